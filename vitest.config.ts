@@ -3,6 +3,10 @@ import { defineConfig } from 'vitest/config';
 export default defineConfig({
   test: {
     include: ['tests/**/*.test.ts'],
+    globalSetup: ['tests/support/global-setup.ts'],
+    pool: 'forks',
+    // Each embedded database takes some 300 MB.
+    maxWorkers: 2,
     testTimeout: 60_000,
     hookTimeout: 120_000,
   },

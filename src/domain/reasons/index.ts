@@ -2,13 +2,37 @@
  * The one catalogue of refusals. RFC 9457 `type`, the page that explains each
  * problem and the browser's texts are all made from it.
  */
+import { ACCESS_REASONS } from './access.ts';
+import { CATALOGUE_REASONS } from './catalogue.ts';
+import { CUSTODY_REASONS } from './custody.ts';
+import { DELIVERY_REASONS } from './delivery.ts';
+import { IDENTIFIER_REASONS } from './identifiers.ts';
+import { LOCK_CHECK_REASONS } from './lockCheck.ts';
+import { ORDER_REASONS } from './orders.ts';
+import { PATIENT_REASONS } from './patients.ts';
+import { RATED_MASS_REASONS } from './ratedMass.ts';
 import type { Facts, Reason, ReasonEntry } from './reason.ts';
+import { REQUEST_REASONS } from './request.ts';
 import { TORQUE_REASONS } from './torque.ts';
+import { TRACE_REASONS } from './trace.ts';
+import { WORK_REASONS } from './work.ts';
 
 export type { Fact, Facts, Reason, ReasonEntry, ReasonKind, RuleName } from './reason.ts';
 
 export const REASONS = {
+  ...ACCESS_REASONS,
+  ...CATALOGUE_REASONS,
+  ...CUSTODY_REASONS,
+  ...DELIVERY_REASONS,
+  ...IDENTIFIER_REASONS,
+  ...LOCK_CHECK_REASONS,
+  ...ORDER_REASONS,
+  ...PATIENT_REASONS,
+  ...RATED_MASS_REASONS,
+  ...REQUEST_REASONS,
   ...TORQUE_REASONS,
+  ...TRACE_REASONS,
+  ...WORK_REASONS,
 };
 
 export type ReasonCode = keyof typeof REASONS;

@@ -1,0 +1,108 @@
+/**
+ * R14: the definitive socket reproduces the accepted alignment within the
+ * clinic's tolerance, measured after the last move of pyramid or adapter.
+ * Starting values 1 degree and 3 mm: common practice, no source.
+ */
+import { coversLastMoves } from './lastMoves.ts';
+import { reason, type Reason } from './reasons/index.ts';
+import type { Position } from './words.ts';
+
+/** The positions whose last moves an alignment covers. */
+export const ALIGNMENT_POSITIONS: readonly Position[] = ['pyramid', 'adapter'];
+
+/**
+ * How the pyramid sits under the socket. Flexion and adduction are positive;
+ * extension and abduction negative. Offsets are of the pyramid from the
+ * socket's reference line, anterior and lateral positive. Toe-out positive.
+ */
+export interface Alignment {
+  readonly flexionDeg: number;
+  readonly adductionDeg: number;
+  readonly anteriorOffsetMm: number;
+  readonly lateralOffsetMm: number;
+  readonly toeOutDeg: number;
+  readonly heightToFloorMm: number;
+}
+
+export interface AlignmentTolerance {
+  readonly angleDeg: number;
+  readonly lengthMm: number;
+}
+
+const COMPONENTS = [
+  { key: 'flexionDeg', words: 'flexion', unit: '°' },
+  { key: 'adductionDeg', words: 'adduction', unit: '°' },
+  { key: 'toeOutDeg', words: 'toe-out', unit: '°' },
+  { key: 'anteriorOffsetMm', words: 'anterior offset', unit: 'mm' },
+  { key: 'lateralOffsetMm', words: 'lateral offset', unit: 'mm' },
+  { key: 'heightToFloorMm', words: 'height to the floor', unit: 'mm' },
+] as const satisfies readonly { key: keyof Alignment; words: string; unit: '°' | 'mm' }[];
+
+export interface AlignmentDifference {
+  readonly component: keyof Alignment;
+  readonly words: string;
+  readonly unit: '°' | 'mm';
+  /** Measured less accepted. */
+  readonly difference: number;
+  readonly within: boolean;
+}
+
+/** Round-off of decimal readings; far below what any bench can measure. */
+const ROUND_OFF = 1e-9;
+
+/** The difference of each component, measured less accepted, and whether it is within tolerance. */
+export function compareAlignments(
+  accepted: Alignment,
+  measured: Alignment,
+  tolerance: AlignmentTolerance,
+): AlignmentDifference[] {
+  return COMPONENTS.map(({ key, words, unit }) => {
+    const difference = measured[key] - accepted[key];
+    const limit = unit === '°' ? tolerance.angleDeg : tolerance.lengthMm;
+    return {
+      component: key,
+      words,
+      unit,
+      difference,
+      within: Math.abs(difference) <= limit + ROUND_OFF,
+    };
+  });
+}
+
+/** What of an alignment stands between a socket and its delivery (R14). */
+export function judgeAlignment(facts: {
+  readonly socket: string;
+  readonly accepted: Alignment | null;
+  readonly measured: (Alignment & { readonly coversMoveIds: readonly string[] }) | null;
+  readonly currentMoveIds: readonly string[];
+  readonly tolerance: AlignmentTolerance;
+  /** A prosthetist signed that the measured alignment may differ. */
+  readonly differenceSigned: boolean;
+}): Reason[] {
+  const { socket, measured } = facts;
+  if (measured === null) {
+    return [reason('alignment-missing', { socket, why: 'it was never measured on this socket' })];
+  }
+  if (!coversLastMoves(measured.coversMoveIds, facts.currentMoveIds)) {
+    return [
+      reason('alignment-missing', {
+        socket,
+        why: 'pyramid or adapter moved after the last measurement',
+      }),
+    ];
+  }
+  if (facts.accepted === null || facts.differenceSigned) return [];
+  const outside = compareAlignments(facts.accepted, measured, facts.tolerance).filter(
+    (line) => !line.within,
+  );
+  if (outside.length === 0) return [];
+  return [
+    reason('alignment-out-of-tolerance', {
+      socket,
+      differences: outside.map(
+        (line) =>
+          `${line.words} differs by ${line.difference > 0 ? '+' : ''}${Number(line.difference.toFixed(2))} ${line.unit}`,
+      ),
+    }),
+  ];
+}

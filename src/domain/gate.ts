@@ -1,0 +1,156 @@
+/**
+ * R8, the delivery gate, and its sister at the end of a service visit (R15). It
+ * answers with everything that is missing, each with its way, never with the
+ * first only. Nobody passes it by calling in another order: it looks at the
+ * facts, not at the way they came about.
+ */
+import { judgeAlignment, type Alignment, type AlignmentTolerance } from './alignment.ts';
+import {
+  judgeLock,
+  missingHardware,
+  openJoints,
+  type Evidence,
+  type HeldItem,
+  type JointState,
+} from './assembly.ts';
+import { isBefore, type Day } from './days.ts';
+import { judgeFit, type Wearer } from './fit.ts';
+import { reason, type Reason } from './reasons/index.ts';
+import { stepStage, type OrderStage } from './stages.ts';
+import type { OperationState, SocketKind, SocketState, Suspension } from './words.ts';
+
+/** A batch that went into a socket. */
+export interface UsedBatch {
+  readonly lot: string;
+  readonly usedOn: Day;
+  readonly expiresOn: Day | null;
+  readonly quarantined: boolean;
+  /** A finding on this socket about it was disposed of "accept as is", by signature. */
+  readonly acceptedAsIs: boolean;
+}
+
+/** What is asked of hardware, whether at delivery or after a service visit. */
+export interface WearableFacts {
+  readonly socket: string;
+  readonly suspension: Suspension;
+  readonly wearer: Wearer;
+  readonly held: readonly HeldItem[];
+  /** For each part, up to which body mass its use near the rating is acknowledged. */
+  readonly acknowledgedUpToKg: Readonly<Record<string, number>>;
+  readonly joints: readonly JointState[];
+  readonly lockCheck: Evidence | null;
+  readonly shopToolsIn: readonly string[];
+  readonly openFindings: readonly string[];
+  readonly acceptedAlignment: Alignment | null;
+  readonly measuredAlignment: (Alignment & { readonly coversMoveIds: readonly string[] }) | null;
+  readonly alignmentMoveIds: readonly string[];
+  readonly alignmentTolerance: AlignmentTolerance;
+  readonly alignmentDifferenceSigned: boolean;
+}
+
+export interface DeliveryFacts extends WearableFacts {
+  readonly order: OrderStage;
+  readonly socketKind: SocketKind;
+  readonly socketState: SocketState;
+  readonly operations: readonly { readonly title: string; readonly state: OperationState }[];
+  readonly batches: readonly UsedBatch[];
+  /** A prosthetist accepted a fit of this order, or signed that check fitting is skipped. */
+  readonly fitAccepted: boolean;
+  /** Everybody who did bench work on the socket. */
+  readonly workers: readonly string[];
+  readonly releaser: { readonly personId: string; readonly printedName: string } | null;
+  readonly releaserMayBeSoleWorker: boolean;
+}
+
+/** Everything against a limb being worn as it is now: hardware, joints, lock, findings, alignment. */
+export function judgeWearable(facts: WearableFacts): Reason[] {
+  const { socket } = facts;
+  return [
+    ...missingHardware(socket, facts.suspension, facts.held),
+    ...facts.held.flatMap((item) =>
+      judgeFit({
+        candidate: item,
+        neighbours: facts.held.filter((other) => other.itemId !== item.itemId),
+        wearer: facts.wearer,
+        acknowledgedUpToKg: facts.acknowledgedUpToKg[item.part.id] ?? null,
+      }),
+    ),
+    ...(facts.shopToolsIn.length > 0 ? [reason('shop-tool-stays-here', { socket })] : []),
+    ...openJoints(socket, facts.joints),
+    ...judgeLock({
+      socket,
+      suspension: facts.suspension,
+      held: facts.held,
+      newest: facts.lockCheck,
+    }),
+    ...facts.openFindings.map((finding) => reason('finding-open', { socket, finding })),
+    ...judgeAlignment({
+      socket,
+      accepted: facts.acceptedAlignment,
+      measured: facts.measuredAlignment,
+      currentMoveIds: facts.alignmentMoveIds,
+      tolerance: facts.alignmentTolerance,
+      differenceSigned: facts.alignmentDifferenceSigned,
+    }),
+  ];
+}
+
+/**
+ * The delivery gate: all that is missing before a prosthetist may release the
+ * socket; empty where nothing is. A releaser of null asks for the list alone.
+ */
+export function judgeDelivery(facts: DeliveryFacts): Reason[] {
+  const { socket } = facts;
+  const reasons: Reason[] = [];
+  if (
+    facts.socketKind !== 'definitive' ||
+    (facts.socketState !== 'in_work' && facts.socketState !== 'accepted')
+  ) {
+    reasons.push(
+      reason('not-the-socket-to-deliver', {
+        socket,
+        state: facts.socketState,
+        kind: facts.socketKind,
+      }),
+    );
+  }
+  const stage = stepStage(facts.order, 'delivered');
+  if (!stage.ok) reasons.push(...stage.reasons);
+  if (!facts.fitAccepted) {
+    reasons.push(reason('fit-not-accepted', { order: facts.order.number }));
+  }
+  for (const operation of facts.operations) {
+    if (operation.state === 'done' || operation.state === 'left_out') continue;
+    reasons.push(
+      reason('operation-not-done', { operation: operation.title, state: operation.state, socket }),
+    );
+  }
+  reasons.push(...judgeWearable(facts), ...facts.batches.flatMap((b) => judgeBatch(socket, b)));
+  const { releaser } = facts;
+  if (
+    releaser !== null &&
+    !facts.releaserMayBeSoleWorker &&
+    facts.workers.length > 0 &&
+    facts.workers.every((worker) => worker === releaser.personId)
+  ) {
+    reasons.push(reason('releaser-did-the-work', { person: releaser.printedName }));
+  }
+  return reasons;
+}
+
+function judgeBatch(socket: string, batch: UsedBatch): Reason[] {
+  if (batch.acceptedAsIs) return [];
+  if (batch.quarantined) {
+    return [reason('batch-not-good', { socket, lot: batch.lot, why: 'is in quarantine' })];
+  }
+  if (batch.expiresOn !== null && isBefore(batch.expiresOn, batch.usedOn)) {
+    return [
+      reason('batch-not-good', {
+        socket,
+        lot: batch.lot,
+        why: `expired on ${batch.expiresOn}, before it was used`,
+      }),
+    ];
+  }
+  return [];
+}

@@ -1,0 +1,105 @@
+import { entry } from './reason.ts';
+
+/** Refusals about who is asking and what that person may do. */
+export const ACCESS_REASONS = {
+  'not-signed-in': entry<Record<never, never>>({
+    rule: null,
+    kind: 'unidentified',
+    title: 'Not signed in',
+    words: () => 'This needs an access token that the service has issued.',
+    wayOut: () => 'Sign in at POST /api/v1/sign-in and send "Authorization: Bearer <accessToken>".',
+  }),
+  'token-expired': entry<Record<never, never>>({
+    rule: null,
+    kind: 'unidentified',
+    title: 'The access token has expired',
+    words: () => 'Access tokens are good for ten minutes; this one is older.',
+    wayOut: () => 'Get a new one at POST /api/v1/sign-in/refresh, or sign in again.',
+  }),
+  'role-may-not': entry<{ roles: readonly string[] }>({
+    rule: null,
+    kind: 'forbidden',
+    title: 'Your role may not do this',
+    words: (f) => `This is for: ${f.roles.join(', ')}.`,
+    wayOut: () => 'Ask somebody with such a role, or the administrator for the role.',
+  }),
+  'sign-in-failed': entry<Record<never, never>>({
+    rule: null,
+    kind: 'unidentified',
+    title: 'E-mail address or password is wrong',
+    words: () => 'No active person has this e-mail address with this password.',
+    wayOut: () => 'Check both; an administrator can set a new password.',
+  }),
+  'sign-in-locked': entry<{ retryAfterS: number }>({
+    rule: null,
+    kind: 'conflict',
+    title: 'Too many failed attempts',
+    words: (f) =>
+      `After too many wrong passwords this name is locked for another ${f.retryAfterS} s.`,
+    wayOut: () => 'Wait; each further wrong password doubles the wait, up to an hour.',
+  }),
+  'refresh-token-not-valid': entry<Record<never, never>>({
+    rule: null,
+    kind: 'unidentified',
+    title: 'The refresh token is not valid',
+    words: () => 'The refresh token is unknown, expired or ended by a sign-out.',
+    wayOut: () => 'Sign in again.',
+  }),
+  'refresh-token-reused': entry<Record<never, never>>({
+    rule: null,
+    kind: 'unidentified',
+    title: 'The refresh token was used before',
+    words: () =>
+      'Each refresh token works once. This one was shown again, so every token of that sign-in has been ended.',
+    wayOut: () => 'Sign in again. If it was not you or your own device, change your password.',
+  }),
+  'signature-not-verified': entry<Record<never, never>>({
+    rule: 'R8',
+    kind: 'forbidden',
+    title: 'The signature is not verified',
+    words: () => 'Signing needs your own password at the moment of signing; this one is not it.',
+    wayOut: () => 'Type your password again. Wrong ones count as failed sign-ins.',
+  }),
+  'signature-missing': entry<{ meaning: string }>({
+    rule: 'R8',
+    kind: 'rule',
+    title: 'A signature is needed',
+    words: (f) => `This must be signed (${f.meaning.replaceAll('_', ' ')}).`,
+    wayOut: () => 'Send "signature" with your password.',
+  }),
+  'password-not-verified': entry<Record<never, never>>({
+    rule: null,
+    kind: 'forbidden',
+    title: 'The present password is wrong',
+    words: () => 'A password is changed only with the present one.',
+    wayOut: () => 'Type the present password again. Wrong ones count as failed sign-ins.',
+  }),
+  'password-unfit': entry<{ shortest: number; longest: number }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'The password is too short or too long',
+    words: (f) => `A password has ${f.shortest} to ${f.longest} characters.`,
+    wayOut: () => 'Take a sentence or several words; any characters will do.',
+  }),
+  'person-unknown': entry<Record<never, never>>({
+    rule: null,
+    kind: 'absent',
+    title: 'No such person',
+    words: () => 'There is no such person in this clinic.',
+    wayOut: () => 'The people of the clinic stand at GET /api/v1/people.',
+  }),
+  'email-is-taken': entry<Record<never, never>>({
+    rule: null,
+    kind: 'conflict',
+    title: 'The e-mail address is taken',
+    words: () => 'Somebody signs in with this e-mail address already.',
+    wayOut: () => 'Give another address, or change the person who has it.',
+  }),
+  'last-administrator': entry<Record<never, never>>({
+    rule: null,
+    kind: 'rule',
+    title: 'The clinic needs an administrator',
+    words: () => 'This would leave the clinic without an active administrator.',
+    wayOut: () => 'Make somebody else administrator first.',
+  }),
+};

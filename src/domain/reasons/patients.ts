@@ -1,0 +1,42 @@
+import { figure } from './figures.ts';
+import { entry } from './reason.ts';
+
+/** Refusals about patients and their body mass (R3), and about days as entered. */
+export const PATIENT_REASONS = {
+  'day-in-future': entry<{ what: string; day: string; today: string }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'The day has not come yet',
+    words: (f) => `${f.what} is ${f.day}; at the clinic it is ${f.today}.`,
+    wayOut: () => 'Check the day; enter it when it has come.',
+  }),
+  'birth-date-implausible': entry<{ birthDate: string; today: string }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'Nobody has this date of birth',
+    words: (f) => `${f.birthDate} lies in the future or more than 120 years before ${f.today}.`,
+    wayOut: () => 'Check year, month and day.',
+  }),
+  'body-mass-implausible': entry<{
+    massKg: number;
+    beforeKg: number;
+    beforeOn: string;
+    days: number;
+    percent: number;
+  }>({
+    rule: 'R3',
+    kind: 'rule',
+    title: 'The body mass changed very much in a short time',
+    words: (f) =>
+      `${figure(f.massKg)} kg is ${figure(f.percent, 0)} % off the ${figure(f.beforeKg)} kg of ${f.beforeOn}, ${f.days} days before.`,
+    wayOut: () =>
+      'Are these kilograms, and with the same prosthesis on or off? Weigh again; if it is right, send it with "confirmed": true.',
+  }),
+  'search-beyond-role': entry<{ fields: readonly string[] }>({
+    rule: null,
+    kind: 'forbidden',
+    title: 'Your role does not search by this',
+    words: (f) => `Your role does not see ${f.fields.join(', ')} of a patient.`,
+    wayOut: () => 'Search by chart number.',
+  }),
+};

@@ -1,0 +1,171 @@
+import { entry } from './reason.ts';
+
+/** Refusals about the request itself, before any rule of the trade is asked. */
+export const REQUEST_REASONS = {
+  'request-invalid': entry<{ fields: readonly string[] }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'The request cannot be right as sent',
+    words: (f) => `What does not fit: ${f.fields.join(', ')}.`,
+    wayOut: () => 'Correct every field listed under "errors" and send the request again.',
+  }),
+  'field-missing': entry<{ field: string }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'A field is missing',
+    words: (f) => `${f.field} is missing.`,
+    wayOut: (f) => `Give ${f.field}.`,
+  }),
+  'field-unknown': entry<{ field: string }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'A field is not known here',
+    words: (f) => `${f.field} is not a field of this request.`,
+    wayOut: () =>
+      'Check the spelling, or leave the field out: the pages of the API list the fields.',
+  }),
+  'field-wrong-type': entry<{ field: string; expected: string }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'A field has the wrong type',
+    words: (f) => `${f.field} must be of type ${f.expected}.`,
+    wayOut: (f) => `Send ${f.field} as ${f.expected}.`,
+  }),
+  'field-out-of-range': entry<{ field: string; limit: string }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'A field is outside its limits',
+    words: (f) => `${f.field} must be ${f.limit}.`,
+    wayOut: () => 'Check the value and its unit; the name of the field ends in the unit.',
+  }),
+  'field-malformed': entry<{ field: string; expected: string }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'A field is not written as it should be',
+    words: (f) => `${f.field} is not written as it should be: ${f.expected}.`,
+    wayOut: (f) => `Write ${f.field} so: ${f.expected}.`,
+  }),
+  'field-not-a-choice': entry<{ field: string; choices: readonly string[] }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'A field has a value outside its list',
+    words: (f) => `${f.field} must be one of ${f.choices.join(', ')}.`,
+    wayOut: () => 'Choose one of the values named.',
+  }),
+  'body-malformed': entry<Record<never, never>>({
+    rule: null,
+    kind: 'invalid',
+    title: 'The body is not JSON that can be kept',
+    words: () =>
+      'The body is not well-formed JSON in UTF-8, or it holds a NUL character, which no record can keep.',
+    wayOut: () => 'Send one JSON value in UTF-8, without NUL characters.',
+  }),
+  'url-malformed': entry<Record<never, never>>({
+    rule: null,
+    kind: 'invalid',
+    title: 'The address is malformed',
+    words: () =>
+      'The address holds a broken percent-encoding, a NUL character or an over-long part.',
+    wayOut: () => 'Encode the address as RFC 3986 has it.',
+  }),
+  'http-malformed': entry<Record<never, never>>({
+    rule: null,
+    kind: 'invalid',
+    title: 'Not a request of HTTP',
+    words: () => 'What arrived could not be read as an HTTP request, or its headers are too large.',
+    wayOut: () => 'Send a well-formed HTTP/1.1 request with less than 16 KiB of headers.',
+  }),
+  'request-timed-out': entry<Record<never, never>>({
+    rule: null,
+    kind: 'invalid',
+    title: 'The request took too long to arrive',
+    words: () => 'The request was not complete in time.',
+    wayOut: () => 'Send it again; with the same Idempotency-Key it does its work once.',
+  }),
+  'body-too-large': entry<{ limitBytes: number }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'The body is too large',
+    words: (f) => `A body may have at most ${f.limitBytes} bytes.`,
+    wayOut: () => 'Send less at once.',
+  }),
+  'media-type-unsupported': entry<Record<never, never>>({
+    rule: null,
+    kind: 'invalid',
+    title: 'The body is of a media type that is not read here',
+    words: () => 'Bodies are read as application/json only.',
+    wayOut: () => 'Send JSON with "Content-Type: application/json".',
+  }),
+  'address-unknown': entry<Record<never, never>>({
+    rule: null,
+    kind: 'absent',
+    title: 'There is nothing at this address',
+    words: () => 'No part of the API has this address.',
+    wayOut: () => 'The addresses that there are stand at /api/docs.',
+  }),
+  'method-not-here': entry<{ method: string; allowed: readonly string[] }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'The address does not take this method',
+    words: (f) => `This address takes ${f.allowed.join(', ')}, not ${f.method}.`,
+    wayOut: () => 'Use a method named in the Allow header.',
+  }),
+  'idempotency-key-missing': entry<Record<never, never>>({
+    rule: 'R13',
+    kind: 'invalid',
+    title: 'Idempotency-Key is missing or not usable',
+    words: () => 'Every POST needs an Idempotency-Key of 8 to 100 printable ASCII characters.',
+    wayOut: () =>
+      'Make a fresh key (a UUID serves) for each new piece of work, and send the same one when you send the same request again.',
+  }),
+  'idempotency-key-reused': entry<Record<never, never>>({
+    rule: 'R13',
+    kind: 'rule',
+    title: 'Idempotency-Key was used for another request',
+    words: () => 'This key already belongs to a request with another address or body.',
+    wayOut: () => 'Use a fresh key for a new piece of work.',
+  }),
+  'if-match-missing': entry<Record<never, never>>({
+    rule: null,
+    kind: 'invalid',
+    title: 'If-Match is missing',
+    words: () => 'A change must name the version it was made from, in If-Match.',
+    wayOut: () => 'Read the record and send its ETag back as If-Match.',
+  }),
+  'version-is-stale': entry<{ yours: number; current: number }>({
+    rule: null,
+    kind: 'conflict',
+    title: 'The record has changed since it was read',
+    words: (f) => `The change was made from version ${f.yours}; the record is at ${f.current}.`,
+    wayOut: () => 'Read the record again, look at what changed, and make the change from there.',
+  }),
+  'too-many-requests': entry<{ retryAfterS: number }>({
+    rule: null,
+    kind: 'conflict',
+    title: 'Too many requests',
+    words: (f) => `Too many requests came from this address; wait ${f.retryAfterS} s.`,
+    wayOut: () => 'Wait as long as the Retry-After header says.',
+  }),
+  'service-busy': entry<Record<never, never>>({
+    rule: null,
+    kind: 'conflict',
+    title: 'The database does not answer in time',
+    words: () => 'The database is not reachable or has too much to do. Nothing was written.',
+    wayOut: () =>
+      'Send the request again in a moment; with the same Idempotency-Key it does its work once.',
+  }),
+  internal: entry<Record<never, never>>({
+    rule: null,
+    kind: 'conflict',
+    title: 'A fault of the service',
+    words: () => 'Something went wrong that is not your doing. Nothing was written.',
+    wayOut: () => 'Tell the administrator the number under "instance"; the log names the cause.',
+  }),
+  'problem-unknown': entry<Record<never, never>>({
+    rule: null,
+    kind: 'absent',
+    title: 'No such problem',
+    words: () => 'The catalogue of problems has no such code.',
+    wayOut: () => 'The list stands at /api/problems.',
+  }),
+};

@@ -1,0 +1,104 @@
+/**
+ * A route as an administrator writes it: the operations of one kind of socket
+ * in order. It is judged as a whole, so that no socket starts on a route it
+ * could never finish.
+ */
+import { OPERATION_KINDS, type Check, type OperationKind } from './operations.ts';
+import { reason, type Reason } from './reasons/index.ts';
+import type { SocketKind } from './words.ts';
+
+/** One operation of a route, with the checks it asks when it is done. */
+export interface RouteOperation {
+  readonly kind: OperationKind;
+  readonly title: string;
+  readonly checks: readonly Check[];
+  readonly caution: string | null;
+}
+
+/** What a definitive socket's route must have, in this order (R6). */
+const DEFINITIVE_ORDER: readonly OperationKind[] = [
+  'lay_up',
+  'laminate',
+  'cure',
+  'inspect_chamber',
+  'torque_joints',
+];
+/** A check socket may be formed, printed or cast: only its joints must be torqued. */
+const CHECK_ORDER: readonly OperationKind[] = ['torque_joints'];
+
+/** Where one is in the route, the other must be too, and later. */
+const LATER_BY_KIND: readonly (readonly [OperationKind, OperationKind])[] = [
+  ['prepare_model', 'thermoform'],
+  ['mount_dummy', 'pull_dummy'],
+  ['mount_dummy', 'lay_up'],
+  ['pull_dummy', 'inspect_chamber'],
+  ['inspect_chamber', 'fit_hardware'],
+  ['fit_hardware', 'torque_joints'],
+  ['check_lock', 'finish'],
+];
+
+/**
+ * Everything against a route for a kind of socket: operations of the other
+ * kind, what is missing, what stands in the wrong order, checks that cannot be
+ * answered. Each reason names the operation by its place in the list.
+ */
+export function judgeRoute(socketKind: SocketKind, operations: readonly RouteOperation[]): Reason[] {
+  const reasons = operations.flatMap((operation, index) => [
+    ...judgeKind(socketKind, operation, index),
+    ...judgeChecks(operation, index),
+  ]);
+  const required = socketKind === 'definitive' ? DEFINITIVE_ORDER : CHECK_ORDER;
+  for (const kind of required) {
+    if (!operations.some((operation) => operation.kind === kind)) {
+      reasons.push(reason('route-lacks-operation', { socketKind, operation: kind }, '/operations'));
+    }
+  }
+  const orders = [
+    ...required.slice(1).map((later, index) => [required[index], later] as const),
+    ...LATER_BY_KIND,
+  ];
+  for (const [earlier, later] of orders) {
+    const first = operations.findLastIndex((operation) => operation.kind === earlier);
+    const second = operations.findIndex((operation) => operation.kind === later);
+    if (earlier !== undefined && first > second && second >= 0) {
+      reasons.push(
+        reason('route-order-wrong', { operation: later, after: earlier }, `/operations/${second}`),
+      );
+    }
+  }
+  return reasons;
+}
+
+function judgeKind(socketKind: SocketKind, operation: RouteOperation, index: number): Reason[] {
+  const sockets: readonly SocketKind[] = OPERATION_KINDS[operation.kind].sockets;
+  if (sockets.includes(socketKind)) return [];
+  return [
+    reason(
+      'route-operation-misplaced',
+      { operation: operation.kind, socketKind },
+      `/operations/${index}/kind`,
+    ),
+  ];
+}
+
+function judgeChecks(operation: RouteOperation, index: number): Reason[] {
+  const seen = new Set<string>();
+  return operation.checks.flatMap((check, at) => {
+    const field = `/operations/${index}/checks/${at}`;
+    const against: Reason[] = [];
+    if (seen.has(check.key)) {
+      against.push(
+        reason('route-check-twice', { operation: operation.title, key: check.key }, `${field}/key`),
+      );
+    }
+    seen.add(check.key);
+    if (check.kind === 'measured') {
+      const { min, max } = check;
+      const upsideDown = min !== null && max !== null && min > max;
+      if (upsideDown || (min === null && max === null)) {
+        against.push(reason('route-limits-wrong', { check: check.ask, min, max }, field));
+      }
+    }
+    return against;
+  });
+}

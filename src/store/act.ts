@@ -1,0 +1,78 @@
+import type { Prisma } from '../generated/prisma/client.ts';
+import type { Role } from '../domain/words.ts';
+import { writeEvents, type NewEvent } from './events.ts';
+import { asRefusal, isWorthAnotherTry } from './failures.ts';
+import type { Store } from './open.ts';
+
+/**
+ * The one handle on the database that services see: a transaction with the
+ * clinic's scope set. Never the client itself, which would leave the scope and,
+ * on the embedded database's single connection, wait for ever.
+ */
+export type Tx = Prisma.TransactionClient;
+
+/** Who asks, as the access token says. */
+export interface Caller {
+  readonly clinicId: string;
+  readonly personId: string;
+  readonly printedName: string;
+  readonly roles: readonly Role[];
+}
+
+/** One act of one person at one time: a transaction, its facts, its events. */
+export interface Act {
+  readonly tx: Tx;
+  readonly clinicId: string;
+  readonly by: Caller;
+  readonly at: Date;
+  /** Notes an event; all are written at the end of the transaction, together (R11). */
+  record(event: NewEvent): void;
+}
+
+/** A transaction in one clinic's scope (R12), without a person: sign-in, start-up, reports. */
+export async function inClinic<T>(
+  store: Store,
+  clinicId: string,
+  work: (tx: Tx) => Promise<T>,
+): Promise<T> {
+  for (let attempt = 1; ; attempt += 1) {
+    try {
+      return await store.prisma.$transaction(async (tx) => {
+        await enterClinic(tx, clinicId);
+        return work(tx);
+      });
+    } catch (failure) {
+      if (attempt < 4 && isWorthAnotherTry(failure)) continue;
+      throw asRefusal(failure);
+    }
+  }
+}
+
+/**
+ * Performs an act: opens the transaction, sets the clinic, does the work, writes
+ * the events. A refusal or a failure leaves nothing behind.
+ */
+export async function perform<T>(
+  store: Store,
+  caller: Caller,
+  at: Date,
+  work: (act: Act) => Promise<T>,
+): Promise<T> {
+  return inClinic(store, caller.clinicId, async (tx) => {
+    const events: NewEvent[] = [];
+    const value = await work({
+      tx,
+      clinicId: caller.clinicId,
+      by: caller,
+      at,
+      record: (event) => void events.push(event),
+    });
+    await writeEvents(tx, { clinicId: caller.clinicId, personId: caller.personId, at }, events);
+    return value;
+  });
+}
+
+/** Role and clinic in one statement, until the transaction ends. */
+async function enterClinic(tx: Tx, clinicId: string): Promise<void> {
+  await tx.$queryRaw`select set_config('role', 'castbook_app', true), set_config('app.clinic', ${clinicId}, true)`;
+}

@@ -1,0 +1,58 @@
+import { PrismaClient } from '../generated/prisma/client.ts';
+import { silentLog, type Database, type StoreLog } from './database.ts';
+import { openEmbedded } from './embedded.ts';
+import { openServer } from './server.ts';
+
+export interface StoreConfig {
+  /** postgres://…; the embedded database is used without it. */
+  readonly databaseUrl?: string | undefined;
+  /** Where the embedded database lives; made if missing. */
+  readonly dataFolder: string;
+  /** Connections to a server at most. */
+  readonly poolMax?: number | undefined;
+  readonly log?: StoreLog | undefined;
+}
+
+/** The open record: PostgreSQL, and Prisma on top of it. */
+export interface Store extends Database {
+  readonly prisma: PrismaClient;
+}
+
+/**
+ * Opens the server that `databaseUrl` names, or the embedded database; migrates nothing.
+ * @throws StoreProblem where the data folder cannot be used.
+ */
+export async function openStore(config: StoreConfig): Promise<Store> {
+  return withPrisma(await openDatabase(config));
+}
+
+/** As `openStore`, without Prisma: for migrations and scripts. */
+export async function openDatabase({
+  databaseUrl,
+  dataFolder,
+  poolMax,
+  log = silentLog,
+}: StoreConfig): Promise<Database> {
+  if (databaseUrl === undefined) return openEmbedded(dataFolder, { log });
+  return openServer(databaseUrl, { log, ...(poolMax === undefined ? {} : { poolMax }) });
+}
+
+/** How long a caller waits for its turn, and how long its transaction may last. Common practice, no source. */
+const TRANSACTION_OPTIONS = { maxWait: 20_000, timeout: 20_000 };
+
+export function withPrisma(database: Database): Store {
+  const prisma = new PrismaClient({
+    adapter: database.adapter,
+    // Longer forms quote source lines and values in the message.
+    errorFormat: 'minimal',
+    transactionOptions: TRANSACTION_OPTIONS,
+  });
+  return {
+    ...database,
+    prisma,
+    close: async () => {
+      await prisma.$disconnect();
+      await database.close();
+    },
+  };
+}

@@ -1,0 +1,327 @@
+import { v7 as uuidv7 } from 'uuid';
+import { z } from 'zod';
+import type { Day } from '../domain/days.ts';
+import { reason } from '../domain/reasons/index.ts';
+import {
+  CAST_STATES,
+  FUNCTIONAL_LEVELS,
+  HOLD_REASONS,
+  LEVELS,
+  SIDES,
+  SOCKET_KINDS,
+  SOCKET_STATES,
+  STAGES,
+  SUSPENSIONS,
+  type HoldReason,
+  type Level,
+  type Side,
+  type Stage,
+} from '../domain/words.ts';
+import { Prisma } from '../generated/prisma/client.ts';
+import type { Act } from './act.ts';
+import { found } from './refused.ts';
+import { parseFirst, parseRows } from './rows.ts';
+
+const storedDay = z.string().transform((text) => text as Day);
+
+const ORDER_FIELDS = {
+  id: z.string(),
+  number: z.string(),
+  patientId: z.string(),
+  side: z.enum(SIDES),
+  level: z.enum(LEVELS),
+  suspension: z.enum(SUSPENSIONS),
+  functionalLevel: z.enum(FUNCTIONAL_LEVELS),
+  stage: z.enum(STAGES),
+  holdReason: z.enum(HOLD_REASONS).nullable(),
+  heldAt: z.date().nullable(),
+  promisedOn: storedDay.nullable(),
+  liner: z.string().nullable(),
+  note: z.string().nullable(),
+  prosthetistId: z.string().nullable(),
+  openedAt: z.date(),
+  deliveredAt: z.date().nullable(),
+  version: z.number(),
+};
+const OrderRow = z.object(ORDER_FIELDS);
+
+/** An order as it stands in the book. `version` counts its changes (If-Match). */
+export type OrderRecord = z.infer<typeof OrderRow>;
+
+const COLUMNS = Prisma.sql`o.id, o.number, o.patient_id as "patientId", o.side, o.level, o.suspension,
+  o.functional_level as "functionalLevel", o.stage, o.hold_reason as "holdReason", o.held_at as "heldAt",
+  o.promised_on::text as "promisedOn", o.liner, o.note, o.prosthetist_id as "prosthetistId",
+  o.opened_at as "openedAt", o.delivered_at as "deliveredAt", o.version`;
+
+const byId = (act: Act, orderId: string): Prisma.Sql =>
+  Prisma.sql`o.clinic_id = ${act.clinicId}::uuid and o.id = ${orderId}::uuid`;
+
+/**
+ * Reads an order.
+ * @throws Refused 'not-found' where the clinic has no such order.
+ */
+export async function loadOrder(act: Act, orderId: string): Promise<OrderRecord> {
+  const row = parseFirst(
+    OrderRow,
+    await act.tx.$queryRaw`select ${COLUMNS} from fabrication_order o where ${byId(act, orderId)}`,
+  );
+  return found(row, () => reason('not-found', { what: 'order', id: orderId }));
+}
+
+/**
+ * As `loadOrder`, and holds the order until the transaction ends: for acts that
+ * count what the order has (casts, sockets) before they add to it.
+ */
+export async function holdOrder(act: Act, orderId: string): Promise<OrderRecord> {
+  const row = parseFirst(
+    OrderRow,
+    await act.tx.$queryRaw`
+      select ${COLUMNS} from fabrication_order o where ${byId(act, orderId)} for no key update`,
+  );
+  return found(row, () => reason('not-found', { what: 'order', id: orderId }));
+}
+
+/** An order with what its line in a list says of patient and people. */
+const ListedRow = z.object({
+  ...ORDER_FIELDS,
+  chartNumber: z.string(),
+  givenName: z.string(),
+  familyName: z.string(),
+  birthDate: storedDay,
+  prosthetistName: z.string().nullable(),
+});
+export type ListedOrder = z.infer<typeof ListedRow>;
+
+const LISTED = Prisma.sql`
+  select ${COLUMNS}, t.chart_number as "chartNumber", t.given_name as "givenName", t.family_name as "familyName",
+    t.birth_date::text as "birthDate", cpo.printed_name as "prosthetistName"
+  from fabrication_order o
+  join patient t on t.clinic_id = o.clinic_id and t.id = o.patient_id
+  left join person cpo on cpo.clinic_id = o.clinic_id and cpo.id = o.prosthetist_id`;
+
+/** Where a page of orders ended, in either sorting. */
+export const OrderCursor = z.discriminatedUnion('sort', [
+  z.object({ sort: z.literal('promised'), promisedOn: z.iso.date().nullable(), id: z.uuid() }),
+  z.object({ sort: z.literal('opened'), openedAt: z.iso.datetime(), id: z.uuid() }),
+]);
+export type OrderCursor = z.infer<typeof OrderCursor>;
+
+/** What a list of orders asks for; what is left null is not asked. */
+export interface OrderQuery {
+  readonly stage: Stage | null;
+  readonly held: boolean | null;
+  /** Promised before this day and neither delivered nor cancelled. */
+  readonly lateOn: Day | null;
+  readonly notLateOn: Day | null;
+  readonly number: string | null;
+  readonly chartNumber: string | null;
+  readonly patientId: string | null;
+  readonly prosthetistId: string | null;
+  readonly sort: OrderCursor['sort'];
+  readonly after: OrderCursor | null;
+  readonly take: number;
+}
+
+/** Orders by promised day (those without one last) or newest first, in one statement. */
+export async function listOrders(act: Act, query: OrderQuery): Promise<ListedOrder[]> {
+  const asked: (Prisma.Sql | null)[] = [
+    Prisma.sql`o.clinic_id = ${act.clinicId}::uuid`,
+    query.stage === null ? null : Prisma.sql`o.stage = ${query.stage}`,
+    query.held === null
+      ? null
+      : Prisma.sql`(o.hold_reason is not null) = ${query.held}::boolean`,
+    query.lateOn &&
+      Prisma.sql`o.promised_on < ${query.lateOn}::date and o.stage not in ('delivered', 'cancelled')`,
+    query.notLateOn &&
+      Prisma.sql`(o.promised_on is null or o.promised_on >= ${query.notLateOn}::date or o.stage in ('delivered', 'cancelled'))`,
+    query.number === null ? null : Prisma.sql`o.number = ${query.number}`,
+    query.chartNumber === null
+      ? null
+      : Prisma.sql`upper(t.chart_number) = upper(${query.chartNumber})`,
+    query.patientId === null ? null : Prisma.sql`o.patient_id = ${query.patientId}::uuid`,
+    query.prosthetistId === null ? null : Prisma.sql`o.prosthetist_id = ${query.prosthetistId}::uuid`,
+    query.after && afterCursor(query.after),
+  ];
+  const conditions = asked.filter((condition) => condition !== null);
+  const order =
+    query.sort === 'promised'
+      ? Prisma.sql`o.promised_on, o.id`
+      : Prisma.sql`o.opened_at desc, o.id desc`;
+  return parseRows(
+    ListedRow,
+    await act.tx.$queryRaw`
+      ${LISTED} where ${Prisma.join(conditions, ' and ')} order by ${order} limit ${query.take}::int`,
+  );
+}
+
+/** Ascending order puts the days that are null last; so does this. */
+function afterCursor(after: OrderCursor): Prisma.Sql {
+  if (after.sort === 'opened') {
+    return Prisma.sql`(o.opened_at, o.id) < (${after.openedAt}::timestamptz, ${after.id}::uuid)`;
+  }
+  if (after.promisedOn === null) {
+    return Prisma.sql`o.promised_on is null and o.id > ${after.id}::uuid`;
+  }
+  return Prisma.sql`((o.promised_on, o.id) > (${after.promisedOn}::date, ${after.id}::uuid) or o.promised_on is null)`;
+}
+
+const PageRow = ListedRow.extend({
+  openedByName: z.string(),
+  bodyMassKg: z.number().nullable(),
+  casts: z.array(z.object({ id: z.string(), number: z.number(), state: z.enum(CAST_STATES) })),
+  sockets: z.array(
+    z.object({ id: z.string(), number: z.string(), kind: z.enum(SOCKET_KINDS), state: z.enum(SOCKET_STATES) }),
+  ),
+});
+/** All that an order's own page says. */
+export type OrderOnPage = z.infer<typeof PageRow>;
+
+/** An order by its id or its number, with body mass, casts and sockets. */
+export async function loadOrderPage(
+  act: Act,
+  key: { readonly id: string } | { readonly number: string },
+): Promise<OrderOnPage> {
+  const asked =
+    'id' in key ? Prisma.sql`o.id = ${key.id}::uuid` : Prisma.sql`o.number = ${key.number}`;
+  const row = parseFirst(
+    PageRow,
+    await act.tx.$queryRaw`
+      select listed.*, by.printed_name as "openedByName",
+        (select b.mass_kg from body_mass b where b.clinic_id = ${act.clinicId}::uuid
+          and b.patient_id = listed."patientId" order by b.measured_on desc, b.id desc limit 1) as "bodyMassKg",
+        coalesce((select json_agg(json_build_object('id', k.id, 'number', k.number, 'state', k.state) order by k.number)
+          from limb_cast k where k.clinic_id = ${act.clinicId}::uuid and k.order_id = listed.id), '[]'::json) as casts,
+        coalesce((select json_agg(json_build_object('id', s.id, 'number', s.number, 'kind', s.kind, 'state', s.state)
+            order by s.started_at, s.id)
+          from socket s where s.clinic_id = ${act.clinicId}::uuid and s.order_id = listed.id), '[]'::json) as sockets
+      from (${LISTED} where o.clinic_id = ${act.clinicId}::uuid and ${asked}) listed
+      join fabrication_order f on f.clinic_id = ${act.clinicId}::uuid and f.id = listed.id
+      join person by on by.clinic_id = f.clinic_id and by.id = f.opened_by_id`,
+  );
+  return found(row, () =>
+    reason('not-found', { what: 'order', id: 'id' in key ? key.id : key.number }),
+  );
+}
+
+/** Numbers of the orders that are open for one limb of a patient. */
+export async function openOrdersFor(
+  act: Act,
+  limb: { readonly patientId: string; readonly side: Side; readonly level: Level },
+): Promise<string[]> {
+  const rows = parseRows(
+    z.object({ number: z.string() }),
+    await act.tx.$queryRaw`
+      select number from fabrication_order
+      where clinic_id = ${act.clinicId}::uuid and patient_id = ${limb.patientId}::uuid
+        and side = ${limb.side} and level = ${limb.level} and stage not in ('delivered', 'cancelled')
+      order by number`,
+  );
+  return rows.map((row) => row.number);
+}
+
+/**
+ * Puts an order on hold, or takes it off.
+ * @returns false where it was changed since it was read.
+ */
+export async function writeHold(
+  act: Act,
+  order: OrderRecord,
+  holdReason: HoldReason | null,
+): Promise<boolean> {
+  const { count } = await act.tx.fabricationOrder.updateMany({
+    where: { clinicId: act.clinicId, id: order.id, version: order.version },
+    data: {
+      holdReason,
+      heldAt: holdReason === null ? null : act.at,
+      version: { increment: 1 },
+    },
+  });
+  return count === 1;
+}
+
+/** Writes the first line of an order's stages, as it is opened. */
+export async function writeFirstStage(act: Act, orderId: string, stage: Stage): Promise<void> {
+  await act.tx.stageChange.create({
+    data: {
+      clinicId: act.clinicId,
+      id: uuidv7(),
+      orderId,
+      seq: 1,
+      toStage: stage,
+      changedAt: act.at,
+      changedById: act.by.personId,
+    },
+  });
+}
+
+/**
+ * Moves an order to `next` and writes the step beside it, in one statement.
+ * @returns false where the order is no longer at the stage and version that were read.
+ */
+export async function writeStageStep(
+  act: Act,
+  order: OrderRecord,
+  next: Stage,
+  why: string | null,
+  signatureId: string | null,
+): Promise<boolean> {
+  const written = await act.tx.$executeRaw`
+    with stepped as (
+      update fabrication_order set
+        stage = ${next}, version = version + 1,
+        hold_reason = case when ${next} = 'cancelled' then null else hold_reason end,
+        held_at = case when ${next} = 'cancelled' then null else held_at end,
+        delivered_at = case when ${next} = 'delivered' then ${act.at}::timestamptz else delivered_at end
+      where clinic_id = ${act.clinicId}::uuid and id = ${order.id}::uuid
+        and stage = ${order.stage} and version = ${order.version}::int
+      returning clinic_id, id)
+    insert into stage_change
+      (clinic_id, id, order_id, seq, from_stage, to_stage, why, changed_at, changed_by_id, signature_id)
+    select clinic_id, ${uuidv7()}::uuid, id,
+      (select coalesce(max(seq), 0) + 1 from stage_change c where c.clinic_id = stepped.clinic_id and c.order_id = stepped.id),
+      ${order.stage}, ${next}, ${why}, ${act.at}::timestamptz, ${act.by.personId}::uuid, ${signatureId}::uuid
+    from stepped`;
+  return written === 1;
+}
+
+/** Active prosthetists of the clinic, by name. */
+export async function prosthetists(act: Act): Promise<{ id: string; printedName: string }[]> {
+  return parseRows(
+    z.object({ id: z.string(), printedName: z.string() }),
+    await act.tx.$queryRaw`
+      select p.id, p.printed_name as "printedName" from person p
+      where p.clinic_id = ${act.clinicId}::uuid and p.active and exists (
+        select 1 from role_grant g where g.clinic_id = p.clinic_id and g.person_id = p.id
+          and g.role = 'prosthetist' and g.ended_at is null)
+      order by p.printed_name, p.id`,
+  );
+}
+
+const EventRow = z.object({
+  seq: z.coerce.number(),
+  at: z.date(),
+  by: z.string().nullable(),
+  kind: z.string(),
+  subjectKind: z.string(),
+  subjectId: z.string(),
+  data: z.record(z.string(), z.unknown()),
+});
+
+/** What happened to an order and all that belongs to it, the newest first. */
+export async function orderEvents(
+  act: Act,
+  orderId: string,
+  beforeSeq: number | null,
+  take: number,
+): Promise<z.infer<typeof EventRow>[]> {
+  const page = beforeSeq === null ? Prisma.empty : Prisma.sql`and e.seq < ${beforeSeq}::bigint`;
+  return parseRows(
+    EventRow,
+    await act.tx.$queryRaw`
+      select e.seq, e.at, p.printed_name as by, e.kind, e.subject_kind as "subjectKind",
+        e.subject_id as "subjectId", e.data
+      from event e left join person p on p.clinic_id = e.clinic_id and p.id = e.person_id
+      where e.clinic_id = ${act.clinicId}::uuid and e.order_id = ${orderId}::uuid ${page}
+      order by e.seq desc limit ${take}::int`,
+  );
+}

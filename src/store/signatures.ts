@@ -1,0 +1,21 @@
+/** Statements on signatures. */
+import type { SignatureMeaning } from '../domain/words.ts';
+import type { Act } from './act.ts';
+import type { Json } from './events.ts';
+
+export interface SignatureRow {
+  readonly id: string;
+  readonly personId: string;
+  readonly printedName: string;
+  readonly meaning: SignatureMeaning;
+  readonly signedAt: Date;
+  readonly subjectKind: string;
+  readonly subjectId: string;
+  readonly contentSha256: string;
+}
+
+export const writeSignature = (act: Act, row: SignatureRow, content: Json): Promise<number> =>
+  act.tx.$executeRaw`
+    insert into signature (clinic_id, id, person_id, printed_name, meaning, signed_at, subject_kind, subject_id, content, content_sha256)
+    values (${act.clinicId}::uuid, ${row.id}::uuid, ${row.personId}::uuid, ${row.printedName}, ${row.meaning}, ${row.signedAt},
+      ${row.subjectKind}, ${row.subjectId}::uuid, ${JSON.stringify(content)}::jsonb, ${row.contentSha256})`;

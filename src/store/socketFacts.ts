@@ -1,0 +1,143 @@
+/**
+ * Everything that the rules ask about one socket, loaded together: what it
+ * holds, what joints that makes, what was checked and measured, what is open.
+ */
+import { ALIGNMENT_POSITIONS, type Alignment } from '../domain/alignment.ts';
+import {
+  jointStates,
+  moveIdsAt,
+  type JointState,
+} from '../domain/assembly.ts';
+import type { Day } from '../domain/days.ts';
+import type { UsedBatch, WearableFacts } from '../domain/gate.ts';
+import type { Tx } from './act.ts';
+import {
+  heldItems,
+  newestEvidence,
+  shopToolsIn,
+  type HeldItemRow,
+  type SocketEvidence,
+} from './assembly.ts';
+import { acknowledgedMasses, wearerOf, type SocketFacts } from './sockets.ts';
+
+export interface AlignmentRecord extends Alignment {
+  readonly id: string;
+  readonly coversMoveIds: readonly string[];
+}
+
+export interface Assembly {
+  readonly held: readonly HeldItemRow[];
+  readonly joints: readonly JointState[];
+  readonly evidence: SocketEvidence;
+}
+
+/** What a socket holds and the state of its joints and lock check. */
+export async function loadAssembly(tx: Tx, clinicId: string, socketId: string): Promise<Assembly> {
+  const held = await heldItems(tx, clinicId, socketId);
+  const evidence = await newestEvidence(tx, clinicId, socketId);
+  return { held, joints: jointStates(held, evidence.torque), evidence };
+}
+
+/** The newest alignment measured on a socket. */
+export async function newestAlignment(
+  tx: Tx,
+  clinicId: string,
+  socketId: string,
+): Promise<AlignmentRecord | null> {
+  return tx.alignment.findFirst({ where: { clinicId, socketId }, orderBy: { id: 'desc' } });
+}
+
+/** The alignment of the newest accepted fit of an order; null where check fitting was skipped. */
+export async function acceptedAlignment(
+  tx: Tx,
+  clinicId: string,
+  orderId: string,
+): Promise<AlignmentRecord | null> {
+  const fitting = await tx.fitting.findFirst({
+    where: { clinicId, outcome: 'accepted', socket: { orderId } },
+    orderBy: { id: 'desc' },
+    include: { alignment: true },
+  });
+  return fitting?.alignment ?? null;
+}
+
+/** The facts of `judgeWearable`: at delivery, and again at the end of each service visit. */
+export async function wearableFacts(
+  tx: Tx,
+  clinicId: string,
+  socket: SocketFacts,
+): Promise<WearableFacts> {
+  const { held, joints, evidence } = await loadAssembly(tx, clinicId, socket.id);
+  const measured = await newestAlignment(tx, clinicId, socket.id);
+  const clinic = await tx.clinic.findUniqueOrThrow({ where: { id: clinicId } });
+  const findings = await tx.finding.findMany({
+    where: { clinicId, socketId: socket.id, disposition: null },
+    orderBy: { id: 'asc' },
+  });
+  const differenceSigned =
+    measured !== null &&
+    (await tx.signature.count({
+      where: { clinicId, subjectId: measured.id, meaning: 'alignment_difference_accepted' },
+    })) > 0;
+  return {
+    socket: socket.number,
+    suspension: socket.suspension,
+    wearer: wearerOf(socket),
+    held,
+    acknowledgedUpToKg: await acknowledgedMasses(tx, clinicId, socket.orderId),
+    joints,
+    lockCheck: evidence.lockCheck,
+    shopToolsIn: (await shopToolsIn(tx, clinicId, socket.id)).map((tool) => tool.name),
+    openFindings: findings.map((finding) => `${finding.kind}: ${finding.note}`),
+    acceptedAlignment: await acceptedAlignment(tx, clinicId, socket.orderId),
+    measuredAlignment: measured,
+    alignmentMoveIds: moveIdsAt(held, ALIGNMENT_POSITIONS),
+    alignmentTolerance: {
+      angleDeg: clinic.alignmentToleranceDeg,
+      lengthMm: clinic.alignmentToleranceMm,
+    },
+    alignmentDifferenceSigned: differenceSigned,
+  };
+}
+
+interface UsedBatchRow {
+  readonly lot: string;
+  readonly usedOn: Day;
+  readonly expiresOn: Day | null;
+  readonly quarantined: boolean;
+  readonly acceptedAsIs: boolean;
+}
+
+/**
+ * The batches that went into a socket. One that was found bad counts as accepted
+ * where a finding on the socket names its lot and was accepted as is, by signature.
+ */
+export const usedBatches = async (
+  tx: Tx,
+  clinicId: string,
+  socketId: string,
+  timeZone: string,
+): Promise<UsedBatch[]> => tx.$queryRaw<UsedBatchRow[]>`
+  select distinct b.lot, (u.used_at at time zone ${timeZone})::date::text as "usedOn",
+    b.expires_on::text as "expiresOn", b.quarantined_at is not null as quarantined,
+    exists (select 1 from finding f where f.clinic_id = u.clinic_id and f.socket_id = u.socket_id
+      and f.disposition = 'accept_as_is' and position(b.lot in f.note) > 0) as "acceptedAsIs"
+  from batch_use u
+  join batch b on b.clinic_id = u.clinic_id and b.id = u.batch_id
+  where u.clinic_id = ${clinicId}::uuid and u.socket_id = ${socketId}::uuid`;
+
+/** Everybody who did bench work on a socket: operations, moves into it, torque, lock checks. */
+export async function workersOf(tx: Tx, clinicId: string, socketId: string): Promise<string[]> {
+  const rows = await tx.$queryRaw<{ id: string }[]>`
+    select r.recorded_by_id as id from operation_record r
+      join operation o on o.clinic_id = r.clinic_id and o.id = r.operation_id
+      where o.clinic_id = ${clinicId}::uuid and o.socket_id = ${socketId}::uuid
+    union select m.moved_by_id from move m join place p on p.clinic_id = m.clinic_id and p.id = m.to_place_id
+      where p.clinic_id = ${clinicId}::uuid and p.socket_id = ${socketId}::uuid
+    union select t.recorded_by_id from torque_confirmation t
+      join joint j on j.clinic_id = t.clinic_id and j.id = t.joint_id
+      where j.clinic_id = ${clinicId}::uuid and j.socket_id = ${socketId}::uuid
+    union select l.recorded_by_id from lock_check l
+      where l.clinic_id = ${clinicId}::uuid and l.socket_id = ${socketId}::uuid`;
+  return rows.map((row) => row.id);
+}

@@ -1,0 +1,108 @@
+import { v7 as uuidv7 } from 'uuid';
+import { z } from 'zod';
+import type { Day } from '../domain/days.ts';
+import { reason } from '../domain/reasons/index.ts';
+import type { ToolCalibration, TorqueTool } from '../domain/torqueTools.ts';
+import { TORQUE_TOOL_CLASSES, TORQUE_TOOL_TYPES, type JointKind } from '../domain/words.ts';
+import type { Tx } from './act.ts';
+import { found } from './refused.ts';
+import { parseFirst } from './rows.ts';
+
+const day = z.string().transform((text) => text as Day);
+
+const ToolRow = z.object({
+  id: z.string(),
+  name: z.string(),
+  serial: z.string().nullable(),
+  type: z.enum(TORQUE_TOOL_TYPES),
+  toolClass: z.enum(TORQUE_TOOL_CLASSES),
+  minNm: z.number(),
+  maxNm: z.number(),
+  quarantined: z.boolean(),
+  calibrationId: z.string().nullable(),
+  calibratedOn: day.nullable(),
+  validUntil: day.nullable(),
+  uses: z.number(),
+});
+
+export interface ToolInUse {
+  readonly id: string;
+  readonly tool: TorqueTool;
+  readonly calibration: (ToolCalibration & { readonly id: string }) | null;
+  /** Readings taken with it since that calibration was recorded. */
+  readonly usesSinceCalibration: number;
+}
+
+/**
+ * A torque tool with its newest calibration not after `on`, and how often it was
+ * used since. Out of service, in quarantine or scrapped all count as not to be used.
+ */
+export async function loadTorqueTool(
+  tx: Tx,
+  clinicId: string,
+  toolId: string,
+  on: Day,
+): Promise<ToolInUse> {
+  const row = parseFirst(
+    ToolRow,
+    await tx.$queryRaw`
+      select t.id, t.name, t.serial, t.tool_type as type, t.tool_class as "toolClass", t.min_nm as "minNm",
+        t.max_nm as "maxNm", t.out_of_service or coalesce(p.kind in ('quarantine', 'scrap'), false) as quarantined,
+        k.id as "calibrationId", k.calibrated_on::text as "calibratedOn", k.valid_until::text as "validUntil",
+        (select count(*)::int from torque_confirmation c
+          join torque_reading r on r.clinic_id = c.clinic_id and r.confirmation_id = c.id
+          where c.clinic_id = t.clinic_id and c.tool_id = t.id and c.calibration_id = k.id) as uses
+      from shop_tool t
+      left join lateral (
+        select id, calibrated_on, valid_until from calibration k
+        where k.clinic_id = t.clinic_id and k.tool_id = t.id and k.calibrated_on <= ${on}::date
+        order by calibrated_on desc, id desc limit 1) k on true
+      left join custody c on c.clinic_id = t.clinic_id and c.thing_id = t.id
+      left join place p on p.clinic_id = c.clinic_id and p.id = c.place_id
+      where t.clinic_id = ${clinicId}::uuid and t.id = ${toolId}::uuid and t.kind = 'torque_tool'`,
+  );
+  const tool = found(row, () => reason('not-found', { what: 'torque tool', id: toolId }));
+  return {
+    id: tool.id,
+    tool: {
+      name: tool.name,
+      type: tool.type,
+      toolClass: tool.toolClass,
+      minNm: tool.minNm,
+      maxNm: tool.maxNm,
+      quarantined: tool.quarantined,
+    },
+    calibration:
+      tool.calibrationId === null || tool.calibratedOn === null
+        ? null
+        : {
+            id: tool.calibrationId,
+            calibratedOn: tool.calibratedOn,
+            validUntil: tool.validUntil,
+          },
+    usesSinceCalibration: tool.uses,
+  };
+}
+
+/** The id of a socket's joint of a kind; made the first time it is torqued. */
+export async function jointOf(
+  tx: Tx,
+  clinicId: string,
+  socketId: string,
+  kind: JointKind,
+): Promise<string> {
+  const row = parseFirst(
+    z.object({ id: z.string() }),
+    await tx.$queryRaw`
+      with made as (
+        insert into joint (clinic_id, id, socket_id, kind)
+        values (${clinicId}::uuid, ${uuidv7()}::uuid, ${socketId}::uuid, ${kind})
+        on conflict (clinic_id, socket_id, kind) do nothing returning id)
+      select id from made
+      union all
+      select id from joint where clinic_id = ${clinicId}::uuid and socket_id = ${socketId}::uuid and kind = ${kind}
+      limit 1`,
+  );
+  if (row === undefined) throw new Error(`No joint ${kind} was made.`);
+  return row.id;
+}
