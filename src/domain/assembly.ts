@@ -89,7 +89,7 @@ export function jointStates(
 ): JointState[] {
   return JOINT_KINDS.flatMap((kind) => {
     const rule = JOINTS[kind];
-    const carriers = itemsAt(held, rule.carriers);
+    const carriers = rule.carriers.flatMap((position) => itemsAt(held, [position]));
     const carrier = carriers.find((item) => item.settings.some((s) => s.jointKind === kind));
     if (carriers.length === 0 || (carrier === undefined && kind !== 'distal')) return [];
     const items = itemsAt(held, rule.positions);

@@ -6,9 +6,12 @@ import { Temporal } from 'temporal-polyfill';
  */
 export type Day = string & { readonly __day: unique symbol };
 
-/** Reads a calendar day; undefined where there is no such day (2026-02-30). */
+/**
+ * Reads a calendar day; undefined where there is no such day (2026-02-30). The
+ * year 0 is none: the calendar of PostgreSQL, as of historians, has no such year.
+ */
 export function parseDay(text: string): Day | undefined {
-  if (!/^\d{4}-\d{2}-\d{2}$/.test(text)) return undefined;
+  if (!/^(?!0000)\d{4}-\d{2}-\d{2}$/.test(text)) return undefined;
   try {
     Temporal.PlainDate.from(text, { overflow: 'reject' });
     return text as Day;

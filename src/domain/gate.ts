@@ -62,19 +62,29 @@ export interface DeliveryFacts extends WearableFacts {
   readonly releaserMayBeSoleWorker: boolean;
 }
 
+/** What of the hardware does not fit (R3): each pair of neighbours and each fact is named once. */
+function misfits({ held, wearer, acknowledgedUpToKg }: WearableFacts): Reason[] {
+  const all = held.flatMap((item, at) =>
+    judgeFit({
+      candidate: item,
+      neighbours: held.slice(at + 1),
+      wearer,
+      acknowledgedUpToKg: acknowledgedUpToKg[item.part.id] ?? null,
+    }),
+  );
+  return all.filter(
+    (one, at) => all.findIndex((other) => sameWords(one, other)) === at,
+  );
+}
+
+const sameWords = (a: Reason, b: Reason): boolean => a.code === b.code && a.detail === b.detail;
+
 /** Everything against a limb being worn as it is now: hardware, joints, lock, findings, alignment. */
 export function judgeWearable(facts: WearableFacts): Reason[] {
   const { socket } = facts;
   return [
     ...missingHardware(socket, facts.suspension, facts.held),
-    ...facts.held.flatMap((item) =>
-      judgeFit({
-        candidate: item,
-        neighbours: facts.held.filter((other) => other.itemId !== item.itemId),
-        wearer: facts.wearer,
-        acknowledgedUpToKg: facts.acknowledgedUpToKg[item.part.id] ?? null,
-      }),
-    ),
+    ...misfits(facts),
     ...(facts.shopToolsIn.length > 0 ? [reason('shop-tool-stays-here', { socket })] : []),
     ...openJoints(socket, facts.joints),
     ...judgeLock({
@@ -140,17 +150,14 @@ export function judgeDelivery(facts: DeliveryFacts): Reason[] {
 
 function judgeBatch(socket: string, batch: UsedBatch): Reason[] {
   if (batch.acceptedAsIs) return [];
+  const { lot, expiresOn } = batch;
+  const against: Reason[] = [];
   if (batch.quarantined) {
-    return [reason('batch-not-good', { socket, lot: batch.lot, why: 'is in quarantine' })];
+    against.push(reason('batch-not-good', { socket, lot, why: 'is in quarantine' }));
   }
-  if (batch.expiresOn !== null && isBefore(batch.expiresOn, batch.usedOn)) {
-    return [
-      reason('batch-not-good', {
-        socket,
-        lot: batch.lot,
-        why: `expired on ${batch.expiresOn}, before it was used`,
-      }),
-    ];
+  if (expiresOn !== null && isBefore(expiresOn, batch.usedOn)) {
+    const why = `expired on ${expiresOn}, before it was used`;
+    against.push(reason('batch-not-good', { socket, lot, why }));
   }
-  return [];
+  return against;
 }

@@ -51,7 +51,11 @@ export function questionMeasures(
   const [shortest, longest] = limits.limbLengthMm;
   if (limbLengthMm < shortest || limbLengthMm > longest) {
     reasons.push(
-      reason('limb-length-implausible', { level, limbLengthMm, shortest, longest }, '/limbLengthMm'),
+      reason(
+        'limb-length-implausible',
+        { level, limbLengthMm, shortest, longest },
+        '/limbLengthMm',
+      ),
     );
   }
   const [first] = measures;

@@ -184,6 +184,7 @@ export function judgeOperation(
   const operation = facts.title;
   if (facts.state === 'done') return refused([reason('operation-already-done', { operation })]);
   if (facts.state === 'stopped') return refused([reason('operation-stopped', { operation })]);
+  if (facts.state === 'left_out') return refused([reason('operation-left-out', { operation })]);
   const against: Reason[] = facts.earlierOpen.map((earlier) =>
     reason('earlier-operation-open', { operation, earlier: earlier.title, state: earlier.state }),
   );
@@ -201,7 +202,7 @@ export function judgeOperation(
   }
   const because: Reason[] = [];
   for (const check of facts.checks) {
-    const answer = answers[check.key];
+    const answer = Object.hasOwn(answers, check.key) ? answers[check.key] : undefined;
     const field = `/answers/${check.key}`;
     if (answer === undefined) {
       against.push(reason('check-unanswered', { operation, check: check.ask }, field));

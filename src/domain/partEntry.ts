@@ -3,7 +3,13 @@
  * state (R3, R4). The maker's label and sheet are the source of every figure.
  */
 import { reason, type Reason } from './reasons/index.ts';
-import { JOINTS, LOAD_BEARING_KINDS, POSITION_TAKES, type JointKind, type PartKind } from './words.ts';
+import {
+  JOINTS,
+  LOAD_BEARING_KINDS,
+  POSITION_TAKES,
+  type JointKind,
+  type PartKind,
+} from './words.ts';
 
 export interface PartEntry {
   readonly kind: PartKind;

@@ -42,7 +42,10 @@ const LATER_BY_KIND: readonly (readonly [OperationKind, OperationKind])[] = [
  * kind, what is missing, what stands in the wrong order, checks that cannot be
  * answered. Each reason names the operation by its place in the list.
  */
-export function judgeRoute(socketKind: SocketKind, operations: readonly RouteOperation[]): Reason[] {
+export function judgeRoute(
+  socketKind: SocketKind,
+  operations: readonly RouteOperation[],
+): Reason[] {
   const reasons = operations.flatMap((operation, index) => [
     ...judgeKind(socketKind, operation, index),
     ...judgeChecks(operation, index),

@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import type { Day } from '../domain/days.ts';
-import { BATCH_KINDS, BATCH_UNITS } from '../domain/words.ts';
-import type { Tx } from './act.ts';
+import { BATCH_KINDS, BATCH_UNITS, type BatchKind } from '../domain/words.ts';
+import { Prisma } from '../generated/prisma/client.ts';
+import type { Act, Tx } from './act.ts';
 import { parseRows } from './rows.ts';
 
 const BatchRow = z.object({
@@ -28,6 +29,14 @@ const BatchRow = z.object({
 /** A batch with what is left of it: what came less what was used. */
 export type BatchRow = z.infer<typeof BatchRow>;
 
+const SELECT = Prisma.sql`
+  select b.id, b.kind, b.name, b.lot, b.received_on::text as "receivedOn", b.expires_on::text as "expiresOn",
+    b.opened_on::text as "openedOn", b.quantity,
+    b.quantity - coalesce((select sum(u.amount) from batch_use u
+      where u.clinic_id = b.clinic_id and u.batch_id = b.id), 0) as left,
+    b.unit, b.quarantined_at is not null as quarantined, b.quarantine_reason as "quarantineReason", b.version
+  from batch b`;
+
 /**
  * The given batches of this clinic. With `lock` their rows are held, so that two
  * people drawing from one batch cannot both have the last of it.
@@ -46,12 +55,63 @@ export async function loadBatches(
   return parseRows(
     BatchRow,
     await tx.$queryRaw`
-      select b.id, b.kind, b.name, b.lot, b.received_on::text as "receivedOn", b.expires_on::text as "expiresOn",
-        b.opened_on::text as "openedOn", b.quantity,
-        b.quantity - coalesce((select sum(u.amount) from batch_use u
-          where u.clinic_id = b.clinic_id and u.batch_id = b.id), 0) as left,
-        b.unit, b.quarantined_at is not null as quarantined, b.quarantine_reason as "quarantineReason", b.version
-      from batch b
+      ${SELECT}
       where b.clinic_id = ${clinicId}::uuid and b.id = any(${ids}::uuid[])`,
+  );
+}
+
+export interface BatchQuery {
+  readonly kind: BatchKind | null;
+  readonly lot: string | null;
+  /** Only what may still be used on this day: not expired, not in quarantine, something left. */
+  readonly usableOn: Day | null;
+  readonly afterId: string | null;
+  readonly take: number;
+}
+
+/** Batches, those entered last first. */
+export async function listBatches(act: Act, query: BatchQuery): Promise<BatchRow[]> {
+  const asked = [
+    query.kind === null ? null : Prisma.sql`r.kind = ${query.kind}`,
+    query.lot === null ? null : Prisma.sql`r.lot = ${query.lot}`,
+    query.usableOn === null
+      ? null
+      : Prisma.sql`not r.quarantined and r.left > 0 and coalesce(r."expiresOn"::date >= ${query.usableOn}::date, true)`,
+    query.afterId === null ? null : Prisma.sql`r.id < ${query.afterId}::uuid`,
+    Prisma.sql`true`,
+  ].filter((condition) => condition !== null);
+  return parseRows(
+    BatchRow,
+    await act.tx.$queryRaw`
+      select * from (${SELECT} where b.clinic_id = ${act.clinicId}::uuid) r
+      where ${Prisma.join(asked, ' and ')} order by r.id desc limit ${query.take}::int`,
+  );
+}
+
+const UseRow = z.object({
+  id: z.string(),
+  socketId: z.string(),
+  socketNumber: z.string(),
+  orderId: z.string(),
+  amount: z.number().nullable(),
+  usedFor: z.enum(['operation', 'torque']),
+  usedAt: z.date(),
+  usedBy: z.string(),
+});
+export type BatchUseRow = z.infer<typeof UseRow>;
+
+/** Every use of a batch: in which socket, how much, when and by whom; the newest first. */
+export async function usesOfBatch(act: Act, batchId: string): Promise<BatchUseRow[]> {
+  return parseRows(
+    UseRow,
+    await act.tx.$queryRaw`
+      select u.id, s.id as "socketId", s.number as "socketNumber", s.order_id as "orderId", u.amount,
+        case when u.torque_confirmation_id is null then 'operation' else 'torque' end as "usedFor",
+        u.used_at as "usedAt", p.printed_name as "usedBy"
+      from batch_use u
+      join socket s on s.clinic_id = u.clinic_id and s.id = u.socket_id
+      join person p on p.clinic_id = u.clinic_id and p.id = u.used_by_id
+      where u.clinic_id = ${act.clinicId}::uuid and u.batch_id = ${batchId}::uuid
+      order by u.id desc`,
   );
 }

@@ -47,7 +47,8 @@ const SELECT = Prisma.sql`
 export async function loadCast(act: Act, castId: string): Promise<CastRecord> {
   const row = parseFirst(
     CastRow,
-    await act.tx.$queryRaw`${SELECT} where k.clinic_id = ${act.clinicId}::uuid and k.id = ${castId}::uuid`,
+    await act.tx
+      .$queryRaw`${SELECT} where k.clinic_id = ${act.clinicId}::uuid and k.id = ${castId}::uuid`,
   );
   return found(row, () => reason('not-found', { what: 'cast', id: castId }));
 }

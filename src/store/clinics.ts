@@ -2,6 +2,7 @@
 import { v7 as uuidv7 } from 'uuid';
 import type { Role } from '../domain/words.ts';
 import type { Store } from './open.ts';
+import { installStartingCatalogue } from './startingCatalogue.ts';
 
 export interface NewClinic {
   readonly name: string;
@@ -73,6 +74,7 @@ export async function foundClinic(
         })),
       ),
     });
+    await installStartingCatalogue(tx, clinicId, at);
   });
   return { clinicId, personIds: persons.map(({ id }) => id) };
 }

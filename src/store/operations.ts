@@ -7,7 +7,7 @@ import { parseRows } from './rows.ts';
 const key = z.string();
 const ask = z.string();
 /** A check as it stands in a route. The wire's schema is stricter; this reads what was stored. */
-const StoredCheck: z.ZodType<Check> = z.discriminatedUnion('kind', [
+export const StoredCheck: z.ZodType<Check> = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('yes_no'), key, ask }),
   z.object({
     kind: z.literal('measured'),

@@ -127,9 +127,7 @@ export async function listOrders(act: Act, query: OrderQuery): Promise<ListedOrd
   const asked: (Prisma.Sql | null)[] = [
     Prisma.sql`o.clinic_id = ${act.clinicId}::uuid`,
     query.stage === null ? null : Prisma.sql`o.stage = ${query.stage}`,
-    query.held === null
-      ? null
-      : Prisma.sql`(o.hold_reason is not null) = ${query.held}::boolean`,
+    query.held === null ? null : Prisma.sql`(o.hold_reason is not null) = ${query.held}::boolean`,
     query.lateOn &&
       Prisma.sql`o.promised_on < ${query.lateOn}::date and o.stage not in ('delivered', 'cancelled')`,
     query.notLateOn &&
@@ -139,7 +137,9 @@ export async function listOrders(act: Act, query: OrderQuery): Promise<ListedOrd
       ? null
       : Prisma.sql`upper(t.chart_number) = upper(${query.chartNumber})`,
     query.patientId === null ? null : Prisma.sql`o.patient_id = ${query.patientId}::uuid`,
-    query.prosthetistId === null ? null : Prisma.sql`o.prosthetist_id = ${query.prosthetistId}::uuid`,
+    query.prosthetistId === null
+      ? null
+      : Prisma.sql`o.prosthetist_id = ${query.prosthetistId}::uuid`,
     query.after && afterCursor(query.after),
   ];
   const conditions = asked.filter((condition) => condition !== null);
@@ -170,7 +170,12 @@ const PageRow = ListedRow.extend({
   bodyMassKg: z.number().nullable(),
   casts: z.array(z.object({ id: z.string(), number: z.number(), state: z.enum(CAST_STATES) })),
   sockets: z.array(
-    z.object({ id: z.string(), number: z.string(), kind: z.enum(SOCKET_KINDS), state: z.enum(SOCKET_STATES) }),
+    z.object({
+      id: z.string(),
+      number: z.string(),
+      kind: z.enum(SOCKET_KINDS),
+      state: z.enum(SOCKET_STATES),
+    }),
   ),
 });
 /** All that an order's own page says. */

@@ -39,7 +39,8 @@ const SELECT = Prisma.sql`
 export async function loadPatient(act: Act, patientId: string): Promise<PatientRecord> {
   const row = parseFirst(
     PatientRow,
-    await act.tx.$queryRaw`${SELECT} where p.clinic_id = ${act.clinicId}::uuid and p.id = ${patientId}::uuid`,
+    await act.tx
+      .$queryRaw`${SELECT} where p.clinic_id = ${act.clinicId}::uuid and p.id = ${patientId}::uuid`,
   );
   return found(row, () => reason('not-found', { what: 'patient', id: patientId }));
 }

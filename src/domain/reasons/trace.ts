@@ -27,6 +27,13 @@ export const TRACE_REASONS = {
     words: (f) => `Lot ${f.lot} is on pieces of ${f.parts.join(', ')}.`,
     wayOut: () => 'Name the part that is recalled, by its partId.',
   }),
+  'recall-lot-of-several-batches': entry<{ lot: string; batches: readonly string[] }>({
+    rule: null,
+    kind: 'rule',
+    title: 'Several batches have this lot',
+    words: (f) => `Lot ${f.lot} is on ${f.batches.join(', ')}.`,
+    wayOut: () => 'Name the batch that is recalled, by its id.',
+  }),
   'recall-too-large': entry<{ pieces: number; limit: number }>({
     rule: null,
     kind: 'rule',

@@ -108,6 +108,13 @@ export const WORK_REASONS = {
     words: (f) => `“${f.operation}” is done.`,
     wayOut: () => 'Go on with the next one; a correction is a finding with rework.',
   }),
+  'operation-left-out': entry<{ operation: string }>({
+    rule: 'R10',
+    kind: 'conflict',
+    title: 'The operation was left out',
+    words: (f) => `A prosthetist has left out “${f.operation}”.`,
+    wayOut: () => 'Go on with the next one; what must be done after all is told as a finding.',
+  }),
   'operation-is-needed': entry<{ operation: string }>({
     rule: 'R8',
     kind: 'rule',

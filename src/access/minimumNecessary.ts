@@ -1,0 +1,49 @@
+/**
+ * What of a patient each role sees: no more than its work needs (45 CFR
+ * 164.502(b)). The bench knows chart number, initials and body mass; an auditor
+ * also who the person is; only desk and fitting room how to reach the person.
+ */
+import type { Day } from '../domain/days.ts';
+import { initialsOf } from '../domain/lookAlikes.ts';
+import type { Role } from '../domain/words.ts';
+
+const SEES_IDENTITY: readonly Role[] = ['front_desk', 'prosthetist', 'auditor'];
+const SEES_CONTACT: readonly Role[] = ['front_desk', 'prosthetist'];
+
+export const seesIdentity = (roles: readonly Role[]): boolean =>
+  roles.some((role) => SEES_IDENTITY.includes(role));
+export const seesContact = (roles: readonly Role[]): boolean =>
+  roles.some((role) => SEES_CONTACT.includes(role));
+
+/** A patient as far as anybody may be told who it is. */
+export interface PatientIdentity {
+  readonly id: string;
+  readonly chartNumber: string;
+  readonly givenName: string;
+  readonly familyName: string;
+  readonly birthDate: Day;
+}
+
+/** Chart number and initials; names and birth date only where one of the roles sees them. */
+export interface PatientSeen {
+  readonly id: string;
+  readonly chartNumber: string;
+  readonly initials: string;
+  readonly givenName?: string;
+  readonly familyName?: string;
+  readonly birthDate?: Day;
+}
+
+/** The patient as people with these roles see it beside an order or a socket. */
+export const patientSeenBy = (roles: readonly Role[], patient: PatientIdentity): PatientSeen => ({
+  id: patient.id,
+  chartNumber: patient.chartNumber,
+  initials: initialsOf(patient),
+  ...(seesIdentity(roles)
+    ? {
+        givenName: patient.givenName,
+        familyName: patient.familyName,
+        birthDate: patient.birthDate,
+      }
+    : {}),
+});

@@ -1,0 +1,145 @@
+/**
+ * Who may do what: the one table. A route that is missing here stops the boot, and so
+ * does a line here without its route. Sorted by subject.
+ */
+import { ROLES, type Role } from '../domain/words.ts';
+
+/** Anybody at all, without a token. Said here so that nothing is public by omission. */
+export const PUBLIC = 'public';
+/** Everybody who is signed in, whatever the role. */
+const EVERYBODY = ROLES;
+/** Those who work on sockets with their hands. */
+const BENCH = ['technician', 'prosthetist'] as const;
+/** Those who speak with patients. */
+const DESK = ['front_desk', 'prosthetist'] as const;
+
+export type Who = typeof PUBLIC | readonly Role[];
+
+export const PERMISSIONS = {
+  // The service itself
+  'GET /healthz': PUBLIC,
+  'GET /readyz': PUBLIC,
+  'GET /api/openapi.json': PUBLIC,
+  'GET /api/problems': PUBLIC,
+  'GET /api/problems/:code': PUBLIC,
+
+  // Sign-in
+  'POST /api/v1/sign-in': PUBLIC,
+  'POST /api/v1/sign-in/refresh': PUBLIC,
+  'POST /api/v1/sign-out': EVERYBODY,
+
+  // People
+  'GET /api/v1/me': EVERYBODY,
+  'POST /api/v1/me/password': EVERYBODY,
+  'GET /api/v1/people': ['administrator', 'auditor'],
+  'GET /api/v1/people/:personId': ['administrator', 'auditor'],
+  'POST /api/v1/people': ['administrator'],
+  'PATCH /api/v1/people/:personId': ['administrator'],
+  'POST /api/v1/people/:personId/password': ['administrator'],
+
+  // Clinic
+  'GET /api/v1/clinic': EVERYBODY,
+  'PATCH /api/v1/clinic': ['administrator'],
+
+  // Patients
+  'POST /api/v1/patients/search': EVERYBODY,
+  'POST /api/v1/patients/look-alikes': DESK,
+  'POST /api/v1/patients': DESK,
+  'GET /api/v1/patients/:patientId': EVERYBODY,
+  'PATCH /api/v1/patients/:patientId': DESK,
+  'GET /api/v1/patients/:patientId/body-masses': EVERYBODY,
+  'POST /api/v1/patients/:patientId/body-masses': ['front_desk', 'technician', 'prosthetist'],
+
+  // Orders
+  'GET /api/v1/orders': EVERYBODY,
+  'POST /api/v1/orders': DESK,
+  'GET /api/v1/orders/by-number/:number': EVERYBODY,
+  'GET /api/v1/orders/:orderId': EVERYBODY,
+  'PATCH /api/v1/orders/:orderId': DESK,
+  'POST /api/v1/orders/:orderId/hold': ['front_desk', 'technician', 'prosthetist'],
+  'POST /api/v1/orders/:orderId/resume': ['front_desk', 'technician', 'prosthetist'],
+  'POST /api/v1/orders/:orderId/cancel': DESK,
+  'POST /api/v1/orders/:orderId/skip-check-fitting': ['prosthetist'],
+  'GET /api/v1/orders/:orderId/history': EVERYBODY,
+  'GET /api/v1/prosthetists': EVERYBODY,
+
+  // Casts
+  'GET /api/v1/orders/:orderId/casts': EVERYBODY,
+  'POST /api/v1/orders/:orderId/casts': ['prosthetist'],
+  'POST /api/v1/casts/:castId/accept': ['prosthetist'],
+  'POST /api/v1/casts/:castId/reject': ['prosthetist'],
+
+  // Sockets and operations
+  'POST /api/v1/orders/:orderId/sockets': BENCH,
+  'GET /api/v1/sockets/:socketId': EVERYBODY,
+  'POST /api/v1/operations/:operationId/records': BENCH,
+  'POST /api/v1/operations/:operationId/leave-out': ['prosthetist'],
+
+  // Hardware
+  'GET /api/v1/places': EVERYBODY,
+  'POST /api/v1/places': ['technician', 'administrator'],
+  'GET /api/v1/items': EVERYBODY,
+  'POST /api/v1/items': ['technician', 'administrator'],
+  'GET /api/v1/items/:itemId': EVERYBODY,
+  'POST /api/v1/moves': BENCH,
+  'POST /api/v1/transfers': BENCH,
+
+  // Torque and lock
+  'POST /api/v1/sockets/:socketId/joints/:jointKind/confirmations': BENCH,
+  'POST /api/v1/sockets/:socketId/lock-checks': BENCH,
+
+  // Fit and alignment
+  'POST /api/v1/sockets/:socketId/fit-acceptance': ['prosthetist'],
+  'POST /api/v1/sockets/:socketId/fit-rejection': ['prosthetist'],
+  'POST /api/v1/sockets/:socketId/alignments': BENCH,
+  'POST /api/v1/sockets/:socketId/alignment-difference-acceptance': ['prosthetist'],
+
+  // Findings
+  'POST /api/v1/sockets/:socketId/findings': BENCH,
+  'POST /api/v1/findings/:findingId/disposition': BENCH,
+  'POST /api/v1/findings/:findingId/acceptance': ['prosthetist'],
+
+  // Delivery
+  'GET /api/v1/orders/:orderId/delivery-gate': EVERYBODY,
+  'POST /api/v1/orders/:orderId/delivery': ['prosthetist'],
+  'POST /api/v1/sockets/:socketId/mass-acknowledgements': ['prosthetist'],
+
+  // After delivery
+  'POST /api/v1/orders/:orderId/service-visits': ['front_desk', 'technician', 'prosthetist'],
+  'POST /api/v1/service-visits/:serviceVisitId/closing': ['prosthetist'],
+  'GET /api/v1/service/due': EVERYBODY,
+  'POST /api/v1/orders/:orderId/remake': ['prosthetist'],
+
+  // Catalogue
+  'GET /api/v1/parts': EVERYBODY,
+  'POST /api/v1/parts': ['administrator'],
+  'GET /api/v1/parts/:partId': EVERYBODY,
+  'PATCH /api/v1/parts/:partId': ['administrator'],
+  'POST /api/v1/parts/:partId/torque-settings': ['administrator'],
+  'GET /api/v1/routes': EVERYBODY,
+  'POST /api/v1/routes': ['administrator'],
+  'GET /api/v1/shop-tools': EVERYBODY,
+  'POST /api/v1/shop-tools': ['technician', 'administrator'],
+  'GET /api/v1/shop-tools/:toolId': EVERYBODY,
+  'POST /api/v1/shop-tools/:toolId/calibrations': ['technician', 'administrator'],
+  'POST /api/v1/shop-tools/:toolId/out-of-service': ['technician', 'prosthetist', 'administrator'],
+  'POST /api/v1/shop-tools/:toolId/back-in-service': ['administrator'],
+
+  // Batches
+  'GET /api/v1/batches': EVERYBODY,
+  'POST /api/v1/batches': ['technician', 'administrator'],
+  'GET /api/v1/batches/:batchId': EVERYBODY,
+  'POST /api/v1/batches/:batchId/open': BENCH,
+  'POST /api/v1/batches/:batchId/quarantine': ['technician', 'prosthetist', 'administrator'],
+} as const satisfies Record<string, Who>;
+
+export type Permission = keyof typeof PERMISSIONS;
+
+/** Roles as people say them. */
+export const ROLE_WORDS = {
+  front_desk: 'front desk',
+  technician: 'technician',
+  prosthetist: 'prosthetist',
+  auditor: 'auditor',
+  administrator: 'administrator',
+} as const satisfies Record<Role, string>;

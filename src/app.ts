@@ -1,0 +1,204 @@
+/** The service put together, apart from any port: every feature is listed here by hand. */
+import fastifyHelmet from '@fastify/helmet';
+import fastifyJwt from '@fastify/jwt';
+import fastifyRateLimit from '@fastify/rate-limit';
+import fastifySwagger from '@fastify/swagger';
+import fastifySwaggerUi from '@fastify/swagger-ui';
+import Fastify, {
+  LogController,
+  type FastifyBaseLogger,
+  type FastifyInstance,
+  type FastifyReply,
+  type FastifyRequest,
+} from 'fastify';
+import { serializerCompiler } from 'fastify-type-provider-zod';
+import type { Logger } from 'pino';
+import { warmUp } from './access/passwords.ts';
+import { accessTokens, JWT_ALGORITHM, JWT_ISSUER, type AccessTokens } from './access/tokens.ts';
+import type { Config } from './config.ts';
+import { reason } from './domain/reasons/index.ts';
+import { afterDeliveryRoutes } from './features/afterDelivery/routes.ts';
+import { batchRoutes } from './features/batches/routes.ts';
+import { castRoutes } from './features/casts/routes.ts';
+import { catalogueRoutes } from './features/catalogue/routes.ts';
+import { clinicRoutes } from './features/clinic/routes.ts';
+import { deliveryRoutes } from './features/delivery/routes.ts';
+import { findingRoutes } from './features/findings/routes.ts';
+import { fittingRoutes } from './features/fittings/routes.ts';
+import { hardwareRoutes } from './features/hardware/routes.ts';
+import { orderRoutes } from './features/orders/routes.ts';
+import { patientRoutes } from './features/patients/routes.ts';
+import { peopleRoutes, signInRoutes } from './features/people/routes.ts';
+import { shopToolRoutes } from './features/shopTools/routes.ts';
+import { socketRoutes } from './features/sockets/routes.ts';
+import { torqueRoutes } from './features/torque/routes.ts';
+import { workRouteRoutes } from './features/workRoutes/routes.ts';
+import type { Api } from './http/api.ts';
+import { readJsonOnly } from './http/bodies.ts';
+import { answerClientError } from './http/clientErrors.ts';
+import { guardWith } from './http/guard.ts';
+import { logRequests, requestIdFrom } from './http/logging.ts';
+import { swaggerOptions } from './http/openapi.ts';
+import { problemRoutes } from './http/problemPages.ts';
+import { BODY_LIMIT_BYTES, problemFrom, PROBLEM_MEDIA_TYPE } from './http/problems.ts';
+import { makeApi } from './http/route.ts';
+import { serviceRoutes } from './http/serviceRoutes.ts';
+import type { Store } from './store/open.ts';
+import { Refused } from './store/refused.ts';
+
+export const VERSION = '0.1.0';
+
+export interface AppParts {
+  readonly store: Store;
+  readonly config: Pick<
+    Config,
+    'jwtSecret' | 'trustProxy' | 'requestsPerMinute' | 'signInsPerMinute'
+  >;
+  readonly log: Logger;
+  /** The clock; the demo and the tests set their own. */
+  readonly now?: () => Date;
+}
+
+/** Content of our own only; the API's pages need no more. Plain http is not upgraded: a proxy does TLS. */
+const CONTENT_SECURITY = {
+  'default-src': ["'none'"],
+  'script-src': ["'self'"],
+  'style-src': ["'self'"],
+  'img-src': ["'self'", 'data:'],
+  'connect-src': ["'self'"],
+  'font-src': ["'self'"],
+  'base-uri': ["'none'"],
+  'form-action': ["'none'"],
+  'frame-ancestors': ["'none'"],
+};
+
+/** Builds the app on an open, migrated store. `close()` leaves the store open: whoever opened it closes it. */
+export async function buildApp({
+  store,
+  config,
+  log,
+  now = () => new Date(),
+}: AppParts): Promise<FastifyInstance> {
+  const app = Fastify({
+    loggerInstance: log as FastifyBaseLogger,
+    // Its own lines hold whole requests; http/logging.ts writes ours.
+    logController: new LogController({
+      disableRequestLogging: true,
+      requestIdLogLabel: 'requestId',
+    }),
+    genReqId: requestIdFrom,
+    bodyLimit: BODY_LIMIT_BYTES,
+    trustProxy: trustedProxies(config.trustProxy),
+    // A request must arrive within this; idle connections may be kept by a proxy for a minute.
+    requestTimeout: 30_000,
+    keepAliveTimeout: 72_000,
+    connectionTimeout: 120_000,
+    forceCloseConnections: 'idle',
+    return503OnClosing: false,
+    routerOptions: { maxParamLength: 200 },
+    frameworkErrors: (failure, request, reply) => void answerFailure(failure, request, reply),
+    clientErrorHandler: answerClientError,
+  });
+  app.decorateRequest('signedIn', null);
+  // Before any route: routes take the handler that there is when they are made.
+  app.setErrorHandler(answerFailure);
+  app.setSerializerCompiler(serializerCompiler);
+  readJsonOnly(app);
+  logRequests(app);
+  app.addHook('onSend', async (request, reply) => {
+    reply.header('x-request-id', request.id);
+    if (!reply.hasHeader('cache-control')) {
+      // Health records: nothing is kept on the way. What has an ETag may be asked for again.
+      reply.header('cache-control', reply.hasHeader('etag') ? 'private, no-cache' : 'no-store');
+    }
+  });
+  app.addHook('onRequest', async ({ url }) => {
+    if (/%00/.test(url)) throw new Refused([reason('url-malformed', {})]);
+  });
+  await app.register(fastifyHelmet, {
+    contentSecurityPolicy: { useDefaults: false, directives: CONTENT_SECURITY },
+    referrerPolicy: { policy: 'no-referrer' },
+    xFrameOptions: { action: 'deny' },
+    hsts: false,
+  });
+  await app.register(fastifyRateLimit, {
+    max: config.requestsPerMinute,
+    timeWindow: 60_000,
+    errorResponseBuilder: (_request, { ttl }) =>
+      new Refused([reason('too-many-requests', { retryAfterS: Math.ceil(ttl / 1000) })]),
+  });
+  await app.register(fastifyJwt, {
+    secret: config.jwtSecret,
+    sign: { algorithm: JWT_ALGORITHM, iss: JWT_ISSUER },
+    // Expiry is judged in access/tokens.ts, by the clock passed in.
+    verify: { algorithms: [JWT_ALGORITHM], allowedIss: JWT_ISSUER, ignoreExpiration: true },
+  });
+  await app.register(fastifySwagger, swaggerOptions(VERSION));
+  await app.register(fastifySwaggerUi, {
+    routePrefix: '/api/docs',
+    // Its own policy would allow a validator elsewhere and inline styles.
+    staticCSP: CONTENT_SECURITY,
+    uiConfig: { validatorUrl: null, deepLinking: true },
+  });
+  app.setNotFoundHandler({ preHandler: app.rateLimit() }, () => {
+    throw new Refused([reason('address-unknown', {})]);
+  });
+
+  const tokens = accessTokens(app.jwt);
+  const { api, finish } = makeApi({
+    app,
+    store,
+    now,
+    signInsPerMinute: config.signInsPerMinute,
+    guard: guardWith(tokens, now),
+  });
+  serviceRoutes(api, app);
+  problemRoutes(api);
+  features(api, tokens);
+  finish();
+  await warmUp();
+  await app.ready();
+  return app;
+}
+
+function features(api: Api, tokens: AccessTokens): void {
+  signInRoutes(api, tokens);
+  peopleRoutes(api);
+  clinicRoutes(api);
+  patientRoutes(api);
+  orderRoutes(api);
+  castRoutes(api);
+  socketRoutes(api);
+  hardwareRoutes(api);
+  torqueRoutes(api);
+  fittingRoutes(api);
+  findingRoutes(api);
+  deliveryRoutes(api);
+  afterDeliveryRoutes(api);
+  catalogueRoutes(api);
+  workRouteRoutes(api);
+  shopToolRoutes(api);
+  batchRoutes(api);
+}
+
+/** A count of proxies, as Fastify's types have no place for it. */
+const trustedProxies = (trust: boolean | number | string) =>
+  typeof trust === 'number' ? (_address: string, hop: number) => hop < trust : trust;
+
+/** Every refusal and every fault leaves here, as problem details. */
+function answerFailure(
+  failure: unknown,
+  request: FastifyRequest,
+  reply: FastifyReply,
+): FastifyReply {
+  const { status, problem, headers } = problemFrom(failure, request.id);
+  if (status >= 500) request.log.error({ err: failure, code: problem.code }, 'fault');
+  else request.log.info({ code: problem.code }, 'refused');
+  // Said here too: what Fastify refuses before it has found a route passes no hook.
+  const always = { 'x-request-id': request.id, 'cache-control': 'no-store' };
+  return reply
+    .code(status)
+    .headers({ ...headers, ...always })
+    .type(PROBLEM_MEDIA_TYPE)
+    .send(JSON.stringify(problem));
+}

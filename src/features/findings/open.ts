@@ -1,0 +1,41 @@
+import { v7 as uuidv7 } from 'uuid';
+import type { FindingKind } from '../../domain/words.ts';
+import type { Act } from '../../store/act.ts';
+
+/** Opens a finding on a socket. What is open blocks the gates it concerns. */
+export async function openFinding(
+  act: Act,
+  socket: { readonly id: string; readonly number: string; readonly orderId: string },
+  finding: {
+    readonly kind: FindingKind;
+    readonly note: string;
+    readonly operationId?: string | undefined;
+  },
+): Promise<string> {
+  const id = uuidv7();
+  await act.tx.finding.create({
+    data: {
+      clinicId: act.clinicId,
+      id,
+      socketId: socket.id,
+      operationId: finding.operationId ?? null,
+      kind: finding.kind,
+      note: finding.note,
+      openedAt: act.at,
+      openedById: act.by.personId,
+    },
+  });
+  act.record({
+    kind: 'finding.opened',
+    subjectKind: 'finding',
+    subjectId: id,
+    orderId: socket.orderId,
+    data: {
+      socket: socket.number,
+      kind: finding.kind,
+      note: finding.note,
+      operationId: finding.operationId ?? null,
+    },
+  });
+  return id;
+}

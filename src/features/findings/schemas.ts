@@ -1,0 +1,33 @@
+import { z } from 'zod';
+import { DISPOSITIONS, FINDING_KINDS } from '../../domain/words.ts';
+import { note, signatureGiven, uuid } from '../../http/fields.ts';
+
+export const SocketParams = z.strictObject({ socketId: uuid() });
+export const FindingParams = z.strictObject({ findingId: uuid() });
+
+export const ReportFinding = z
+  .strictObject({
+    kind: z.enum(FINDING_KINDS),
+    note: note(2000).describe('What was seen, and where. Name the lot where a batch is to blame.'),
+    operationId: uuid().optional().describe('The operation it came up at; it is stopped.'),
+  })
+  .meta({ id: 'ReportFinding' });
+export const FindingReported = z.object({ findingId: z.uuid() }).meta({ id: 'FindingReported' });
+
+export const DisposeOfFinding = z
+  .strictObject({
+    disposition: z
+      .enum(DISPOSITIONS)
+      .exclude(['accept_as_is'])
+      .describe('Rework is the bench’s; to remake or to scrap is a prosthetist’s decision.'),
+    why: note(1000),
+  })
+  .meta({ id: 'DisposeOfFinding' });
+export const FindingClosed = z.object({ findingId: z.uuid() }).meta({ id: 'FindingClosed' });
+
+export const AcceptFinding = z
+  .strictObject({ why: note(1000), signature: signatureGiven })
+  .meta({ id: 'AcceptFinding' });
+export const FindingAccepted = z
+  .object({ findingId: z.uuid(), signatureId: z.uuid() })
+  .meta({ id: 'FindingAccepted' });

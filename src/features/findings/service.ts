@@ -1,0 +1,178 @@
+/** Findings: something wrong, and how it was closed. */
+import { reason } from '../../domain/reasons/index.ts';
+import type { Disposition, FindingKind } from '../../domain/words.ts';
+import { OPERATION_KIND_NAMES } from '../../domain/operations.ts';
+import type { Reauthenticated } from '../../access/signIn.ts';
+import { sign } from '../../access/signatures.ts';
+import type { Act } from '../../store/act.ts';
+import { loadOrder } from '../../store/orders.ts';
+import { found, Refused } from '../../store/refused.ts';
+import { loadSocket, type SocketFacts } from '../../store/sockets.ts';
+import { changeStage } from '../orders/stage.ts';
+import { applyEffect, setState } from '../sockets/operations.ts';
+import { openFinding } from './open.ts';
+
+export interface ReportFindingInput {
+  readonly kind: FindingKind;
+  readonly note: string;
+  readonly operationId?: string | undefined;
+}
+
+/** Anybody at the bench or in the fitting room reports what is wrong. */
+export async function reportFinding(
+  act: Act,
+  socketId: string,
+  input: ReportFindingInput,
+): Promise<{ findingId: string }> {
+  const socket = await loadSocket(act.tx, act.clinicId, socketId);
+  if (input.operationId !== undefined) {
+    const operation = found(
+      await act.tx.operation.findFirst({
+        where: { clinicId: act.clinicId, socketId, id: input.operationId },
+      }),
+      () => reason('not-found', { what: 'operation', id: input.operationId ?? '' }),
+    );
+    if (operation.state === 'waiting') {
+      await setState(act, { id: operation.id, title: operation.title, state: 'waiting' }, 'stopped');
+    }
+  }
+  return { findingId: await openFinding(act, socket, input) };
+}
+
+/**
+ * Closes a finding by rework, remake or scrap. Rework is the bench's; to remake
+ * or to scrap is a prosthetist's decision.
+ */
+export async function disposeOfFinding(
+  act: Act,
+  findingId: string,
+  input: { readonly disposition: Exclude<Disposition, 'accept_as_is'>; readonly why: string },
+): Promise<{ findingId: string }> {
+  if (input.disposition !== 'rework' && !act.by.roles.includes('prosthetist')) {
+    throw new Refused([reason('prosthetist-decides', { attempt: input.disposition })]);
+  }
+  const { finding, socket } = await loadOpenFinding(act, findingId);
+  await close(act, finding, socket, input.disposition, input.why, null);
+  const operation = finding.operation;
+  switch (input.disposition) {
+    case 'rework':
+      // The operation is done again; its earlier attempt stays on record.
+      if (operation?.state === 'stopped') {
+        await setState(act, { ...operation, state: 'stopped' }, 'waiting');
+      }
+      break;
+    case 'remake':
+      await endSocket(act, socket, 'rejected', input.why);
+      break;
+    case 'scrap':
+      await endSocket(act, socket, 'scrapped', input.why);
+  }
+  return { findingId };
+}
+
+/** A prosthetist accepts the finding as it is, by signature and with a reason. */
+export async function acceptFinding(
+  act: Act,
+  findingId: string,
+  why: string,
+  signer: Reauthenticated,
+): Promise<{ findingId: string; signatureId: string }> {
+  const { finding, socket } = await loadOpenFinding(act, findingId);
+  const signature = await sign(act, {
+    signer,
+    meaning: 'finding_accepted_as_is',
+    subjectKind: 'finding',
+    subjectId: findingId,
+    orderId: socket.orderId,
+    content: { socket: socket.number, kind: finding.kind, note: finding.note, why },
+  });
+  await close(act, finding, socket, 'accept_as_is', why, signature.id);
+  const { operation } = finding;
+  if (operation?.state === 'stopped') {
+    await setState(act, { ...operation, state: 'stopped' }, 'done');
+    const kind = OPERATION_KIND_NAMES.find((name) => name === operation.kind);
+    if (kind !== undefined) await applyEffect(act, socket, kind);
+  }
+  return { findingId, signatureId: signature.id };
+}
+
+async function loadOpenFinding(act: Act, findingId: string) {
+  const finding = found(
+    await act.tx.finding.findUnique({
+      where: { clinicId_id: { clinicId: act.clinicId, id: findingId } },
+      include: { operation: true },
+    }),
+    () => reason('not-found', { what: 'finding', id: findingId }),
+  );
+  if (finding.disposition !== null) {
+    throw new Refused([reason('finding-already-closed', { disposition: finding.disposition })]);
+  }
+  return { finding, socket: await loadSocket(act.tx, act.clinicId, finding.socketId, true) };
+}
+
+async function close(
+  act: Act,
+  finding: { readonly id: string; readonly kind: string },
+  socket: SocketFacts,
+  disposition: Disposition,
+  why: string,
+  signatureId: string | null,
+): Promise<void> {
+  const closed = await act.tx.finding.updateMany({
+    where: { clinicId: act.clinicId, id: finding.id, disposition: null },
+    data: {
+      disposition,
+      dispositionReason: why,
+      disposedAt: act.at,
+      disposedById: act.by.personId,
+      signatureId,
+    },
+  });
+  if (closed.count === 0) {
+    throw new Refused([reason('finding-already-closed', { disposition: 'another disposition' })]);
+  }
+  act.record({
+    kind: 'finding.closed',
+    subjectKind: 'finding',
+    subjectId: finding.id,
+    orderId: socket.orderId,
+    data: { socket: socket.number, kind: finding.kind, disposition, why, signatureId },
+  });
+}
+
+/** The socket is given up; where it was the definitive one, the order is laminated again. */
+async function endSocket(
+  act: Act,
+  socket: SocketFacts,
+  state: 'rejected' | 'scrapped',
+  why: string,
+): Promise<void> {
+  if (socket.state === 'delivered' || socket.state === 'retired') {
+    throw new Refused([
+      reason('socket-state-does-not-allow', {
+        socket: socket.number,
+        state: socket.state,
+        attempt: 'be given up; open a remake on its order',
+      }),
+    ]);
+  }
+  await act.tx.socket.update({
+    where: { clinicId_id: { clinicId: act.clinicId, id: socket.id } },
+    data: { state, version: { increment: 1 } },
+  });
+  act.record({
+    kind: `socket.${state}`,
+    subjectKind: 'socket',
+    subjectId: socket.id,
+    orderId: socket.orderId,
+    data: { number: socket.number, before: socket.state, why },
+  });
+  if (socket.kind === 'definitive' && socket.stage === 'delivery') {
+    await changeStage(
+      act,
+      await loadOrder(act, socket.orderId),
+      'another_definitive_wanted',
+      `${socket.number} ${state}`,
+    );
+  }
+}

@@ -1,0 +1,143 @@
+import { z } from 'zod';
+import {
+  CAST_STATES,
+  FUNCTIONAL_LEVELS,
+  HOLD_REASONS,
+  LEVELS,
+  SIDES,
+  SOCKET_KINDS,
+  SOCKET_STATES,
+  STAGES,
+  SUSPENSIONS,
+} from '../../domain/words.ts';
+import { day, instantOut, note, signatureGiven, text, uuid, version } from '../../http/fields.ts';
+import { pageOf, pageQuery } from '../../http/paging.ts';
+import { PatientSeenView } from '../patients/schemas.ts';
+
+const functionalLevel = z
+  .enum(FUNCTIONAL_LEVELS)
+  .describe('Medicare functional classification level.');
+const liner = text(200);
+const promisedOn = day().describe('The day the limb is promised for.');
+
+export const OrderToOpen = z
+  .strictObject({
+    patientId: uuid(),
+    side: z.enum(SIDES),
+    level: z.enum(LEVELS),
+    suspension: z.enum(SUSPENSIONS),
+    functionalLevel,
+    promisedOn: promisedOn.optional(),
+    liner: liner.optional(),
+    note: note(2000).optional(),
+    prosthetistId: uuid().optional(),
+    anotherOpenOrderIsMeant: z
+      .boolean()
+      .default(false)
+      .describe('True where a second open order for the same limb is really wanted.'),
+  })
+  .meta({ id: 'OrderToOpen' });
+export type OrderToOpen = z.output<typeof OrderToOpen>;
+
+export const OrderChange = z
+  .strictObject({
+    promisedOn: promisedOn.nullable(),
+    liner: liner.nullable(),
+    note: note(2000).nullable(),
+    prosthetistId: uuid().nullable(),
+    functionalLevel,
+  })
+  .partial()
+  .meta({ id: 'OrderChange' });
+export type OrderChange = z.output<typeof OrderChange>;
+
+const listed = {
+  id: uuid(),
+  number: z.string(),
+  patient: PatientSeenView,
+  side: z.enum(SIDES),
+  level: z.enum(LEVELS),
+  suspension: z.enum(SUSPENSIONS),
+  functionalLevel,
+  stage: z.enum(STAGES),
+  holdReason: z.enum(HOLD_REASONS).nullable(),
+  heldAt: instantOut().nullable(),
+  promisedOn: day().nullable(),
+  late: z
+    .boolean()
+    .describe('Promised for a day that is past, and neither delivered nor cancelled.'),
+  liner: z.string().nullable(),
+  note: z.string().nullable(),
+  prosthetist: z.object({ id: uuid(), printedName: z.string() }).nullable(),
+  openedAt: instantOut(),
+  deliveredAt: instantOut().nullable(),
+  version: version(),
+};
+export const OrderLine = z.object(listed).meta({ id: 'OrderLine' });
+export type OrderLine = z.input<typeof OrderLine>;
+export const OrderPage = pageOf(OrderLine).meta({ id: 'OrderPage' });
+
+export const OrderView = z
+  .object({
+    ...listed,
+    openedBy: z.string().describe('Printed name.'),
+    bodyMassKg: z.number().nullable().describe('Present body mass of the patient in kilograms.'),
+    casts: z.array(z.object({ id: uuid(), number: z.int(), state: z.enum(CAST_STATES) })),
+    sockets: z.array(
+      z.object({
+        id: uuid(),
+        number: z.string(),
+        kind: z.enum(SOCKET_KINDS),
+        state: z.enum(SOCKET_STATES),
+      }),
+    ),
+  })
+  .meta({ id: 'Order' });
+export type OrderView = z.input<typeof OrderView>;
+
+const yesNo = z.enum(['true', 'false']);
+export const OrderQuery = z.strictObject({
+  ...pageQuery,
+  stage: z.enum(STAGES).optional(),
+  held: yesNo.optional(),
+  late: yesNo.optional(),
+  q: text(60).optional().describe('An order number, as printed or typed, or a whole chart number.'),
+  patientId: uuid().optional(),
+  prosthetistId: uuid().optional(),
+  sort: z
+    .enum(['promised', 'opened'])
+    .default('promised')
+    .describe('By promised day, those without one last; or newest first.'),
+});
+export type OrderQuery = z.output<typeof OrderQuery>;
+
+export const HoldGiven = z
+  .strictObject({ holdReason: z.enum(HOLD_REASONS), note: note(1000).optional() })
+  .meta({ id: 'HoldGiven' });
+export type HoldGiven = z.output<typeof HoldGiven>;
+
+export const WhyGiven = z.strictObject({ why: note(1000) }).meta({ id: 'WhyGiven' });
+
+export const SkipCheckFitting = z
+  .strictObject({ reason: note(1000), signature: signatureGiven })
+  .meta({ id: 'SkipCheckFitting' });
+export type SkipCheckFitting = z.output<typeof SkipCheckFitting>;
+
+export const OrderEvent = z
+  .object({
+    seq: z.int().describe('Number of the event in the clinic’s trail.'),
+    at: instantOut(),
+    by: z.string().nullable().describe('Printed name; null where the service itself did it.'),
+    kind: z.string(),
+    subjectKind: z.string(),
+    subjectId: uuid(),
+    data: z.record(z.string(), z.unknown()),
+  })
+  .meta({ id: 'OrderEvent' });
+export const OrderHistory = pageOf(OrderEvent).meta({ id: 'OrderHistory' });
+export type OrderEvent = z.input<typeof OrderEvent>;
+
+export const Prosthetists = z
+  .object({ items: z.array(z.object({ id: uuid(), printedName: z.string() })) })
+  .meta({ id: 'Prosthetists' });
+export type Prosthetists = z.input<typeof Prosthetists>;

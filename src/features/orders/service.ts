@@ -1,0 +1,233 @@
+import { z } from 'zod';
+import { v7 as uuidv7 } from 'uuid';
+import { dayAt, isBefore, type Day } from '../../domain/days.ts';
+import { makeOrderNumber, parseOrderNumber } from '../../domain/orderNumber.ts';
+import { reason, type Reason } from '../../domain/reasons/index.ts';
+import { pageFrom, readCursor, type Page } from '../../http/paging.ts';
+import type { Act } from '../../store/act.ts';
+import { loadClinic, nextNumber, todayAtClinic } from '../../store/clinic.ts';
+import { asStored } from '../../store/days.ts';
+import {
+  listOrders,
+  loadOrder,
+  loadOrderPage,
+  openOrdersFor,
+  orderEvents,
+  OrderCursor,
+  prosthetists,
+  writeFirstStage,
+} from '../../store/orders.ts';
+import { holdPatient } from '../../store/patients.ts';
+import { orRefuse, Refused, refuseIfAny } from '../../store/refused.ts';
+import { changesOf, refuseStale } from '../../store/versions.ts';
+import type {
+  OrderChange,
+  OrderEvent,
+  OrderLine,
+  OrderQuery,
+  OrderToOpen,
+  OrderView,
+  Prosthetists,
+} from './schemas.ts';
+import { orderLine, orderView } from './view.ts';
+
+export const readOrder = async (act: Act, orderId: string): Promise<OrderView> =>
+  orderView(await loadOrderPage(act, { id: orderId }), act.by.roles, await todayAtClinic(act));
+
+/** By its number, as printed, scanned or typed; a mistyped one is refused. */
+export async function readOrderByNumber(act: Act, typed: string): Promise<OrderView> {
+  const number = orRefuse(parseOrderNumber(typed));
+  return orderView(await loadOrderPage(act, { number }), act.by.roles, await todayAtClinic(act));
+}
+
+/** A page of orders. */
+export async function findOrders(act: Act, query: OrderQuery): Promise<Page<OrderLine>> {
+  const clinic = await loadClinic(act.tx, act.clinicId);
+  const today = dayAt(act.at, clinic.timeZone);
+  const cursor = readCursor(
+    OrderCursor.refine((key) => key.sort === query.sort),
+    query.after,
+  );
+  const rows = await listOrders(act, {
+    stage: query.stage ?? null,
+    held: query.held === undefined ? null : query.held === 'true',
+    lateOn: query.late === 'true' ? today : null,
+    notLateOn: query.late === 'false' ? today : null,
+    ...numberOrChart(query.q, clinic.numberPrefix),
+    patientId: query.patientId ?? null,
+    prosthetistId: query.prosthetistId ?? null,
+    sort: query.sort,
+    after: cursor ?? null,
+    take: query.limit + 1,
+  });
+  return pageFrom(
+    rows,
+    query.limit,
+    ({ id, promisedOn, openedAt }): OrderCursor =>
+      query.sort === 'promised'
+        ? { sort: 'promised', promisedOn, id }
+        : { sort: 'opened', openedAt: openedAt.toISOString(), id },
+    (row) => orderLine(row, act.by.roles, today),
+  );
+}
+
+/**
+ * What was typed into the search. What begins like this clinic's order numbers
+ * and has one wrong character is refused rather than searched as a chart number.
+ */
+function numberOrChart(
+  typed: string | undefined,
+  prefix: string,
+): { number: string | null; chartNumber: string | null } {
+  if (typed === undefined) return { number: null, chartNumber: null };
+  const number = parseOrderNumber(typed);
+  if (number.ok) return { number: number.value, chartNumber: null };
+  const ours = typed.toUpperCase().startsWith(prefix);
+  if (ours && number.reasons.some(({ facts }) => facts['problem'] === 'check_character')) {
+    throw new Refused(number.reasons);
+  }
+  return { number: null, chartNumber: typed };
+}
+
+/**
+ * Opens an order and gives it its number.
+ * @throws Refused 'order-already-open' where the limb has an open one, unless
+ *   another is meant; 'promised-day-past'; 'not-a-prosthetist'.
+ */
+export async function openOrder(act: Act, input: OrderToOpen): Promise<OrderView> {
+  const { clinicId } = act;
+  await holdPatient(act, input.patientId);
+  const clinic = await loadClinic(act.tx, clinicId);
+  const today = dayAt(act.at, clinic.timeZone);
+  const { patientId, side, level, suspension, functionalLevel } = input;
+  const promisedOn = input.promisedOn ?? null;
+  const prosthetistId = input.prosthetistId ?? null;
+  const open = input.anotherOpenOrderIsMeant ? [] : await openOrdersFor(act, input);
+  refuseIfAny([
+    ...(open.length === 0 ? [] : [reason('order-already-open', { orders: open, side, level })]),
+    ...judgePromise(promisedOn, today),
+    ...(await judgeProsthetist(act, prosthetistId)),
+  ]);
+  const year = Number(today.slice(0, 4));
+  const number = makeOrderNumber({
+    prefix: clinic.numberPrefix,
+    year,
+    running: await nextNumber(act, 'order', year),
+  });
+  const id = uuidv7();
+  const liner = input.liner ?? null;
+  const note = input.note ?? null;
+  await act.tx.fabricationOrder.create({
+    data: {
+      clinicId,
+      id,
+      number,
+      patientId,
+      side,
+      level,
+      suspension,
+      functionalLevel,
+      stage: 'casting',
+      promisedOn: promisedOn === null ? null : asStored(promisedOn),
+      liner,
+      note,
+      prosthetistId,
+      openedAt: act.at,
+      openedById: act.by.personId,
+    },
+  });
+  await writeFirstStage(act, id, 'casting');
+  act.record({
+    kind: 'order.opened',
+    subjectKind: 'order',
+    subjectId: id,
+    orderId: id,
+    data: {
+      number,
+      patientId,
+      side,
+      level,
+      suspension,
+      functionalLevel,
+      promisedOn,
+      liner,
+      note,
+      prosthetistId,
+    },
+  });
+  return readOrder(act, id);
+}
+
+/** Changes what the desk may change of an order, from the version that was read. */
+export async function changeOrder(
+  act: Act,
+  orderId: string,
+  change: OrderChange,
+  expectedVersion: number,
+): Promise<OrderView> {
+  const before = await loadOrder(act, orderId);
+  if (before.version !== expectedVersion) refuseStale(expectedVersion, before.version);
+  if (before.stage === 'cancelled') {
+    throw new Refused([reason('order-is-closed', { order: before.number, stage: before.stage })]);
+  }
+  const changes = changesOf(before, change);
+  if (!changes.any) return readOrder(act, orderId);
+  const { promisedOn, prosthetistId, ...rest } = changes.set;
+  refuseIfAny([
+    ...judgePromise(promisedOn ?? null, await todayAtClinic(act)),
+    ...(await judgeProsthetist(act, prosthetistId ?? null)),
+  ]);
+  const { count } = await act.tx.fabricationOrder.updateMany({
+    where: { clinicId: act.clinicId, id: orderId, version: expectedVersion },
+    data: {
+      ...rest,
+      ...(prosthetistId === undefined ? {} : { prosthetistId }),
+      ...(promisedOn === undefined
+        ? {}
+        : { promisedOn: promisedOn === null ? null : asStored(promisedOn) }),
+      version: { increment: 1 },
+    },
+  });
+  if (count === 0) refuseStale(expectedVersion, (await loadOrder(act, orderId)).version);
+  act.record({
+    kind: 'order.changed',
+    subjectKind: 'order',
+    subjectId: orderId,
+    orderId,
+    data: changes.event,
+  });
+  return readOrder(act, orderId);
+}
+
+/** What happened to an order, the newest first. */
+export async function readOrderHistory(
+  act: Act,
+  orderId: string,
+  page: { readonly limit: number; readonly after?: string | undefined },
+): Promise<Page<OrderEvent>> {
+  await loadOrder(act, orderId);
+  const before = readCursor(z.int().positive(), page.after);
+  const rows = await orderEvents(act, orderId, before ?? null, page.limit + 1);
+  return pageFrom(
+    rows,
+    page.limit,
+    (row) => row.seq,
+    (row) => row,
+  );
+}
+
+/** Who may be named as an order's prosthetist. */
+export const listProsthetists = async (act: Act): Promise<Prosthetists> => ({
+  items: await prosthetists(act),
+});
+
+const judgePromise = (promisedOn: Day | null, today: Day): Reason[] =>
+  promisedOn !== null && isBefore(promisedOn, today)
+    ? [reason('promised-day-past', { promisedOn, today }, '/promisedOn')]
+    : [];
+
+async function judgeProsthetist(act: Act, personId: string | null): Promise<Reason[]> {
+  if (personId === null) return [];
+  const known = (await prosthetists(act)).some((person) => person.id === personId);
+  return known ? [] : [reason('not-a-prosthetist', { personId }, '/prosthetistId')];
+}

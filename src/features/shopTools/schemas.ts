@@ -1,0 +1,101 @@
+import { z } from 'zod';
+import {
+  PLACE_KINDS,
+  SHOP_TOOL_KINDS,
+  TORQUE_TOOL_CLASSES,
+  TORQUE_TOOL_TYPES,
+} from '../../domain/words.ts';
+import { day, instantOut, note, text, uuid, version } from '../../http/fields.ts';
+import { pageOf, pageQuery } from '../../http/paging.ts';
+
+const serial = text(80);
+const holePattern = text(60);
+const newtonMetres = z.number().gt(0).max(1000);
+const common = {
+  name: text(80).describe('As on its label; once in the clinic.'),
+  serial: serial.optional(),
+  toPlaceId: uuid().describe('The bin that it is received into.'),
+};
+
+export const ShopToolToAdd = z
+  .discriminatedUnion('kind', [
+    z.strictObject({
+      kind: z.literal('fabrication_dummy'),
+      ...common,
+      holePattern: holePattern.optional(),
+    }),
+    z.strictObject({
+      kind: z.literal('tooling_plate'),
+      ...common,
+      holePattern: holePattern.optional(),
+    }),
+    z.strictObject({
+      kind: z.literal('torque_tool'),
+      ...common,
+      toolType: z.enum(TORQUE_TOOL_TYPES).describe('ISO 6789-1 Type I indicates, Type II is set.'),
+      toolClass: z.enum(TORQUE_TOOL_CLASSES),
+      minNm: newtonMetres.describe('Least torque of its range, N·m.'),
+      maxNm: newtonMetres.describe('Greatest torque of its range, N·m.'),
+    }),
+  ])
+  .meta({ id: 'ShopToolToAdd' });
+export type ShopToolToAdd = z.output<typeof ShopToolToAdd>;
+
+const calibration = {
+  calibratedOn: day(),
+  certificate: text(120),
+  laboratory: text(120),
+};
+const deviationPercent = z
+  .number()
+  .min(-20)
+  .max(20)
+  .describe('Greatest deviation found, per cent.');
+
+export const CalibrationToAdd = z
+  .strictObject({
+    ...calibration,
+    validUntil: day().optional().describe('Where the certificate itself names the next day.'),
+    deviationPercent: deviationPercent.optional(),
+  })
+  .meta({ id: 'CalibrationToAdd' });
+export type CalibrationToAdd = z.output<typeof CalibrationToAdd>;
+
+const CalibrationView = z.object({
+  id: uuid(),
+  ...calibration,
+  validUntil: day().nullable(),
+  deviationPercent: deviationPercent.nullable(),
+  recordedAt: instantOut(),
+});
+
+export const ShopToolView = z
+  .object({
+    id: uuid(),
+    kind: z.enum(SHOP_TOOL_KINDS),
+    name: z.string(),
+    serial: z.string().nullable(),
+    holePattern: z.string().nullable(),
+    toolType: z.enum(TORQUE_TOOL_TYPES).nullable(),
+    toolClass: z.enum(TORQUE_TOOL_CLASSES).nullable(),
+    minNm: z.number().nullable().describe('Newton-metres.'),
+    maxNm: z.number().nullable().describe('Newton-metres.'),
+    permissibleDeviationPercent: z.number().nullable().describe('By type, class and range.'),
+    outOfService: z.boolean(),
+    place: z.object({ id: uuid(), kind: z.enum(PLACE_KINDS), name: z.string() }).nullable(),
+    calibrationDueOn: day().nullable().describe('Null where it was never calibrated.'),
+    calibrations: z.array(CalibrationView).describe('The newest first.'),
+    createdAt: instantOut(),
+    version: version(),
+  })
+  .meta({ id: 'ShopTool' });
+export type ShopToolView = z.input<typeof ShopToolView>;
+export const ShopToolPage = pageOf(ShopToolView).meta({ id: 'ShopToolPage' });
+
+export const ShopToolQuery = z.strictObject({
+  ...pageQuery,
+  kind: z.enum(SHOP_TOOL_KINDS).optional(),
+});
+export type ShopToolQuery = z.output<typeof ShopToolQuery>;
+
+export const ServiceWhy = z.strictObject({ why: note(500) }).meta({ id: 'ServiceWhy' });

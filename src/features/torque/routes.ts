@@ -1,0 +1,52 @@
+import type { Api } from '../../http/api.ts';
+import {
+  CheckLock,
+  ConfirmTorque,
+  JointParams,
+  LockChecked,
+  SocketParams,
+  TorqueConfirmed,
+} from './schemas.ts';
+import { checkLock, confirmTorque } from './service.ts';
+
+const tag = 'Torque and lock';
+
+/** Torque by joint and the functional check of the lock. */
+export function torqueRoutes(api: Api): void {
+  api.write(
+    {
+      method: 'POST',
+      url: '/api/v1/sockets/:socketId/joints/:jointKind/confirmations',
+      name: 'confirmTorque',
+      tag,
+      summary: 'Record the torque readings of one joint',
+      description:
+        "R4: every fastener needs a reading inside the setting's band less the tool's permissible deviation (ISO 6789-1; taking it as guard band is our own, cautious rule in the manner of JCGM 106). The tool's range must cover the setting and its calibration be valid that day. Readings out of band are kept and do not confirm. Stored in N·m; 1 lbf·in = 0.112984829 N·m (NIST SP 811). Any later move of a part of the joint opens it again. Follow the maker's instructions.",
+      params: JointParams,
+      body: ConfirmTorque,
+      answer: TorqueConfirmed,
+    },
+    async (act, { params, body }) => {
+      const made = await confirmTorque(act, params.socketId, params.jointKind, body);
+      return { ...made, because: [...made.because], readings: [...made.readings] };
+    },
+  );
+  api.write(
+    {
+      method: 'POST',
+      url: '/api/v1/sockets/:socketId/lock-checks',
+      name: 'checkLock',
+      tag,
+      summary: 'Record a functional check of the lock',
+      description:
+        'R7: pin in, clicks counted, held under pull, released by the button, repeated. A failed check is kept and does not count; one that passed counts until lock or pin moves.',
+      params: SocketParams,
+      body: CheckLock,
+      answer: LockChecked,
+    },
+    async (act, { params, body }) => {
+      const made = await checkLock(act, params.socketId, body.cycles);
+      return { ...made, because: [...made.because] };
+    },
+  );
+}

@@ -1,0 +1,70 @@
+import { z } from 'zod';
+import { JOINT_KINDS, TORQUE_UNITS } from '../../domain/words.ts';
+import { uuid } from '../../http/fields.ts';
+import { ReasonView } from '../../http/reasonView.ts';
+
+export const SocketParams = z.strictObject({ socketId: uuid() });
+export const JointParams = z.strictObject({ socketId: uuid(), jointKind: z.enum(JOINT_KINDS) });
+
+export const ConfirmTorque = z
+  .strictObject({
+    toolId: uuid().describe('The torque tool used.'),
+    threadlockerBatchId: uuid().optional(),
+    readings: z
+      .array(
+        z.strictObject({
+          fastener: z.int().min(1).max(8).describe('Number in the drawing of the joint.'),
+          pass: z.int().min(1).max(10).describe('1 snug, 2 half, 3 full, or as many as were made.'),
+          value: z.number().positive().max(10_000).describe('As the tool shows it.'),
+          unit: z.enum(TORQUE_UNITS),
+        }),
+      )
+      .max(80),
+  })
+  .meta({ id: 'ConfirmTorque' });
+
+export const TorqueConfirmed = z
+  .object({
+    confirmationId: z.uuid(),
+    confirms: z.boolean().describe('False: the readings are kept and the joint stays open.'),
+    because: z.array(ReasonView),
+    acceptedBandNm: z
+      .object({ fromNm: z.number(), toNm: z.number() })
+      .describe("The setting's band, N·m, less the tool's permissible deviation on either side."),
+    readings: z.array(
+      z.object({
+        fastener: z.int(),
+        pass: z.int(),
+        value: z.number(),
+        unit: z.enum(TORQUE_UNITS),
+        torqueNm: z.number(),
+        inBand: z.boolean(),
+        final: z.boolean().describe('The reading of the highest pass of its fastener.'),
+      }),
+    ),
+  })
+  .meta({ id: 'TorqueConfirmed' });
+
+export const CheckLock = z
+  .strictObject({
+    cycles: z
+      .array(
+        z.strictObject({
+          clicks: z.int().min(0).max(100).describe('Clicks counted while the pin goes in.'),
+          heldUnderPull: z.boolean(),
+          pullN: z.number().positive().max(2000).optional().describe('Pull, N, where measured.'),
+          releasedByButton: z.boolean(),
+        }),
+      )
+      .max(20),
+  })
+  .meta({ id: 'CheckLock' });
+
+export const LockChecked = z
+  .object({
+    lockCheckId: z.uuid(),
+    passes: z.boolean(),
+    leastClicks: z.int(),
+    because: z.array(ReasonView),
+  })
+  .meta({ id: 'LockChecked' });

@@ -1,0 +1,47 @@
+import { judgeRoute } from '../../domain/routeOfWork.ts';
+import type { Act } from '../../store/act.ts';
+import { refuseIfAny } from '../../store/refused.ts';
+import { holdWorkRoutes, listWorkRoutes, writeWorkRoute } from '../../store/workRoutes.ts';
+import type { Routes, RouteToWrite, RouteView } from './schemas.ts';
+
+/** The routes in force, or every version there was. */
+export const findWorkRoutes = async (act: Act, everyVersion: boolean): Promise<Routes> => ({
+  items: await listWorkRoutes(act, everyVersion),
+});
+
+/**
+ * Writes the next version of a route. Sockets under way keep the version they
+ * were started with.
+ * @throws Refused with every reason against the list of operations.
+ */
+export async function newRouteVersion(act: Act, input: RouteToWrite): Promise<RouteView> {
+  refuseIfAny(judgeRoute(input.socketKind, input.operations));
+  await holdWorkRoutes(act);
+  const { clinicId, at } = act;
+  const written = await writeWorkRoute(
+    act.tx,
+    { clinicId, at, createdById: act.by.personId },
+    input,
+  );
+  act.record({
+    kind: 'route.written',
+    subjectKind: 'route',
+    subjectId: written.id,
+    data: {
+      name: input.name,
+      socketKind: input.socketKind,
+      suspension: input.suspension,
+      version: written.version,
+      supersedes: written.supersedes,
+      operations: input.operations.map(({ kind, title, checks, caution }) => ({
+        kind,
+        title,
+        caution,
+        checks: checks.map((check) => ({ ...check })),
+      })),
+    },
+  });
+  const route = (await listWorkRoutes(act, false)).find((each) => each.id === written.id);
+  if (route === undefined) throw new Error(`Route ${written.id} was written and is not there.`);
+  return route;
+}

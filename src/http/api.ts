@@ -1,0 +1,162 @@
+/** How a feature says its routes: the types of `Api`, which route.ts makes. */
+import type { z } from 'zod';
+import type { Reauthenticated } from '../access/signIn.ts';
+import type { SignedIn } from '../access/tokens.ts';
+import type { Act } from '../store/act.ts';
+import type { Store } from '../store/open.ts';
+import type { Tag } from './openapi.ts';
+
+export type Schema = z.ZodType;
+/** What a schema gives; nothing where there is none. */
+type Out<S> = S extends Schema ? z.output<S> : undefined;
+/** What an answer is made from; the schema then is the last filter of what leaves. */
+export type Answer<S> = S extends Schema ? ReadOnly<z.input<S>> : void;
+/** What is answered is never changed on the way, so lists of the store may be handed on as they are. */
+type ReadOnly<T> = T extends Date
+  ? T
+  : T extends readonly (infer Item)[]
+    ? readonly ReadOnly<Item>[]
+    : T extends object
+      ? { readonly [Key in keyof T]: ReadOnly<T[Key]> }
+      : T;
+
+export interface Named {
+  /** `operationId`: what the route does, in camel case. */
+  readonly name: string;
+  readonly tag: Tag;
+  readonly summary: string;
+  readonly description?: string;
+}
+
+export interface Inputs<P, Q> {
+  readonly params: Out<P>;
+  readonly query: Out<Q>;
+  readonly caller: SignedIn;
+}
+
+/** Signed for sure where the body must carry a signature, perhaps where it may. */
+type SignerOf<Body> = Body extends { signature: { password: string } }
+  ? Reauthenticated
+  : Reauthenticated | undefined;
+
+export interface WriteInput<M, P, Q, B, R> extends Inputs<P, Q> {
+  readonly body: Out<B>;
+  /** What `prepare` gave. */
+  readonly prepared: R;
+  readonly signer: SignerOf<Out<B>>;
+  /** The version named by If-Match, on PATCH. */
+  readonly expectedVersion: M extends 'PATCH' ? number : undefined;
+}
+
+export interface PrepareInput<P, Q, B> extends Inputs<P, Q> {
+  readonly body: Out<B>;
+  readonly store: Store;
+  readonly at: Date;
+}
+
+export interface WriteRoute<M, P, Q, B, A, R> extends Named {
+  readonly method: M;
+  readonly url: `/api/v1/${string}`;
+  readonly params?: P;
+  readonly query?: Q;
+  readonly body?: B;
+  /** Left out: 204. */
+  readonly answer?: A;
+  /** Left out: 201 for POST, 200 for PATCH. */
+  readonly status?: 200 | 201 | 202;
+  /** The answer carries `version`, which becomes its ETag. */
+  readonly versioned?: true;
+  /** The body has `signature: signatureGiven`: the password is checked before the transaction. */
+  readonly reauthenticates?: true;
+  /** What must not happen inside a transaction: hashing, drawing. May refuse. */
+  readonly prepare?: (input: PrepareInput<P, Q, B>) => Promise<R>;
+}
+
+export interface ReadRoute<P, Q, A, B = undefined> extends Named {
+  readonly url: `/api/v1/${string}`;
+  readonly params?: P;
+  readonly query?: Q;
+  /** What is asked, where it must not stand in an address (names, phone numbers): makes it a POST, without a key. */
+  readonly body?: B;
+  readonly answer: A;
+  readonly versioned?: true;
+}
+
+export interface DocumentRoute<P, Q> extends Named {
+  readonly url: `/api/v1/${string}`;
+  readonly params?: P;
+  readonly query?: Q;
+  readonly contentType: 'application/pdf' | 'text/csv; charset=utf-8' | 'application/json';
+}
+
+export interface Document {
+  readonly bytes: Uint8Array | string;
+  /** ASCII letters, digits, dot, dash and underscore. */
+  readonly fileName: string;
+}
+
+export interface OpenRoute<M, P, Q, B, A> extends Named {
+  readonly method: M;
+  readonly url: string;
+  readonly params?: P;
+  readonly query?: Q;
+  readonly body?: B;
+  readonly answer: A;
+  readonly status?: 200 | 201;
+  /** Counted against the stricter limit of sign-ins. */
+  readonly limit?: 'sign-in';
+  /** The answer as a page for people, where the caller prefers HTML. */
+  readonly page?: (answer: z.input<A & Schema>) => string;
+}
+
+export interface OpenInput<P, Q, B> {
+  readonly params: Out<P>;
+  readonly query: Out<Q>;
+  readonly body: Out<B>;
+  readonly at: Date;
+}
+
+type Optional = Schema | undefined;
+
+export interface Api {
+  readonly store: Store;
+  /** One transaction that changes something: POST with its key (R13), PATCH with its version. */
+  write<
+    M extends 'POST' | 'PATCH',
+    P extends Optional = undefined,
+    Q extends Optional = undefined,
+    B extends Optional = undefined,
+    A extends Optional = undefined,
+    R = undefined,
+  >(
+    route: WriteRoute<M, P, Q, B, A, R>,
+    work: (act: Act, input: WriteInput<M, P, Q, B, R>) => Promise<Answer<A>>,
+  ): void;
+  /** One transaction that reads. */
+  read<
+    A extends Schema,
+    P extends Optional = undefined,
+    Q extends Optional = undefined,
+    B extends Optional = undefined,
+  >(
+    route: ReadRoute<P, Q, A, B>,
+    work: (act: Act, input: Inputs<P, Q> & { readonly body: Out<B> }) => Promise<Answer<A>>,
+  ): void;
+  /** Loads a record in one transaction; after it, makes the document. */
+  document<R, P extends Optional = undefined, Q extends Optional = undefined>(
+    route: DocumentRoute<P, Q>,
+    load: (act: Act, input: Inputs<P, Q>) => Promise<R>,
+    draw: (record: R, input: Inputs<P, Q>) => Promise<Document> | Document,
+  ): void;
+  /** Without a caller and without a transaction; the table must say PUBLIC. */
+  open<
+    M extends 'GET' | 'POST',
+    A extends Schema,
+    P extends Optional = undefined,
+    Q extends Optional = undefined,
+    B extends Optional = undefined,
+  >(
+    route: OpenRoute<M, P, Q, B, A>,
+    work: (input: OpenInput<P, Q, B>) => Promise<Answer<A>> | Answer<A>,
+  ): void;
+}

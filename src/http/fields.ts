@@ -1,0 +1,69 @@
+/** Fields that the wire schemas of all subjects share. */
+import { z } from 'zod';
+import { parseDay, type Day } from '../domain/days.ts';
+
+/** Control characters, and halves of surrogate pairs, which no UTF-8 holds. */
+const UNPRINTABLE = /[\p{Cc}\p{Cs}]/u;
+/** The same, but for line feed and tab. */
+const UNPRINTABLE_IN_NOTE = /[\p{Cs}]|(?![\n\t])\p{Cc}/u;
+
+/** One line of text, 1 to `max` characters, blanks at both ends cut off. */
+export const text = (max: number) =>
+  z
+    .string()
+    .trim()
+    .min(1)
+    .max(max)
+    .refine((value) => !UNPRINTABLE.test(value), 'one line without control characters');
+
+/** A note of several lines, 1 to `max` characters. */
+export const note = (max: number) =>
+  z
+    .string()
+    .trim()
+    .min(1)
+    .max(max)
+    .refine((value) => !UNPRINTABLE_IN_NOTE.test(value), 'text without control characters');
+
+/** A UUID in lower case, branded by what it names: `idOf('Order')`. */
+export const idOf = <Thing extends string>(thing: Thing) =>
+  z.uuid().toLowerCase().brand<Thing>().describe(`Identifies the ${thing.toLowerCase()}.`);
+
+/** A UUID in lower case. */
+export const uuid = () => z.uuid().toLowerCase();
+
+/** A calendar day that exists, `YYYY-MM-DD` (R16). */
+export const day = () =>
+  z.iso
+    .date()
+    .transform((written, ctx): Day => {
+      const read = parseDay(written);
+      if (read !== undefined) return read;
+      ctx.addIssue({ code: 'custom', message: 'a calendar day, YYYY-MM-DD', input: written });
+      return z.NEVER;
+    })
+    .meta({ type: 'string', format: 'date', examples: ['2026-03-01'] });
+
+/** An instant as sent by a caller: RFC 3339 with an offset; becomes a Date. */
+export const instant = () => z.iso.datetime({ offset: true }).transform((value) => new Date(value));
+
+/** An instant in an answer: takes a Date, goes out in UTC (R16). */
+export const instantOut = () =>
+  z
+    .date()
+    .transform((at) => at.toISOString())
+    .pipe(z.iso.datetime());
+
+/** An e-mail address, in lower case as it is kept. */
+export const email = () => z.string().trim().toLowerCase().max(254).pipe(z.email());
+
+/** As typed; how long a password must be, access/passwords.ts says. */
+export const password = () => z.string().min(1).max(1000);
+
+/** The version of a record that can be edited; it stands in the ETag too. */
+export const version = () => z.int().min(1);
+
+/** What a signed act carries: the signer's own password, typed at the act (21 CFR 11.200). */
+export const signatureGiven = z
+  .strictObject({ password: password().describe('Your own password, typed for this signature.') })
+  .meta({ id: 'SignatureGiven' });

@@ -1,0 +1,254 @@
+/**
+ * How every feature's routes are registered. A route says its schemas and one call; who
+ * may, the transaction, doing work once, versions, answers and their description follow.
+ */
+import type { FastifyInstance, FastifyRequest, RouteHandlerMethod } from 'fastify';
+import { PERMISSIONS, PUBLIC, type Who } from '../access/permissions.ts';
+import { reauthenticate, type Reauthenticated } from '../access/signIn.ts';
+import type { SignedIn } from '../access/tokens.ts';
+import { reason } from '../domain/reasons/index.ts';
+import { perform, type Act } from '../store/act.ts';
+import { writeAnswer } from '../store/idempotencyKeys.ts';
+import type { Store } from '../store/open.ts';
+import { Refused } from '../store/refused.ts';
+import { checked, fileSchema, partsOf, prefersHtml, send, sendAgain } from './answers.ts';
+import type { Api, Named, Schema } from './api.ts';
+import { expectedVersionFrom } from './etag.ts';
+import { answerBefore, answerBeforeOr, keyedFrom, type Keyed } from './idempotency.ts';
+import { schemaOf, type Described } from './openapi.ts';
+
+export interface ApiParts {
+  readonly app: FastifyInstance;
+  readonly store: Store;
+  readonly now: () => Date;
+  /** Sign-ins that one address may try in a minute. */
+  readonly signInsPerMinute: number;
+  /** Stops a request that may not, before its body is read. */
+  readonly guard: (who: Who) => (request: FastifyRequest) => void;
+}
+
+export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts): {
+  api: Api;
+  /** To be called after the last feature: answers the methods that no route takes, and stops the boot on a line of the table without its route. */
+  finish: () => void;
+} {
+  const methodsOf = new Map<string, string[]>();
+
+  function register(
+    described: Described & { url: string },
+    handler: RouteHandlerMethod,
+    limit?: 'sign-in',
+  ) {
+    const { method, url } = described;
+    const permission = `${method} ${url}`;
+    const who: Who | undefined = (PERMISSIONS as Readonly<Record<string, Who>>)[permission];
+    if (who === undefined) throw new Error(`${permission} is not in src/access/permissions.ts`);
+    if ((who === PUBLIC) !== described.isPublic) {
+      throw new Error(`${permission}: public by the table or by the route, not by both`);
+    }
+    methodsOf.set(url, [...(methodsOf.get(url) ?? []), method]);
+    const check = guard(who);
+    app.route({
+      method,
+      url,
+      schema: schemaOf(described),
+      // Schemas are for the description; requests are checked below, all parts at once.
+      validatorCompiler: () => () => true,
+      preParsing: async (request, _reply, payload) => {
+        check(request);
+        return payload;
+      },
+      config: limit === undefined ? {} : { rateLimit: { max: signInsPerMinute } },
+      handler,
+    });
+  }
+
+  const api: Api = {
+    store,
+    write: (route, work) => {
+      const status =
+        route.answer === undefined ? 204 : (route.status ?? (route.method === 'POST' ? 201 : 200));
+      const keyed = route.method === 'POST';
+      register(
+        {
+          ...described(route, route.method, route.answer),
+          body: route.body,
+          keyed,
+          status,
+          isPublic: false,
+        },
+        async (request, reply) => {
+          const caller = signedIn(request);
+          const at = now();
+          const key = keyed ? keyedFrom(request) : undefined;
+          const expectedVersion = keyed
+            ? undefined
+            : expectedVersionFrom(request.headers['if-match']);
+          const inputs = { ...partsOf(request, route), caller };
+          const early = route.prepare !== undefined || route.reauthenticates === true;
+          if (early && key !== undefined) {
+            const before = await answerBefore(store, caller, key);
+            if (before !== undefined) return sendAgain(reply, before, route.versioned);
+          }
+          const signer = route.reauthenticates && (await signerOf(store, caller, inputs.body, at));
+          const prepared = await route.prepare?.({ ...inputs, store, at } as never);
+          const input = { ...inputs, expectedVersion, signer, prepared };
+          try {
+            const { value, text } = await perform(store, caller, at, async (act) => {
+              // The types of `input` are those of the route's schemas; they were checked one by one above.
+              const made = checked(route.answer, await work(act, input as never));
+              if (key !== undefined) await keep(act, key, status, made.text);
+              return made;
+            });
+            return send(reply, status, value, text, route.versioned);
+          } catch (failure) {
+            const before = await answerBeforeOr(failure, store, caller, key);
+            return sendAgain(reply, before, route.versioned);
+          }
+        },
+      );
+    },
+
+    read: (route, work) => {
+      const method = route.body === undefined ? 'GET' : 'POST';
+      register(
+        {
+          ...described(route, method, route.answer),
+          body: route.body,
+          keyed: false,
+          status: 200,
+          isPublic: false,
+        },
+        async (request, reply) => {
+          const caller = signedIn(request);
+          const input = { ...partsOf(request, route), caller };
+          const found = await perform(store, caller, now(), (act) => work(act, input as never));
+          const { value, text } = checked(route.answer, found);
+          return send(reply, 200, value, text, route.versioned, request.headers['if-none-match']);
+        },
+      );
+    },
+
+    document: (route, load, draw) => {
+      const mediaType = route.contentType.split(';')[0] ?? route.contentType;
+      register(
+        {
+          ...described(route, 'GET', undefined),
+          answers: { [mediaType]: fileSchema },
+          keyed: false,
+          status: 200,
+          isPublic: false,
+        },
+        async (request, reply) => {
+          const caller = signedIn(request);
+          const input = { ...partsOf(request, route), caller } as never;
+          const record = await perform(store, caller, now(), (act) => load(act, input));
+          const { bytes, fileName } = await draw(record, input);
+          if (!/^[\w.-]{1,100}$/.test(fileName))
+            throw new TypeError(`not a plain file name: ${fileName}`);
+          return reply
+            .header('content-disposition', `inline; filename="${fileName}"`)
+            .type(route.contentType)
+            .send(typeof bytes === 'string' ? Buffer.from(bytes, 'utf8') : bytes);
+        },
+      );
+    },
+
+    open: (route, work) => {
+      const { page } = route;
+      const answers: Record<string, Schema> = {
+        'application/json': route.answer,
+        ...(page === undefined ? {} : { 'text/html': fileSchema }),
+      };
+      register(
+        {
+          ...described(route, route.method, route.answer),
+          answers,
+          body: route.body,
+          keyed: false,
+          status: route.status ?? 200,
+          isPublic: true,
+        },
+        async (request, reply) => {
+          const made = await work({ ...partsOf(request, route), at: now() } as never);
+          if (page !== undefined && prefersHtml(request)) {
+            return reply.type('text/html; charset=utf-8').send(page(made as never));
+          }
+          const { value, text } = checked(route.answer, made);
+          return send(reply, route.status ?? 200, value, text, undefined);
+        },
+        route.limit,
+      );
+    },
+  };
+
+  return { api, finish: () => finishRoutes(app, methodsOf) };
+}
+
+/** Kept for as long as the record (R10); the answer of a 204 is null. */
+const keep = (act: Act, { key, fingerprint }: Keyed, status: number, text: string | undefined) =>
+  writeAnswer(act, key, fingerprint, status, text ?? 'null');
+
+interface Routed extends Named {
+  readonly url: string;
+  readonly params?: Schema | undefined;
+  readonly query?: Schema | undefined;
+  readonly versioned?: true;
+}
+
+const described = (route: Routed, method: Described['method'], answer: Schema | undefined) => ({
+  method,
+  url: route.url,
+  name: route.name,
+  tag: route.tag,
+  summary: route.summary,
+  description: route.description,
+  params: route.params,
+  query: route.query,
+  versioned: route.versioned === true,
+  answers: answer === undefined ? {} : { 'application/json': answer },
+});
+
+function signedIn(request: FastifyRequest): SignedIn {
+  if (request.signedIn === null) throw new Refused([reason('not-signed-in', {})]);
+  return request.signedIn;
+}
+
+/** Where the body carries a signature: the signer, proven. */
+async function signerOf(
+  store: Store,
+  caller: SignedIn,
+  body: unknown,
+  at: Date,
+): Promise<Reauthenticated | undefined> {
+  const { signature } = (body ?? {}) as { signature?: { password: string } };
+  if (signature === undefined) return undefined;
+  return reauthenticate(store, caller, signature.password, at);
+}
+
+const METHODS = ['GET', 'POST', 'PATCH', 'PUT', 'DELETE', 'OPTIONS'] as const;
+
+function finishRoutes(
+  app: FastifyInstance,
+  methodsOf: ReadonlyMap<string, readonly string[]>,
+): void {
+  for (const [url, taken] of methodsOf) {
+    const allowed = taken.includes('GET') ? [...taken, 'HEAD'] : taken;
+    app.route({
+      method: METHODS.filter((method) => !taken.includes(method)),
+      url,
+      schema: { hide: true },
+      onRequest: async ({ method }) => {
+        throw new Refused([reason('method-not-here', { method, allowed })]);
+      },
+      handler: () => undefined,
+    });
+  }
+  const without = Object.keys(PERMISSIONS).filter((permission) => {
+    const [method = '', url = ''] = permission.split(' ');
+    return !methodsOf.get(url)?.includes(method);
+  });
+  if (without.length > 0) {
+    throw new Error(`src/access/permissions.ts names no route of ours: ${without.join(', ')}`);
+  }
+}

@@ -1,0 +1,102 @@
+/**
+ * The running service: opens the store, brings it to this program's schema, listens, and
+ * stops in order. `node --import tsx src/server.ts`; scripts/start.ts adds the demo.
+ */
+import type { FastifyInstance } from 'fastify';
+import type { Logger } from 'pino';
+import { buildApp } from './app.ts';
+import { ConfigProblem, readConfig, type Config } from './config.ts';
+import { makeLog } from './http/logging.ts';
+import { migrate } from './store/migrate.ts';
+import { openDatabase, openStore, type Store } from './store/open.ts';
+import { StoreProblem } from './store/storeProblem.ts';
+
+export interface Service {
+  readonly app: FastifyInstance;
+  readonly store: Store;
+  /** Where it listens, as http://127.0.0.1:8080. */
+  readonly address: string;
+  /** Takes no more requests, finishes those under way, closes the store. */
+  stop(): Promise<void>;
+}
+
+/** Opens the store and migrates it. @throws StoreProblem */
+export async function openMigratedStore(config: Config, log: Logger): Promise<Store> {
+  const { databaseUrl, migrationDatabaseUrl, databasePool: poolMax, dataFolder } = config;
+  if (migrationDatabaseUrl !== undefined) {
+    const owner = await openDatabase({ databaseUrl: migrationDatabaseUrl, dataFolder, log });
+    try {
+      await migrate(owner);
+    } finally {
+      await owner.close();
+    }
+  }
+  const store = await openStore({ databaseUrl, dataFolder, poolMax, log });
+  try {
+    if (migrationDatabaseUrl === undefined) {
+      const applied = await migrate(store);
+      if (applied.length > 0) log.info({ applied }, 'migrated');
+    }
+  } catch (failure) {
+    await store.close();
+    throw failure;
+  }
+  return store;
+}
+
+/** Listens with an open store; the clock is the machine's. */
+export async function serve(config: Config, store: Store, log: Logger): Promise<Service> {
+  const app = await buildApp({ store, config, log });
+  const address = await app.listen({ port: config.port, host: config.host });
+  return {
+    app,
+    store,
+    address,
+    stop: async () => {
+      await app.close();
+      await store.close();
+    },
+  };
+}
+
+/** Ends the process in order on SIGTERM and SIGINT; a second signal ends it at once. */
+export function stopOnSignals(service: Service, log: Logger): void {
+  let stopping = false;
+  const stop = (signal: NodeJS.Signals) => {
+    if (stopping) process.exit(1);
+    stopping = true;
+    log.info({ signal }, 'stopping');
+    service.stop().then(
+      () => {
+        log.info('stopped');
+        process.exitCode = 0;
+      },
+      (err: unknown) => {
+        log.error({ err }, 'could not stop in order');
+        process.exit(1);
+      },
+    );
+  };
+  process.on('SIGTERM', stop);
+  process.on('SIGINT', stop);
+}
+
+/** Words for whoever starts the service; undefined where the failure is none that has words. */
+export const startProblem = (failure: unknown): string | undefined =>
+  failure instanceof ConfigProblem || failure instanceof StoreProblem ? failure.message : undefined;
+
+async function main(): Promise<void> {
+  const config = readConfig();
+  const log = makeLog(config.logLevel);
+  const store = await openMigratedStore(config, log);
+  const service = await serve(config, store, log);
+  stopOnSignals(service, log);
+  log.info({ address: service.address, database: store.describe }, 'listening');
+}
+
+if (process.argv[1] === import.meta.filename) {
+  main().catch((failure: unknown) => {
+    process.stderr.write(`${startProblem(failure) ?? String(failure)}\n`);
+    process.exitCode = 1;
+  });
+}
