@@ -32,6 +32,8 @@ import { peopleRoutes, signInRoutes } from './features/people/routes.ts';
 import { shopToolRoutes } from './features/shopTools/routes.ts';
 import { socketRoutes } from './features/sockets/routes.ts';
 import { torqueRoutes } from './features/torque/routes.ts';
+import { recallRoutes, traceRoutes } from './features/trace/routes.ts';
+import { travellerRoutes } from './features/traveller/routes.ts';
 import { workRouteRoutes } from './features/workRoutes/routes.ts';
 import type { Api } from './http/api.ts';
 import { readJsonOnly } from './http/bodies.ts';
@@ -52,7 +54,7 @@ export interface AppParts {
   readonly store: Store;
   readonly config: Pick<
     Config,
-    'jwtSecret' | 'trustProxy' | 'requestsPerMinute' | 'signInsPerMinute'
+    'jwtSecret' | 'publicUrl' | 'trustProxy' | 'requestsPerMinute' | 'signInsPerMinute'
   >;
   readonly log: Logger;
   /** The clock; the demo and the tests set their own. */
@@ -79,8 +81,10 @@ export async function buildApp({
   log,
   now = () => new Date(),
 }: AppParts): Promise<FastifyInstance> {
+  // As Fastify's own kind of logger, so that the instance has Fastify's own type.
+  const loggerInstance: FastifyBaseLogger = log;
   const app = Fastify({
-    loggerInstance: log as FastifyBaseLogger,
+    loggerInstance,
     // Its own lines hold whole requests; http/logging.ts writes ours.
     logController: new LogController({
       disableRequestLogging: true,
@@ -113,7 +117,7 @@ export async function buildApp({
     }
   });
   app.addHook('onRequest', async ({ url }) => {
-    if (/%00/.test(url)) throw new Refused([reason('url-malformed', {})]);
+    if (url.includes('%00')) throw new Refused([reason('url-malformed', {})]);
   });
   await app.register(fastifyHelmet, {
     contentSecurityPolicy: { useDefaults: false, directives: CONTENT_SECURITY },
@@ -154,19 +158,20 @@ export async function buildApp({
   });
   serviceRoutes(api, app);
   problemRoutes(api);
-  features(api, tokens);
+  features(api, tokens, config.publicUrl);
   finish();
   await warmUp();
   await app.ready();
   return app;
 }
 
-function features(api: Api, tokens: AccessTokens): void {
+function features(api: Api, tokens: AccessTokens, publicUrl: string): void {
   signInRoutes(api, tokens);
   peopleRoutes(api);
   clinicRoutes(api);
   patientRoutes(api);
   orderRoutes(api);
+  travellerRoutes(api, publicUrl);
   castRoutes(api);
   socketRoutes(api);
   hardwareRoutes(api);
@@ -179,6 +184,8 @@ function features(api: Api, tokens: AccessTokens): void {
   workRouteRoutes(api);
   shopToolRoutes(api);
   batchRoutes(api);
+  traceRoutes(api);
+  recallRoutes(api);
 }
 
 /** A count of proxies, as Fastify's types have no place for it. */

@@ -16,6 +16,7 @@ const whole = (from: number, to: number, otherwise: number) =>
 const environment = z.object({
   PORT: whole(0, 65_535, 8080),
   HOST: z.string().min(1).default('127.0.0.1'),
+  PUBLIC_URL: z.url({ protocol: /^https?$/ }).default('http://localhost:8080'),
   DATABASE_URL: z.url({ protocol: /^postgres(ql)?$/ }).optional(),
   MIGRATION_DATABASE_URL: z.url({ protocol: /^postgres(ql)?$/ }).optional(),
   DATABASE_POOL: whole(2, 200, 10),
@@ -31,6 +32,8 @@ const environment = z.object({
 export interface Config {
   readonly port: number;
   readonly host: string;
+  /** Where people reach the service: the codes on printed papers lead there. */
+  readonly publicUrl: string;
   /** Left out: the embedded database in `dataFolder`. */
   readonly databaseUrl: string | undefined;
   /** An owner's sign-in for migrations, where the service's own may not change tables. */
@@ -73,6 +76,7 @@ export function readConfig(
   return {
     port: settings.PORT,
     host: settings.HOST,
+    publicUrl: settings.PUBLIC_URL,
     databaseUrl: settings.DATABASE_URL,
     migrationDatabaseUrl: settings.MIGRATION_DATABASE_URL,
     databasePool: settings.DATABASE_POOL,

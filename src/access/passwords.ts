@@ -8,15 +8,15 @@ import { hash, parseOptions, verify } from '@node-rs/argon2';
 import { reason, type Reason } from '../domain/reasons/index.ts';
 
 const COST = { memoryCost: 19_456, timeCost: 2, parallelism: 1 };
-export const SHORTEST = 15;
-export const LONGEST = 200;
+const SHORTEST = 15;
+const LONGEST = 200;
 
 /** The same characters typed on another keyboard are the same password. */
 const normalised = (password: string): string => password.normalize('NFKC');
 
 /** What is against a new password. Counted in characters, not in UTF-16 units. */
 export function againstPassword(password: string, field: string): readonly Reason[] {
-  const length = [...normalised(password)].length;
+  const length = Array.from(normalised(password)).length;
   if (length >= SHORTEST && length <= LONGEST) return [];
   return [reason('password-unfit', { shortest: SHORTEST, longest: LONGEST }, field)];
 }
@@ -46,4 +46,6 @@ let dummy: Promise<string> | undefined;
 const dummyHash = (): Promise<string> => (dummy ??= hashPassword('nobody signs in with this'));
 
 /** Makes the dummy before the first sign-in, so that the first unknown name costs no more than others. */
-export const warmUp = async (): Promise<void> => void (await dummyHash());
+export async function warmUp(): Promise<void> {
+  await dummyHash();
+}

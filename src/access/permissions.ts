@@ -61,6 +61,7 @@ export const PERMISSIONS = {
   'POST /api/v1/orders/:orderId/cancel': DESK,
   'POST /api/v1/orders/:orderId/skip-check-fitting': ['prosthetist'],
   'GET /api/v1/orders/:orderId/history': EVERYBODY,
+  'GET /api/v1/orders/:orderId/traveller.pdf': EVERYBODY,
   'GET /api/v1/prosthetists': EVERYBODY,
 
   // Casts
@@ -131,9 +132,16 @@ export const PERMISSIONS = {
   'GET /api/v1/batches/:batchId': EVERYBODY,
   'POST /api/v1/batches/:batchId/open': BENCH,
   'POST /api/v1/batches/:batchId/quarantine': ['technician', 'prosthetist', 'administrator'],
-} as const satisfies Record<string, Who>;
 
-export type Permission = keyof typeof PERMISSIONS;
+  // Trace: who may ask by which key, domain/trace.ts says
+  'GET /api/v1/trace': EVERYBODY,
+  'GET /api/v1/trace.csv': EVERYBODY,
+  'GET /api/v1/trace.pdf': EVERYBODY,
+  'GET /api/v1/recall': ['front_desk', 'prosthetist', 'auditor', 'administrator'],
+  'GET /api/v1/recall.csv': ['front_desk', 'prosthetist', 'auditor', 'administrator'],
+  'GET /api/v1/recall.pdf': ['front_desk', 'prosthetist', 'auditor', 'administrator'],
+  'POST /api/v1/recall/quarantine': ['prosthetist', 'administrator'],
+} as const satisfies Record<string, Who>;
 
 /** Roles as people say them. */
 export const ROLE_WORDS = {

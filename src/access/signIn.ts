@@ -105,7 +105,7 @@ export async function refresh(store: Store, token: string, at: Date): Promise<Si
     const spent = await spendRefreshToken(tx, clinicId, sha256, at);
     if (spent === undefined) return endReusedFamily(tx, clinicId, sha256, at);
     const person = await personById(tx, clinicId, spent.personId);
-    if (person === undefined || !person.active) return reason('refresh-token-not-valid', {});
+    if (!person?.active) return reason('refresh-token-not-valid', {});
     return beginSession(tx, clinicId, person, spent.familyId, spent.familyBegan, at);
   });
   if ('code' in outcome) throw new Refused([outcome]);

@@ -30,6 +30,11 @@ export interface HeldItem {
 export interface Evidence {
   readonly id: string;
   readonly good: boolean;
+  /**
+   * The last moves of the items when it was taken; none where anything has left
+   * these positions since. A plate bolted in and taken out again leaves the same
+   * items with the same last moves, but not the same joint.
+   */
   readonly coversMoveIds: readonly string[];
 }
 
@@ -95,7 +100,8 @@ export function jointStates(
     const items = itemsAt(held, rule.positions);
     const moveIds = items.map((item) => item.lastMoveId);
     const evidence = newest[kind];
-    const screwsMissing = rule.needsScrews !== null && itemsAt(held, [rule.needsScrews]).length === 0;
+    const screwsMissing =
+      rule.needsScrews !== null && itemsAt(held, [rule.needsScrews]).length === 0;
     const openBecause =
       carrier === undefined
         ? 'no part of it has a torque setting on record'

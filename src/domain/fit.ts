@@ -82,7 +82,8 @@ export function judgeFit(facts: {
       }),
     );
   }
-  for (const neighbour of facts.neighbours) reasons.push(...judgeNeighbours(facts.candidate, neighbour));
+  for (const neighbour of facts.neighbours)
+    reasons.push(...judgeNeighbours(facts.candidate, neighbour));
   reasons.push(...judgeWeight(part, facts.wearer, facts.acknowledgedUpToKg));
   return reasons;
 }

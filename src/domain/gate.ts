@@ -72,9 +72,7 @@ function misfits({ held, wearer, acknowledgedUpToKg }: WearableFacts): Reason[] 
       acknowledgedUpToKg: acknowledgedUpToKg[item.part.id] ?? null,
     }),
   );
-  return all.filter(
-    (one, at) => all.findIndex((other) => sameWords(one, other)) === at,
-  );
+  return all.filter((one, at) => all.findIndex((other) => sameWords(one, other)) === at);
 }
 
 const sameWords = (a: Reason, b: Reason): boolean => a.code === b.code && a.detail === b.detail;

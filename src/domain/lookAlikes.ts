@@ -68,12 +68,11 @@ const slipsAllowed = (a: string, b: string): number =>
 
 const within = (a: string, b: string): boolean => distance(a, b) <= slipsAllowed(a, b);
 
-/** The digits that two ways of writing one number share: country and trunk prefixes differ. */
-const PHONE_DIGITS = 9;
-const phoneKey = (phone: string | null): string | null => {
-  const digits = (phone ?? '').replace(/\D/g, '');
-  return digits.length < 6 ? null : digits.slice(-PHONE_DIGITS);
-};
+/**
+ * The last seven digits of a number, or all where it has fewer: "+43 1 555 0123"
+ * and "01/5550123" are one number, whatever country and trunk prefix precede it.
+ */
+export const phoneKeyOf = (phone: string): string => phone.replace(/\D/g, '').slice(-7);
 
 /** Why the two look like one patient; null where they do not. The same whichever is named first. */
 export function likeness(a: PatientTraits, b: PatientTraits): Likeness | null {
@@ -86,8 +85,9 @@ export function likeness(a: PatientTraits, b: PatientTraits): Likeness | null {
     return 'same_birth_date_similar_name';
   }
   if (key !== other && turned !== other && key !== otherTurned) return null;
-  const phone = phoneKey(a.phone);
-  if (phone !== null && phone === phoneKey(b.phone)) return 'same_name_and_phone';
+  if (a.phone !== null && b.phone !== null && phoneKeyOf(a.phone) === phoneKeyOf(b.phone)) {
+    return 'same_name_and_phone';
+  }
   return dayAndMonthSwapped(a.birthDate) === b.birthDate ? 'same_name_day_and_month_swapped' : null;
 }
 
@@ -97,7 +97,7 @@ export const initialsOf = (name: {
   readonly familyName: string;
 }): string =>
   [name.givenName, name.familyName]
-    .map((part) => [...part.trim()][0]?.toUpperCase() ?? '')
+    .map((part) => /^./su.exec(part.trim())?.[0].toUpperCase() ?? '')
     .filter((letter) => letter !== '')
     .map((letter) => `${letter}.`)
     .join('');

@@ -15,8 +15,7 @@ export function etagOf(version: number, body: string): string {
 
 /** If-None-Match compares weakly (RFC 9110, 13.1.2). */
 export const isUnchanged = (ifNoneMatch: string | undefined, etag: string): boolean =>
-  ifNoneMatch !== undefined &&
-  ifNoneMatch
+  (ifNoneMatch ?? '')
     .split(',')
     .some((each) => each.trim() === '*' || each.trim().replace(/^W\//, '') === etag);
 

@@ -25,9 +25,9 @@ export const note = (max: number) =>
     .max(max)
     .refine((value) => !UNPRINTABLE_IN_NOTE.test(value), 'text without control characters');
 
-/** A UUID in lower case, branded by what it names: `idOf('Order')`. */
-export const idOf = <Thing extends string>(thing: Thing) =>
-  z.uuid().toLowerCase().brand<Thing>().describe(`Identifies the ${thing.toLowerCase()}.`);
+/** A UUID in lower case that names a record: `idOf('Order')`. */
+export const idOf = (thing: string) =>
+  z.uuid().toLowerCase().describe(`Identifies the ${thing.toLowerCase()}.`);
 
 /** A UUID in lower case. */
 export const uuid = () => z.uuid().toLowerCase();
@@ -43,9 +43,6 @@ export const day = () =>
       return z.NEVER;
     })
     .meta({ type: 'string', format: 'date', examples: ['2026-03-01'] });
-
-/** An instant as sent by a caller: RFC 3339 with an offset; becomes a Date. */
-export const instant = () => z.iso.datetime({ offset: true }).transform((value) => new Date(value));
 
 /** An instant in an answer: takes a Date, goes out in UTC (R16). */
 export const instantOut = () =>

@@ -23,12 +23,12 @@ export interface Keyed {
 }
 
 /** @throws Refused 'idempotency-key-missing' */
-export function keyedFrom(request: FastifyRequest): Keyed {
-  const key = request.headers['idempotency-key'];
+export function keyFrom({ headers }: FastifyRequest): string {
+  const key = headers['idempotency-key'];
   if (typeof key !== 'string' || !/^[\x21-\x7e]{8,100}$/.test(key)) {
     throw new Refused([reason('idempotency-key-missing', {})]);
   }
-  return { key, fingerprint: fingerprintOf(request) };
+  return key;
 }
 
 /** The answer kept under this key, if there is one. @throws Refused 'idempotency-key-reused' */
@@ -57,7 +57,8 @@ export async function answerBeforeOr(
   return stored;
 }
 
-function fingerprintOf({ method, url, body }: FastifyRequest): string {
+/** What makes two requests the same: method, address and canonical body. */
+export function fingerprintOf({ method, url, body }: FastifyRequest): string {
   const content = canonicalJson(withoutPasswords((body ?? null) as JsonValue));
   return createHash('sha256').update(`${method} ${url}\n${content}`, 'utf8').digest('hex');
 }

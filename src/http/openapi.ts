@@ -165,7 +165,7 @@ export const swaggerOptions = (version: string): FastifyDynamicSwaggerOptions =>
   transformObject: (document) => withoutUnused(jsonSchemaTransformObject(document)),
 });
 
-type Node = { readonly [key: string]: unknown };
+type Node = Readonly<Record<string, unknown>>;
 
 /** Each named schema is written once as sent and once as answered; of these and of the tags, what is used is kept. */
 function withoutUnused<Document extends object>(document: Document): Document {

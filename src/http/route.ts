@@ -3,6 +3,7 @@
  * may, the transaction, doing work once, versions, answers and their description follow.
  */
 import type { FastifyInstance, FastifyRequest, RouteHandlerMethod } from 'fastify';
+import { z } from 'zod';
 import { PERMISSIONS, PUBLIC, type Who } from '../access/permissions.ts';
 import { reauthenticate, type Reauthenticated } from '../access/signIn.ts';
 import type { SignedIn } from '../access/tokens.ts';
@@ -11,10 +12,18 @@ import { perform, type Act } from '../store/act.ts';
 import { writeAnswer } from '../store/idempotencyKeys.ts';
 import type { Store } from '../store/open.ts';
 import { Refused } from '../store/refused.ts';
-import { checked, fileSchema, partsOf, prefersHtml, send, sendAgain } from './answers.ts';
+import {
+  checked,
+  type Checked,
+  fileSchema,
+  partsOf,
+  prefersHtml,
+  send,
+  sendAgain,
+} from './answers.ts';
 import type { Api, Named, Schema } from './api.ts';
 import { expectedVersionFrom } from './etag.ts';
-import { answerBefore, answerBeforeOr, keyedFrom, type Keyed } from './idempotency.ts';
+import { answerBefore, answerBeforeOr, fingerprintOf, keyFrom, type Keyed } from './idempotency.ts';
 import { schemaOf, type Described } from './openapi.ts';
 
 export interface ApiParts {
@@ -69,6 +78,9 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
       const status =
         route.answer === undefined ? 204 : (route.status ?? (route.method === 'POST' ? 201 : 200));
       const keyed = route.method === 'POST';
+      if (carriesSignature(route.body) !== (route.reauthenticates === true)) {
+        throw new Error(`${route.name}: "signature" in the body and reauthenticates go together`);
+      }
       register(
         {
           ...described(route, route.method, route.answer),
@@ -80,11 +92,14 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
         async (request, reply) => {
           const caller = signedIn(request);
           const at = now();
-          const key = keyed ? keyedFrom(request) : undefined;
+          const given = keyed ? keyFrom(request) : undefined;
           const expectedVersion = keyed
             ? undefined
             : expectedVersionFrom(request.headers['if-match']);
           const inputs = { ...partsOf(request, route), caller };
+          // Only now is the body known to be no deeper than its schema.
+          const key =
+            given === undefined ? undefined : { key: given, fingerprint: fingerprintOf(request) };
           const early = route.prepare !== undefined || route.reauthenticates === true;
           if (early && key !== undefined) {
             const before = await answerBefore(store, caller, key);
@@ -93,18 +108,19 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
           const signer = route.reauthenticates && (await signerOf(store, caller, inputs.body, at));
           const prepared = await route.prepare?.({ ...inputs, store, at } as never);
           const input = { ...inputs, expectedVersion, signer, prepared };
+          let done: Checked;
           try {
-            const { value, text } = await perform(store, caller, at, async (act) => {
+            done = await perform(store, caller, at, async (act) => {
               // The types of `input` are those of the route's schemas; they were checked one by one above.
               const made = checked(route.answer, await work(act, input as never));
               if (key !== undefined) await keep(act, key, status, made.text);
               return made;
             });
-            return send(reply, status, value, text, route.versioned);
           } catch (failure) {
             const before = await answerBeforeOr(failure, store, caller, key);
             return sendAgain(reply, before, route.versioned);
           }
+          return send(reply, status, done.value, done.text, route.versioned);
         },
       );
     },
@@ -182,7 +198,12 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
     },
   };
 
-  return { api, finish: () => finishRoutes(app, methodsOf) };
+  return {
+    api,
+    finish: () => {
+      finishRoutes(app, methodsOf);
+    },
+  };
 }
 
 /** Kept for as long as the record (R10); the answer of a 204 is null. */
@@ -213,6 +234,11 @@ function signedIn(request: FastifyRequest): SignedIn {
   if (request.signedIn === null) throw new Refused([reason('not-signed-in', {})]);
   return request.signedIn;
 }
+
+const carriesSignature = (body: Schema | undefined): boolean =>
+  body instanceof z.ZodUnion
+    ? body.options.some((option) => option instanceof z.ZodType && carriesSignature(option))
+    : body instanceof z.ZodObject && 'signature' in body.shape;
 
 /** Where the body carries a signature: the signer, proven. */
 async function signerOf(

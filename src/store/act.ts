@@ -1,15 +1,11 @@
-import type { Prisma } from '../generated/prisma/client.ts';
 import type { Role } from '../domain/words.ts';
 import { writeEvents, type NewEvent } from './events.ts';
 import { asRefusal, isWorthAnotherTry } from './failures.ts';
 import type { Store } from './open.ts';
+import type { Tx } from './tx.ts';
 
-/**
- * The one handle on the database that services see: a transaction with the
- * clinic's scope set. Never the client itself, which would leave the scope and,
- * on the embedded database's single connection, wait for ever.
- */
-export type Tx = Prisma.TransactionClient;
+export type { Tx } from './tx.ts';
+
 
 /** Who asks, as the access token says. */
 export interface Caller {

@@ -120,8 +120,8 @@ export function serverAdapter(pool: pg.Pool, log: StoreLog): SqlDriverAdapterFac
   const inner = new PrismaPg(pool, {
     schema: 'public',
     statementNameGenerator: statementNames(),
-    onPoolError: (error) => log.warn({ err: error }, 'an idle database connection was lost'),
-    onConnectionError: (error) => log.warn({ err: error }, 'a database connection was lost'),
+    onPoolError: (error) => { log.warn({ err: error }, 'an idle database connection was lost'); },
+    onConnectionError: (error) => { log.warn({ err: error }, 'a database connection was lost'); },
   });
   return {
     provider: inner.provider,

@@ -119,7 +119,12 @@ export interface SocketEvidence {
   readonly lockCheck: Evidence | null;
 }
 
-/** The newest torque confirmation of each joint of a socket, and its newest lock check. */
+/**
+ * The newest torque confirmation of each joint of a socket, and its newest lock
+ * check. A confirmation after which anything has left the joint covers nothing
+ * any more. (A lock check covers both of its positions, so whatever leaves them
+ * is one of its own.)
+ */
 export async function newestEvidence(
   tx: Tx,
   clinicId: string,
@@ -128,7 +133,9 @@ export async function newestEvidence(
   const rows = parseRows(
     EvidenceRow,
     await tx.$queryRaw`
-      (select distinct on (j.kind) j.kind, c.id, c.confirms as good, c.covers_move_ids as "coversMoveIds"
+      (select distinct on (j.kind) j.kind, c.id, c.confirms as good,
+          case when c.departures_before = departures(j.clinic_id, j.socket_id, j.kind)
+            then c.covers_move_ids else '{}' end as "coversMoveIds"
         from joint j
         join torque_confirmation c on c.clinic_id = j.clinic_id and c.joint_id = j.id
         where j.clinic_id = ${clinicId}::uuid and j.socket_id = ${socketId}::uuid

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { v7 as uuidv7 } from 'uuid';
 import { canonicalJson } from '../domain/canonical.ts';
-import type { Tx } from './act.ts';
+import type { Tx } from './tx.ts';
 
 /** JSON that goes into an event or a signature: no dates, no undefined. */
 export type Json =
@@ -19,7 +19,7 @@ export interface NewEvent {
   readonly subjectKind: string;
   readonly subjectId: string;
   readonly orderId?: string;
-  readonly data: { readonly [key: string]: Json };
+  readonly data: Readonly<Record<string, Json>>;
 }
 
 /** SHA-256 (hex) of a value's RFC 8785 canonical JSON. */

@@ -32,7 +32,9 @@ export function isWorthAnotherTry(failure: unknown): boolean {
 export function isUniqueClash(failure: unknown, ...columns: readonly string[]): boolean {
   const origin = originOf(failure);
   if (origin === undefined || (origin.code !== '23505' && origin.code !== 'P2002')) return false;
-  return columns.every((column) => origin.message.includes(column) || origin.target.includes(column));
+  return columns.every(
+    (column) => origin.message.includes(column) || origin.target.includes(column),
+  );
 }
 
 interface Origin {
@@ -55,7 +57,9 @@ function originOf(failure: unknown): Origin | undefined {
     cause?: { originalCode?: unknown; originalMessage?: unknown };
   };
   const driver = known.meta?.driverAdapterError?.cause ?? known.cause;
-  const code = [driver?.originalCode, known.meta?.code, known.code].find((c) => typeof c === 'string');
+  const code = [driver?.originalCode, known.meta?.code, known.code].find(
+    (c) => typeof c === 'string',
+  );
   if (typeof code !== 'string') return undefined;
   const message = [driver?.originalMessage, known.meta?.message, known.message].find(
     (m) => typeof m === 'string',

@@ -113,7 +113,7 @@ export async function familyOfUsedToken(
     where: { clinicId_tokenSha256: { clinicId, tokenSha256 } },
     select: { personId: true, familyId: true, usedAt: true },
   });
-  return token === null || token.usedAt === null ? undefined : token;
+  return token?.usedAt ? token : undefined;
 }
 
 /** @returns how many tokens were still to be ended */

@@ -38,13 +38,20 @@ export async function loadAssembly(tx: Tx, clinicId: string, socketId: string): 
   return { held, joints: jointStates(held, evidence.torque), evidence };
 }
 
-/** The newest alignment measured on a socket. */
+/** The newest alignment measured on a socket; it covers nothing where pyramid or adapter has left since. */
 export async function newestAlignment(
   tx: Tx,
   clinicId: string,
   socketId: string,
 ): Promise<AlignmentRecord | null> {
-  return tx.alignment.findFirst({ where: { clinicId, socketId }, orderBy: { id: 'desc' } });
+  const newest = await tx.alignment.findFirst({
+    where: { clinicId, socketId },
+    orderBy: { id: 'desc' },
+  });
+  if (newest === null) return null;
+  const [left] = await tx.$queryRaw<{ count: number }[]>`
+    select departures(${clinicId}::uuid, ${socketId}::uuid, 'alignment') as count`;
+  return left?.count === newest.departuresBefore ? newest : { ...newest, coversMoveIds: [] };
 }
 
 /** The alignment of the newest accepted fit of an order; null where check fitting was skipped. */

@@ -21,7 +21,7 @@ export interface Changes<Change> {
   readonly event: { readonly before: Json; readonly after: Json };
 }
 
-export function changesOf<Change extends { readonly [key: string]: Json | undefined }>(
+export function changesOf<Change extends Readonly<Record<string, Json | undefined>>>(
   before: { readonly [Key in keyof Change]-?: Exclude<Change[Key], undefined> },
   change: Change,
 ): Changes<Change> {

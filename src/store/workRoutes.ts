@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { OPERATION_KIND_NAMES } from '../domain/operations.ts';
 import type { RouteOperation } from '../domain/routeOfWork.ts';
 import { SOCKET_KINDS, SUSPENSIONS, type SocketKind, type Suspension } from '../domain/words.ts';
-import { Prisma } from '../generated/prisma/client.ts';
+import type { Prisma } from '../generated/prisma/client.ts';
 import type { Act, Tx } from './act.ts';
 import { StoredCheck } from './operations.ts';
 import { parseRows } from './rows.ts';

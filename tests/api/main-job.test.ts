@@ -83,7 +83,9 @@ describe('a pin-lock trans-tibial order, from opened to delivered', () => {
 
   it('the definitive socket waits for an accepted fit', async () => {
     await refusedWith(
-      clinic.as('technician').post(`/api/v1/orders/${order.orderId}/sockets`, { kind: 'definitive' }),
+      clinic
+        .as('technician')
+        .post(`/api/v1/orders/${order.orderId}/sockets`, { kind: 'definitive' }),
       'stage-does-not-allow',
     );
   });
@@ -115,7 +117,10 @@ describe('a pin-lock trans-tibial order, from opened to delivered', () => {
     hardware = await issueHardware(shop, firstCheck.id);
     const pyramidPlace = inPosition(firstCheck.id, 'pyramid');
 
-    await refusedWith(move(shop, { itemId: foreign }, inBin(shop), pyramidPlace), 'hole-pattern-differs');
+    await refusedWith(
+      move(shop, { itemId: foreign }, inBin(shop), pyramidPlace),
+      'hole-pattern-differs',
+    );
     await refusedWith(move(shop, { itemId: light }, inBin(shop), pyramidPlace), 'mass-over-rating');
     await refusedWith(
       move(shop, { itemId: wrongPin }, inBin(shop), inPosition(firstCheck.id, 'pin')),
@@ -139,14 +144,23 @@ describe('a pin-lock trans-tibial order, from opened to delivered', () => {
   });
 
   it('the joint is torqued for fitting; an unfit tool, an old batch or a wrong unit is refused', async () => {
-    await refusedWith(torque(shop, firstCheck.id, { toolId: shop.expiredWrench }), 'tool-calibration-expired');
+    await refusedWith(
+      torque(shop, firstCheck.id, { toolId: shop.expiredWrench }),
+      'tool-calibration-expired',
+    );
     await refusedWith(
       torque(shop, firstCheck.id, { threadlockerBatchId: shop.batches['expiredThreadlocker'] }),
       'threadlocker-expired',
     );
-    await refusedWith(torque(shop, firstCheck.id, { threadlockerBatchId: undefined }), 'threadlocker-missing');
+    await refusedWith(
+      torque(shop, firstCheck.id, { threadlockerBatchId: undefined }),
+      'threadlocker-missing',
+    );
     const inPounds = goodReadings.map((reading) => ({ ...reading, value: reading.value * 8.8507 }));
-    await refusedWith(torque(shop, firstCheck.id, { readings: inPounds }), 'torque-reading-implausible');
+    await refusedWith(
+      torque(shop, firstCheck.id, { readings: inPounds }),
+      'torque-reading-implausible',
+    );
 
     const low = goodReadings.map((reading) =>
       reading.fastener === 3 && reading.pass === 3 ? { ...reading, value: 13.8 } : reading,
@@ -196,9 +210,10 @@ describe('a pin-lock trans-tibial order, from opened to delivered', () => {
       'role-may-not',
     );
     await refusedWith(
-      clinic
-        .as('prosthetist')
-        .post(`/api/v1/sockets/${firstCheck.id}/fit-rejection`, { reasons: [], nextStep: 'new_cast' }),
+      clinic.as('prosthetist').post(`/api/v1/sockets/${firstCheck.id}/fit-rejection`, {
+        reasons: [],
+        nextStep: 'new_cast',
+      }),
       'request-invalid',
     );
     await ok(
@@ -285,11 +300,9 @@ describe('a pin-lock trans-tibial order, from opened to delivered', () => {
     await doOperations(shop, definitive.id, ['prepare_model', 'seal_model']);
     const mount = definitive.operations.find((each) => each.kind === 'mount_dummy');
     await refusedWith(
-      clinic
-        .as('technician')
-        .post(`/api/v1/operations/${mount?.id ?? ''}/records`, {
-          answers: mount === undefined ? {} : goodAnswers(shop, mount),
-        }),
+      clinic.as('technician').post(`/api/v1/operations/${mount?.id ?? ''}/records`, {
+        answers: mount === undefined ? {} : goodAnswers(shop, mount),
+      }),
       'facts-do-not-bear-it-out',
     );
     await ok(
@@ -310,9 +323,18 @@ describe('a pin-lock trans-tibial order, from opened to delivered', () => {
       clinic.as('technician').post(`/api/v1/operations/${laminate.id}/records`, {
         answers: { ...answers, ...changed },
       });
-    await refusedWith(record({ resin: { batchId: shop.batches['expiredResin'], amount: 300 } }), 'batch-expired');
-    await refusedWith(record({ resin: { batchId: shop.batches['hardener'], amount: 300 } }), 'batch-wrong-kind');
-    await refusedWith(record({ resin: { batchId: shop.batches['resin'], amount: 90_000 } }), 'batch-empty');
+    await refusedWith(
+      record({ resin: { batchId: shop.batches['expiredResin'], amount: 300 } }),
+      'batch-expired',
+    );
+    await refusedWith(
+      record({ resin: { batchId: shop.batches['hardener'], amount: 300 } }),
+      'batch-wrong-kind',
+    );
+    await refusedWith(
+      record({ resin: { batchId: shop.batches['resin'], amount: 90_000 } }),
+      'batch-empty',
+    );
     await doOperation(shop, definitive.id, 'laminate');
   });
 
@@ -417,14 +439,21 @@ describe('a pin-lock trans-tibial order, from opened to delivered', () => {
         flexionDeg: 7,
       }),
     );
-    expect(measured.differences.filter((each) => !each.within).map((each) => each.component)).toEqual([
-      'flexionDeg',
+    expect(
+      measured.differences.filter((each) => !each.within).map((each) => each.component),
+    ).toEqual(['flexionDeg']);
+    await doOperations(shop, definitive.id, [
+      'check_lock',
+      'torque_joints',
+      'measure_alignment',
+      'finish',
     ]);
-    await doOperations(shop, definitive.id, ['check_lock', 'torque_joints', 'measure_alignment', 'finish']);
     expect((await gate(shop, order.orderId)).missing.map((each) => each.code)).toEqual([
       'alignment-out-of-tolerance',
     ]);
-    await ok(clinic.as('prosthetist').post(`/api/v1/sockets/${definitive.id}/alignments`, ALIGNMENT));
+    await ok(
+      clinic.as('prosthetist').post(`/api/v1/sockets/${definitive.id}/alignments`, ALIGNMENT),
+    );
     expect(await gate(shop, order.orderId)).toMatchObject({ open: true, missing: [] });
   });
 
@@ -459,13 +488,17 @@ describe('a pin-lock trans-tibial order, from opened to delivered', () => {
     expect(new Set(refusal.codes)).toEqual(
       new Set(['joint-open', 'lock-check-not-valid', 'alignment-missing']),
     );
-    expect(JSON.stringify(refusal.body)).toContain('a part of it moved after the last torque confirmation');
+    expect(JSON.stringify(refusal.body)).toContain(
+      'a part of it moved after the last torque confirmation',
+    );
   });
 
   it('torque, check and alignment again; the prosthetist signs the delivery', async () => {
     await ok(torque(shop, definitive.id));
     await ok(checkLock(shop, definitive.id));
-    await ok(clinic.as('prosthetist').post(`/api/v1/sockets/${definitive.id}/alignments`, ALIGNMENT));
+    await ok(
+      clinic.as('prosthetist').post(`/api/v1/sockets/${definitive.id}/alignments`, ALIGNMENT),
+    );
     await refusedWith(
       clinic.as('technician').post(`/api/v1/orders/${order.orderId}/delivery`, {
         socketId: definitive.id,
@@ -516,7 +549,14 @@ describe('a pin-lock trans-tibial order, from opened to delivered', () => {
       ),
     );
     await ok(
-      move(shop, { itemId: hardware.lock }, lockPlace, { kind: 'quarantine' }, 'replaced_in_service', visit),
+      move(
+        shop,
+        { itemId: hardware.lock },
+        lockPlace,
+        { kind: 'quarantine' },
+        'replaced_in_service',
+        visit,
+      ),
     );
     await ok(move(shop, { itemId: newLock }, inBin(shop), lockPlace, 'issued', visit));
     await ok(
@@ -530,9 +570,10 @@ describe('a pin-lock trans-tibial order, from opened to delivered', () => {
       ),
     );
     const close = () =>
-      clinic
-        .as('prosthetist')
-        .post(`/api/v1/service-visits/${serviceVisitId}/closing`, { outcome: 'New lock.', signature });
+      clinic.as('prosthetist').post(`/api/v1/service-visits/${serviceVisitId}/closing`, {
+        outcome: 'New lock.',
+        signature,
+      });
     const { codes } = await refusedWith(close(), 'joint-open');
     expect(codes).toContain('lock-check-not-valid');
     await ok(torque(shop, definitive.id));

@@ -1,86 +1,12 @@
-/**
- * The service on a database of its own, with a founded clinic and a person of each role,
- * spoken to over HTTP as those persons.
- */
-import { randomBytes, randomUUID } from 'node:crypto';
-import type { FastifyInstance } from 'fastify';
-import supertest from 'supertest';
+/** The service on a database of its own, with a founded clinic, for a test file. */
+import { randomBytes } from 'node:crypto';
 import { buildApp } from '../../src/app.ts';
-import { hashPassword } from '../../src/access/passwords.ts';
-import { accessTokens, type SignedIn } from '../../src/access/tokens.ts';
-import { ROLES, type Role } from '../../src/domain/words.ts';
 import { makeLog } from '../../src/http/logging.ts';
-import { foundClinic } from '../../src/store/clinics.ts';
 import type { Store } from '../../src/store/open.ts';
+import { clinicOn, TestClock, type TestClinic } from './clinic.ts';
 import { testDatabase } from './database.ts';
 
-/** Everybody's password. */
-export const PASSWORD = 'lamination cures overnight';
-
-/** A clock that stands until it is set. */
-export class TestClock {
-  #now: Date;
-
-  constructor(iso: string) {
-    this.#now = new Date(iso);
-  }
-
-  readonly now = (): Date => new Date(this.#now);
-
-  set(iso: string): void {
-    this.#now = new Date(iso);
-  }
-
-  /** Moves on by so many minutes. */
-  pass(minutes: number): void {
-    this.#now = new Date(this.#now.getTime() + minutes * 60_000);
-  }
-}
-
-export interface TestPerson {
-  readonly id: string;
-  readonly email: string;
-  readonly password: string;
-  readonly caller: SignedIn;
-}
-
-interface PostOptions {
-  /** Idempotency-Key; a fresh one if left out, none if null. */
-  readonly key?: string | null;
-  readonly headers?: Readonly<Record<string, string>>;
-}
-
-/** Speaks as one person. Every POST gets a fresh Idempotency-Key unless it names one. */
-export interface Client {
-  get(url: string, headers?: Readonly<Record<string, string>>): supertest.Test;
-  post(url: string, body?: object, options?: PostOptions): supertest.Test;
-  /** @param etag sent as If-Match; none if null */
-  patch(url: string, body: object, etag: string | null): supertest.Test;
-  send(method: Method, url: string): supertest.Test;
-}
-type Method = 'GET' | 'POST' | 'PATCH' | 'PUT' | 'DELETE';
-
-export interface TestClinic {
-  readonly app: FastifyInstance;
-  readonly store: Store;
-  readonly clock: TestClock;
-  readonly clinicId: string;
-  /** http://127.0.0.1:port, for what supertest cannot say. */
-  readonly address: string;
-  readonly people: Readonly<Record<Role, TestPerson>>;
-  /** What the service wrote to its log so far, one JSON object a line. */
-  readonly logLines: readonly string[];
-  /** As the clinic's person of that role, or as anybody given. */
-  as(who: Role | TestPerson): Client;
-  /** Without any token. */
-  readonly stranger: Client;
-  /** With whatever token. */
-  bearing(token: string): Client;
-  token(person: TestPerson): string;
-  /** Another clinic on the same service. */
-  another(numberPrefix: string): Promise<TestClinic>;
-  close(): Promise<void>;
-}
+export * from './clinic.ts';
 
 interface TestClinicOptions {
   readonly at?: string;
@@ -109,6 +35,7 @@ export async function testClinic({
     store,
     config: {
       jwtSecret: randomBytes(48).toString('base64'),
+      publicUrl: 'https://castbook.test',
       trustProxy: false,
       requestsPerMinute,
       signInsPerMinute,
@@ -123,79 +50,4 @@ export async function testClinic({
   };
   const service = { app, store: database.store, clock, address, logLines, close };
   return clinicOn(service, numberPrefix, timeZone);
-}
-
-type TestService = Pick<TestClinic, 'app' | 'store' | 'clock' | 'address' | 'logLines' | 'close'>;
-
-let commonHash: Promise<string> | undefined;
-
-async function clinicOn(
-  service: TestService,
-  numberPrefix: string,
-  timeZone: string,
-): Promise<TestClinic> {
-  const { app, store, clock, address } = service;
-  const passwordHash = await (commonHash ??= hashPassword(PASSWORD));
-  const staff = ROLES.map((role) => ({
-    email: `${role.replace('_', '.')}@${numberPrefix.toLowerCase()}.example`,
-    printedName: `${STAFF[role]} of ${numberPrefix}`,
-    passwordHash,
-    roles: [role],
-  }));
-  const clinic = { name: `Clinic ${numberPrefix}`, numberPrefix, timeZone, paper: 'A4' as const };
-  const { clinicId, personIds } = await foundClinic(store, clinic, staff, clock.now());
-  const people = Object.fromEntries(
-    ROLES.map((role, i) => {
-      const { email, printedName } = staff[i] ?? { email: '', printedName: '' };
-      const id = personIds[i] ?? '';
-      const caller = { clinicId, personId: id, printedName, roles: [role], familyId: randomUUID() };
-      return [role, { id, email, password: PASSWORD, caller }];
-    }),
-  ) as unknown as Record<Role, TestPerson>;
-  const tokens = accessTokens(app.jwt);
-  const token = (person: TestPerson) => tokens.issue(person.caller, clock.now());
-  return {
-    ...service,
-    clinicId,
-    people,
-    token,
-    // The token is made for each request: the clock may have been set meanwhile.
-    as: (who) => clientOf(address, () => token(typeof who === 'string' ? people[who] : who)),
-    stranger: clientOf(address, () => undefined),
-    bearing: (given) => clientOf(address, () => given),
-    another: (prefix) => clinicOn(service, prefix, timeZone),
-  };
-}
-
-const STAFF = {
-  front_desk: 'Fanni Desk',
-  technician: 'Tamás Bench',
-  prosthetist: 'Paula Fitting',
-  auditor: 'Aurel Lens',
-  administrator: 'Ada Keys',
-} as const satisfies Record<Role, string>;
-
-function clientOf(address: string, token: () => string | undefined): Client {
-  const signed = (test: supertest.Test): supertest.Test => {
-    const shown = token();
-    return shown === undefined ? test : test.set('authorization', `Bearer ${shown}`);
-  };
-  const agent = supertest(address);
-  return {
-    get: (url, headers = {}) => signed(agent.get(url)).set({ ...headers }),
-    post: (url, body, { key = randomUUID(), headers = {} } = {}) => {
-      const test = signed(agent.post(url)).set({ ...headers });
-      if (key !== null) void test.set('idempotency-key', key);
-      return body === undefined ? test : test.send(body);
-    },
-    patch: (url, body, etag) => {
-      const test = signed(agent.patch(url));
-      if (etag !== null) void test.set('if-match', etag);
-      return test.send(body);
-    },
-    send: (method, url) => {
-      const verb = method.toLowerCase() as Lowercase<Method>;
-      return signed(agent[verb](url));
-    },
-  };
 }

@@ -3,7 +3,7 @@
  * stretches of work that many tests begin with. Everything here is invented.
  */
 import { expect } from 'vitest';
-import { PASSWORD, type Client, type TestClinic } from './api.ts';
+import { PASSWORD, type Client, type TestClinic } from './clinic.ts';
 
 const signature = { password: PASSWORD };
 

@@ -30,8 +30,7 @@ export async function addPatient(clinic: TestClinic, given: object = {}) {
 }
 
 export async function openOrder(clinic: TestClinic, given: object = {}) {
-  const patientId =
-    'patientId' in given ? given.patientId : (await addPatient(clinic)).id;
+  const patientId = 'patientId' in given ? given.patientId : (await addPatient(clinic)).id;
   const { status, body } = await clinic.as('front_desk').post('/api/v1/orders', {
     patientId,
     side: 'left',

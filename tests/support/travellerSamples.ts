@@ -57,7 +57,12 @@ export function operationsOf(
 
 export const distalJoint: TravellerJoint = {
   kind: 'distal',
-  parts: ['Shuttle lock SL-4', 'Lock plate LP-4', 'Pyramid with four holes', 'Distal screws M6 × 20'],
+  parts: [
+    'Shuttle lock SL-4',
+    'Lock plate LP-4',
+    'Pyramid with four holes',
+    'Distal screws M6 × 20',
+  ],
   setting: {
     jointKind: 'distal',
     fastenerCount: 4,
@@ -102,7 +107,9 @@ export const plateJoint: TravellerJoint = {
   },
 };
 
-const item = (over: Partial<TravellerItem> & Pick<TravellerItem, 'position' | 'part'>): TravellerItem => ({
+const item = (
+  over: Partial<TravellerItem> & Pick<TravellerItem, 'position' | 'part'>,
+): TravellerItem => ({
   catalogueNumber: 'SL-4-36',
   serial: null,
   lot: null,

@@ -77,7 +77,7 @@ alter table measure add constraint measure_human check (height_mm between 0 and 
 alter table fabrication_order add constraint fabrication_order_hold check ((hold_reason is null) = (held_at is null));
 alter table socket
   add constraint socket_check_only check (kind = 'check' or sheet_thickness_mm is null),
-  add constraint socket_definitive_only check (kind = 'definitive' or (cured_at is null and chamber_inspected_at is null and delivered_at is null)),
+  add constraint socket_definitive_only check (kind = 'definitive' or (cured_at is null and chamber_inspected_at is null and delivered_at is null and state <> 'delivered')),
   add constraint socket_chamber_after_cure check (chamber_inspected_at is null or cured_at is not null),
   add constraint socket_not_itself check (replaces_socket_id <> id);
 alter table part
@@ -242,6 +242,22 @@ begin
   return new;
 end
 $$;
+/*
+ * R12 before all else: the rules of a move tell what they found, and policies are
+ * asked only after them. Nobody is told of another clinic's things.
+ */
+create function only_own_clinic() returns trigger
+language plpgsql set search_path = public, pg_temp as $$
+begin
+  if current_user = 'castbook_app'
+    and new.clinic_id is distinct from nullif(current_setting('app.clinic', true), '')::uuid
+  then
+    raise exception using errcode = '42501', message = 'a row of another clinic cannot be written to ' || tg_table_name;
+  end if;
+  return new;
+end
+$$;
+create trigger move_050_own_clinic before insert on move for each row execute function only_own_clinic();
 create trigger move_100_is_possible before insert on move for each row execute function move_is_possible();
 
 /* After a move is written: custody follows. Nothing else may write custody. */
@@ -260,13 +276,63 @@ end
 $$;
 create trigger move_900_changes_custody after insert on move for each row execute function move_changes_custody();
 
+-- ── R4, R14: evidence ends when anything leaves what it was taken on ────────────
+
+/* The positions that a joint, or an alignment, is about. */
+create function evidence_positions(kind text) returns text[]
+language sql immutable set search_path = public, pg_temp as $$
+  select case kind
+    when 'distal' then array['lock', 'lock_plate', 'pyramid', 'adapter', 'distal_screws']
+    when 'lock_plate' then array['lock', 'lock_plate', 'plate_screws']
+    when 'release_valve' then array['lock', 'release_valve']
+    when 'alignment' then array['pyramid', 'adapter']
+  end
+$$;
+
+/* How often anything has left these positions of a socket. It only grows, so it needs no clock. */
+create function departures(clinic uuid, socket uuid, kind text) returns integer
+language sql stable set search_path = public, pg_temp as $$
+  select count(*)::integer from place p
+  join move m on m.clinic_id = p.clinic_id and m.from_place_id = p.id
+  where p.clinic_id = clinic and p.socket_id = socket and p.position = any (evidence_positions(kind))
+$$;
+
+alter table torque_confirmation add column departures_before integer not null default 0;
+alter table alignment add column departures_before integer not null default 0;
+
+create function torque_counts_departures() returns trigger
+language plpgsql set search_path = public, pg_temp as $$
+begin
+  new.departures_before := (select departures(j.clinic_id, j.socket_id, j.kind) from joint j
+    where j.clinic_id = new.clinic_id and j.id = new.joint_id);
+  return new;
+end
+$$;
+create trigger torque_confirmation_100_counts_departures before insert on torque_confirmation
+  for each row execute function torque_counts_departures();
+create function alignment_counts_departures() returns trigger
+language plpgsql set search_path = public, pg_temp as $$
+begin
+  new.departures_before := departures(new.clinic_id, new.socket_id, 'alignment');
+  return new;
+end
+$$;
+create trigger alignment_100_counts_departures before insert on alignment
+  for each row execute function alignment_counts_departures();
+
 -- ── R8: what must hold whichever way a delivery is called ───────────────────────
 create function delivery_has_its_record() returns trigger
 language plpgsql security definer set search_path = public, pg_temp as $$
 begin
-  if new.state = 'delivered' and old.state <> 'delivered' then
+  if tg_op = 'UPDATE' and old.state in ('delivered', 'retired', 'scrapped') and new.state <> old.state
+    and not (old.state = 'delivered' and new.state = 'retired')
+  then
+    perform refuse('R1002', 'record-is-final', jsonb_build_object('table', 'socket'));
+  end if;
+  if new.state = 'delivered' and (tg_op = 'INSERT' or old.state <> 'delivered') then
     if not exists (select 1 from delivery d join signature s on s.clinic_id = d.clinic_id and s.id = d.signature_id
-                   where d.clinic_id = new.clinic_id and d.socket_id = new.id and s.meaning = 'delivery_released') then
+                   where d.clinic_id = new.clinic_id and d.socket_id = new.id
+                     and s.meaning = 'delivery_released' and s.subject_id = d.id) then
       perform refuse('R0801', 'delivery-not-signed', jsonb_build_object('socket', new.number));
     end if;
     if exists (select 1 from finding where clinic_id = new.clinic_id and socket_id = new.id and disposition is null) then
@@ -280,7 +346,7 @@ begin
   return new;
 end
 $$;
-create trigger socket_100_delivery before update of state on socket for each row execute function delivery_has_its_record();
+create trigger socket_100_delivery before insert or update of state on socket for each row execute function delivery_has_its_record();
 
 -- ── R10: nothing is deleted, and what is a record is never rewritten ────────────
 create function refuse_change() returns trigger
@@ -320,8 +386,18 @@ create trigger service_visit_closed_once before update on service_visit for each
   when (old.closed_at is not null) execute function refuse_rewrite();
 create trigger torque_setting_superseded_once before update on torque_setting for each row
   when (old.superseded_at is not null) execute function refuse_rewrite();
-create trigger cast_decided_once before update of state on limb_cast for each row
-  when (old.state <> 'taken') execute function refuse_rewrite();
+create trigger cast_decided_once before update on limb_cast for each row
+  when (old.state <> 'taken' and (new.state, new.decided_at, new.decided_by_id, new.decision_reason)
+    is distinct from (old.state, old.decided_at, old.decided_by_id, old.decision_reason))
+  execute function refuse_rewrite();
+create trigger route_superseded_once before update on route for each row
+  when (old.superseded_at is not null) execute function refuse_rewrite();
+create trigger role_grant_ended_once before update on role_grant for each row
+  when (old.ended_at is not null) execute function refuse_rewrite();
+create trigger refresh_token_ended_once before update on refresh_token for each row
+  when ((old.used_at is not null and new.used_at is distinct from old.used_at)
+    or (old.revoked_at is not null and new.revoked_at is distinct from old.revoked_at))
+  execute function refuse_rewrite();
 
 -- What may change at all, column by column.
 grant update (name, time_zone, paper, alignment_tolerance_deg, alignment_tolerance_mm, releaser_may_be_sole_worker,
@@ -359,6 +435,7 @@ begin
   return new;
 end
 $$;
+create trigger event_050_own_clinic before insert on event for each row execute function only_own_clinic();
 create trigger event_100_joins_chain before insert on event for each row execute function event_joins_chain();
 alter table event add constraint event_leaf_is_sha256 check (leaf_sha256 ~ '^[0-9a-f]{64}$');
 

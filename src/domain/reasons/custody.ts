@@ -16,7 +16,8 @@ export const CUSTODY_REASONS = {
       f.place === null
         ? `${f.item} was never received.`
         : `${f.item} is not at ${f.expected ?? 'nowhere'}: it is at ${f.place} (${f.movedBy ?? 'somebody'}, ${f.movedAt ?? 'unknown time'}).`,
-    wayOut: () => 'Read the item again; if it is in your hand, record the move from where the book has it.',
+    wayOut: () =>
+      'Read the item again; if it is in your hand, record the move from where the book has it.',
   }),
   'position-is-occupied': entry<{ place: string; holds: string }>({
     rule: 'R1',
@@ -119,14 +120,16 @@ export const CUSTODY_REASONS = {
     rule: 'R15',
     kind: 'rule',
     title: 'The patient wears this socket',
-    words: (f) => `Socket ${f.socket} is delivered; its hardware moves only in an open service visit.`,
+    words: (f) =>
+      `Socket ${f.socket} is delivered; its hardware moves only in an open service visit.`,
     wayOut: () => 'Open a service visit for the order and name it in the move.',
   }),
   'shop-tool-stays-here': entry<{ socket: string }>({
     rule: 'R6',
     kind: 'rule',
     title: 'A shop tool is still in the socket',
-    words: (f) => `Socket ${f.socket} still holds a shop tool; shop tools never leave with a patient.`,
+    words: (f) =>
+      `Socket ${f.socket} still holds a shop tool; shop tools never leave with a patient.`,
     wayOut: () => 'Take the dummy or tooling plate out and record the move.',
   }),
   'bin-only-from-here': entry<{ item: string; place: string }>({

@@ -35,7 +35,8 @@ export const DELIVERY_REASONS = {
     kind: 'rule',
     title: 'The lock check is open',
     words: (f) => `Lock of ${f.socket}: ${f.why}.`,
-    wayOut: () => 'Check the lock with its pin: count the clicks, pull, release, repeat; record it.',
+    wayOut: () =>
+      'Check the lock with its pin: count the clicks, pull, release, repeat; record it.',
   }),
   'finding-open': entry<{ socket: string; finding: string }>({
     rule: 'R8',
@@ -78,7 +79,8 @@ export const DELIVERY_REASONS = {
     kind: 'rule',
     title: 'The alignment differs from the accepted one',
     words: (f) => `${f.socket}: ${f.differences.join('; ')}.`,
-    wayOut: () => 'Adjust and measure again, or the prosthetist accepts the difference by signature.',
+    wayOut: () =>
+      'Adjust and measure again, or the prosthetist accepts the difference by signature.',
   }),
   'not-the-socket-to-deliver': entry<{ socket: string; state: string; kind: string }>({
     rule: 'R8',

@@ -210,7 +210,8 @@ export const WORK_REASONS = {
     rule: null,
     kind: 'rule',
     title: 'Not enough left of the batch',
-    words: (f) => `Batch ${f.lot} has ${f.left} ${f.unit} left; ${f.wanted} ${f.unit} is asked for.`,
+    words: (f) =>
+      `Batch ${f.lot} has ${f.left} ${f.unit} left; ${f.wanted} ${f.unit} is asked for.`,
     wayOut: () => 'Use another batch for the rest.',
   }),
   'facts-do-not-bear-it-out': entry<{ operation: string; missing: string }>({

@@ -7,11 +7,13 @@ import type { ServiceKind } from '../../domain/words.ts';
 import type { Reauthenticated } from '../../access/signIn.ts';
 import { sign } from '../../access/signatures.ts';
 import type { Act } from '../../store/act.ts';
+import { heldItems } from '../../store/assembly.ts';
 import { dueJoints, type DueRow } from '../../store/due.ts';
 import { loadOrder } from '../../store/orders.ts';
 import { found, Refused, refuseIfAny } from '../../store/refused.ts';
 import { wearableFacts } from '../../store/socketFacts.ts';
 import { loadSocket } from '../../store/sockets.ts';
+import { retireSocket } from '../sockets/retire.ts';
 import { openVisitOf } from '../../store/visits.ts';
 import { changeStage } from '../orders/stage.ts';
 
@@ -86,7 +88,9 @@ export async function closeVisit(
     throw new Refused([reason('visit-closed', { socket: socket.number })]);
   }
   const facts = await wearableFacts(tx, clinicId, socket);
-  refuseIfAny(judgeWearable(facts));
+  // A socket whose hardware all moved on (into its remake) is worn no more: it is retired (R9).
+  const emptied = (await heldItems(tx, clinicId, socket.id)).every((item) => item.part.singleUse);
+  if (!emptied) refuseIfAny(judgeWearable(facts));
   const signature = await sign(act, {
     signer,
     meaning: 'service_released',
@@ -120,6 +124,7 @@ export async function closeVisit(
     orderId: visit.orderId,
     data: { socket: socket.number, outcome, signatureId: signature.id },
   });
+  if (emptied) await retireSocket(act, socket);
   return { serviceVisitId, signatureId: signature.id };
 }
 

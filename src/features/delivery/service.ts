@@ -12,6 +12,7 @@ import { found, Refused, refuseIfAny } from '../../store/refused.ts';
 import { usedBatches, wearableFacts, workersOf } from '../../store/socketFacts.ts';
 import { loadSocket, orderStageOf, wearerOf, type SocketFacts } from '../../store/sockets.ts';
 import { changeStage } from '../orders/stage.ts';
+import { retireSocket } from '../sockets/retire.ts';
 
 /** The definitive socket that an order would deliver: the newest that was not given up. */
 export async function socketToDeliver(act: Act, orderId: string): Promise<string | null> {
@@ -193,19 +194,7 @@ async function retireEmptied(act: Act, orderId: string, deliveredId: string): Pr
           join part pt on pt.clinic_id = i.clinic_id and pt.id = i.part_id and not pt.single_use
         where p.clinic_id = s.clinic_id and p.socket_id = s.id)
     order by s.number`;
-  for (const socket of emptied) {
-    await tx.socket.update({
-      where: { clinicId_id: { clinicId, id: socket.id } },
-      data: { state: 'retired', retiredAt: act.at, version: { increment: 1 } },
-    });
-    act.record({
-      kind: 'socket.retired',
-      subjectKind: 'socket',
-      subjectId: socket.id,
-      orderId,
-      data: { number: socket.number, before: socket.state, why: 'its hardware moved on' },
-    });
-  }
+  for (const socket of emptied) await retireSocket(act, { ...socket, orderId });
   return emptied.map((socket) => socket.number);
 }
 

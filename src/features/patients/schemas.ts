@@ -73,7 +73,7 @@ export const PatientSearch = z
   .strictObject({
     name: text(200).optional().describe('Beginnings of names, in any order, accents or not.'),
     chartNumber: text(40).optional(),
-    phone: text(40).optional(),
+    phone: phone.optional(),
     ...pageQuery,
   })
   .meta({

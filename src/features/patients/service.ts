@@ -7,6 +7,7 @@ import {
   initialsOf,
   likeness,
   nameKeyOf,
+  phoneKeyOf,
   plainName,
   swappedNameKeyOf,
   type Likeness,
@@ -53,13 +54,12 @@ export async function findPatients(act: Act, search: PatientSearch): Promise<Pag
     ...(search.phone !== undefined && !seesContact(roles) ? ['the phone number'] : []),
   ];
   if (hidden.length > 0) throw new Refused([reason('search-beyond-role', { fields: hidden })]);
-  const digits = search.phone?.replace(/\D/g, '').slice(-9);
   const rows = await searchPatients(act, {
     nameWords: plainName(search.name ?? '')
       .split(' ')
       .filter((word) => word !== ''),
     chartNumber: search.chartNumber ?? null,
-    phoneDigits: digits ?? null,
+    phoneDigits: search.phone === undefined ? null : phoneKeyOf(search.phone),
     afterChartNumber: readCursor(PatientCursor, search.after) ?? null,
     take: search.limit + 1,
   });

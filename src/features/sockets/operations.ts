@@ -372,7 +372,7 @@ async function judgeNamed(
     const person = await tx.person.findUnique({
       where: { clinicId_id: { clinicId, id: answer.personId } },
     });
-    if (person === null || !person.active) {
+    if (!person?.active) {
       reasons.push(
         reason('not-found', { what: 'person', id: answer.personId }, `/answers/${check.key}`),
       );

@@ -1,0 +1,88 @@
+/**
+ * Many stories told at once, in the order of the clinic's clock: each story says when its
+ * next act is, and the earliest of all goes first. So order numbers, custody and the chain
+ * of events come out as they would have in life.
+ */
+import { reauthenticate, type Reauthenticated } from '../../src/access/signIn.ts';
+import { perform, type Act, type Caller } from '../../src/store/act.ts';
+import type { Store } from '../../src/store/open.ts';
+
+interface Step {
+  readonly at: Date;
+  readonly run: (teller: Teller) => Promise<unknown>;
+}
+
+/** Yields its acts and is given what each returned. */
+export type Story<T = void> = Generator<Step, T, unknown>;
+
+/** One act of one person: a transaction of the application's own services. */
+export function* act<T>(at: Date, by: Caller, work: (act: Act) => Promise<T>): Story<T> {
+  // The timeline hands back what `run` gave; a generator's type cannot say so.
+  return (yield { at, run: ({ store }) => perform(store, by, at, work) }) as T;
+}
+
+/** As `act`, signed: the person's password is checked first. */
+export function* signedAct<T>(
+  at: Date,
+  by: Caller,
+  work: (act: Act, signer: Reauthenticated) => Promise<T>,
+): Story<T> {
+  return (yield {
+    at,
+    run: async ({ store, proofOf }) => {
+      const signer = await proofOf(by, at);
+      return perform(store, by, at, (opened) => work(opened, signer));
+    },
+  }) as T;
+}
+
+interface Teller {
+  readonly store: Store;
+  proofOf(by: Caller, at: Date): Promise<Reauthenticated>;
+}
+
+/**
+ * Tells all stories up to `now`; what a story would have done later is left untold.
+ * @param password of all who sign
+ */
+export async function tell(
+  store: Store,
+  stories: readonly Story[],
+  { now, password }: { readonly now: Date; readonly password: string },
+): Promise<{ acts: number }> {
+  const proofs = new Map<string, Promise<Reauthenticated>>();
+  const teller: Teller = {
+    store,
+    // Once for each signer, not for each signature: the hash is slow on purpose, and to this
+    // process the two years are one sitting.
+    proofOf: (by, at) => {
+      const known = proofs.get(by.personId) ?? reauthenticate(store, by, password, at);
+      proofs.set(by.personId, known);
+      return known;
+    },
+  };
+  const waiting = stories.flatMap((story, order) => {
+    const first = story.next();
+    return first.done === true ? [] : [{ story, order, step: first.value }];
+  });
+  let acts = 0;
+  for (;;) {
+    let next = waiting[0];
+    for (const other of waiting) {
+      if (next === undefined || isEarlier(other, next)) next = other;
+    }
+    if (next === undefined || next.step.at > now) return { acts };
+    const told = next.story.next(await next.step.run(teller));
+    acts += 1;
+    if (told.done === true) waiting.splice(waiting.indexOf(next), 1);
+    else next.step = told.value;
+  }
+}
+
+interface Waiting {
+  readonly order: number;
+  readonly step: Step;
+}
+const isEarlier = (a: Waiting, b: Waiting): boolean =>
+  a.step.at.getTime() - b.step.at.getTime() < 0 ||
+  (a.step.at.getTime() === b.step.at.getTime() && a.order < b.order);

@@ -1,0 +1,40 @@
+/** Two-dimensional codes as vectors: they stay sharp on any printer. */
+import bwip from 'bwip-js/node';
+import type { PaperDocument } from './page.ts';
+
+/** Light margin around a QR code, in modules (ISO/IEC 18004). */
+const QUIET_MODULES = 4;
+
+/**
+ * Draws a QR code, its light margin included, into a square. Error correction
+ * Q: a quarter of it may be hidden by dust or resin.
+ * @param sidePt side of the square in points
+ */
+export function drawQrCode(
+  doc: PaperDocument,
+  text: string,
+  xPt: number,
+  yPt: number,
+  sidePt: number,
+): void {
+  const [symbol] = bwip.raw('qrcode', text, 'eclevel=Q');
+  if (symbol === undefined || !('pixs' in symbol)) throw new Error('The code was not drawn.');
+  const { pixs, pixx: modules } = symbol;
+  const modulePt = sidePt / (modules + 2 * QUIET_MODULES);
+  doc.pdf.fillColor('black');
+  for (let row = 0; row * modules < pixs.length; row += 1) {
+    for (let column = 0; column < modules; column += 1) {
+      let dark = 0;
+      while (column + dark < modules && pixs[row * modules + column + dark] === 1) dark += 1;
+      if (dark === 0) continue;
+      doc.pdf.rect(
+        xPt + (column + QUIET_MODULES) * modulePt,
+        yPt + (row + QUIET_MODULES) * modulePt,
+        dark * modulePt,
+        modulePt,
+      );
+      column += dark;
+    }
+  }
+  doc.pdf.fill();
+}

@@ -1,0 +1,177 @@
+/**
+ * All that a traveller shows: plain data, so that the sheet's hash is over
+ * exactly what was printed. It names the patient by chart number and initials
+ * only: the bench sees no name, birth date, phone or address.
+ */
+import type { Alignment, AlignmentTolerance } from '../../domain/alignment.ts';
+import type { Day } from '../../domain/days.ts';
+import type { LimbMeasure } from '../../domain/measures.ts';
+import type { Check } from '../../domain/operations.ts';
+import type { TorqueSetting } from '../../domain/torque.ts';
+import type {
+  CastState,
+  FindingKind,
+  FunctionalLevel,
+  HoldReason,
+  JointKind,
+  Level,
+  OperationState,
+  Position,
+  Side,
+  SocketKind,
+  SocketState,
+  Stage,
+  Suspension,
+} from '../../domain/words.ts';
+
+/** An instant as RFC 3339 text. */
+export type InstantText = string;
+
+export interface TravellerRecord {
+  readonly clinic: { readonly name: string; readonly timeZone: string };
+  readonly order: TravellerOrder;
+  readonly patient: {
+    readonly chartNumber: string;
+    readonly initials: string;
+    readonly bodyMass: { readonly massKg: number; readonly measuredOn: Day } | null;
+  };
+  /** The newest accepted cast; before there is one, the newest. */
+  readonly cast: TravellerCast | null;
+  readonly sockets: readonly TravellerSocket[];
+  /** The sockets that are being worked on, or worn. */
+  readonly works: readonly SocketWork[];
+  readonly openFindings: readonly TravellerFinding[];
+  /** What stands against the wearer's mass on the parts now in a socket (R3), in words. */
+  readonly massWarnings: readonly string[];
+}
+
+export interface TravellerOrder {
+  readonly number: string;
+  /** Counts the order's changes. */
+  readonly version: number;
+  readonly side: Side;
+  readonly level: Level;
+  readonly suspension: Suspension;
+  readonly functionalLevel: FunctionalLevel;
+  readonly stage: Stage;
+  readonly hold: { readonly reason: HoldReason; readonly since: InstantText } | null;
+  readonly liner: string | null;
+  readonly openedAt: InstantText;
+  readonly promisedOn: Day | null;
+  readonly deliveredAt: InstantText | null;
+}
+
+export interface TravellerCast {
+  readonly number: number;
+  readonly method: string;
+  readonly takenOn: Day;
+  readonly state: CastState;
+  readonly limbLengthMm: number;
+  /** Heights above the distal end. */
+  readonly measures: readonly LimbMeasure[];
+}
+
+export interface TravellerSocket {
+  readonly number: string;
+  readonly kind: SocketKind;
+  readonly state: SocketState;
+  readonly castNumber: number;
+  readonly replaces: string | null;
+  readonly sheetThicknessMm: number | null;
+}
+
+export interface SocketWork {
+  readonly number: string;
+  readonly kind: SocketKind;
+  readonly operations: readonly TravellerOperation[];
+  readonly hardware: readonly TravellerItem[];
+  /** Positions that must be filled before a limb can be worn and are not, in words. */
+  readonly missing: readonly string[];
+  readonly shopTools: readonly { readonly name: string; readonly position: Position }[];
+  readonly joints: readonly TravellerJoint[];
+  /** Null where the suspension has no lock to check. */
+  readonly lockCheck: TravellerLockCheck | null;
+  readonly alignment: TravellerAlignment;
+}
+
+export interface TravellerOperation {
+  readonly seq: number;
+  readonly title: string;
+  readonly caution: string | null;
+  readonly state: OperationState;
+  readonly checks: readonly Check[];
+  /** The last attempt; null before the first. */
+  readonly last: {
+    readonly outcome: 'done' | 'stopped';
+    readonly by: string;
+    readonly at: InstantText;
+    /** By the check's key, in words. */
+    readonly answers: Readonly<Record<string, string>>;
+  } | null;
+}
+
+export interface TravellerItem {
+  readonly position: Position;
+  readonly part: string;
+  readonly catalogueNumber: string;
+  readonly serial: string | null;
+  readonly lot: string | null;
+  readonly singleUse: boolean;
+  readonly ratedBodyMassKg: number | null;
+  /** The bin or the other socket that it came from, in words. */
+  readonly from: string;
+}
+
+export interface TravellerJoint {
+  readonly kind: JointKind;
+  readonly parts: readonly string[];
+  readonly setting: TorqueSetting | null;
+  readonly settingFrom: string | null;
+  /** Why it is open, in words; null where the confirmation counts. */
+  readonly openBecause: string | null;
+  /** The confirmation that counts; null where the joint is open. */
+  readonly confirmation: {
+    readonly by: string;
+    readonly at: InstantText;
+    readonly tool: string;
+    readonly threadlockerLot: string | null;
+    readonly readings: readonly {
+      readonly fastener: number;
+      readonly pass: number;
+      readonly torqueNm: number;
+      readonly final: boolean;
+    }[];
+  } | null;
+}
+
+export interface TravellerLockCheck {
+  readonly leastClicks: number;
+  readonly openBecause: string | null;
+  readonly passed: {
+    readonly by: string;
+    readonly at: InstantText;
+    readonly clicks: readonly number[];
+  } | null;
+}
+
+export interface TravellerAlignment {
+  readonly tolerance: AlignmentTolerance;
+  /** At the accepted fitting. */
+  readonly accepted: (MeasuredAlignment & { readonly socket: string }) | null;
+  /** Measured on this socket after the last move of pyramid or adapter. */
+  readonly measured: MeasuredAlignment | null;
+}
+
+export interface MeasuredAlignment {
+  readonly values: Alignment;
+  readonly by: string;
+  readonly at: InstantText;
+}
+
+export interface TravellerFinding {
+  readonly socket: string;
+  readonly kind: FindingKind;
+  readonly note: string;
+  readonly operation: string | null;
+  readonly openedAt: InstantText;
+}

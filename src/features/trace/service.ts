@@ -1,0 +1,75 @@
+import { mayTraceBy } from '../../domain/trace.ts';
+import { readCursor, writeCursor } from '../../http/paging.ts';
+import type { Act } from '../../store/act.ts';
+import { loadClinic, type ClinicSettings } from '../../store/clinic.ts';
+import { orRefuse } from '../../store/refused.ts';
+import { staysOf, type Stay } from '../../store/trace.ts';
+import { timeline, TraceCursor, type TraceRow } from '../../store/traceRows.ts';
+import { askedOf, subjectOf, type Asked } from './ask.ts';
+import type { TraceFileQuery, TraceSubject } from './schemas.ts';
+import { whatHappened } from './words.ts';
+
+export type SaidRow = TraceRow & { readonly what: string };
+
+/** An answer of the trace. `next` is where the rows that were cut begin; null where there are none. */
+export interface Trace {
+  readonly asked: Asked;
+  readonly subject: TraceSubject;
+  readonly rows: SaidRow[];
+  readonly next: string | null;
+  readonly chain: Stay[];
+  readonly chainCut: boolean;
+}
+
+/** How much one answer holds. A file says in itself when it was cut. Common practice, no source. */
+const MOST_STAYS = 1000;
+export const MOST_ROWS = { csv: 20_000, pdf: 2000 } as const;
+
+export type TraceFormat = 'json' | keyof typeof MOST_ROWS;
+
+/**
+ * Answers a question of the trace, and notes who asked what: looking into a
+ * patient's record is an act of its own ('trace.read').
+ * @throws Refused 'trace-needs-one-key', 'trace-key-not-yours', 'not-found', 'order-number-mistyped',
+ *   'socket-number-mistyped'
+ */
+export async function readTrace(
+  act: Act,
+  query: TraceFileQuery,
+  format: TraceFormat,
+  limit: number,
+): Promise<Trace> {
+  const asked = orRefuse(askedOf(query));
+  orRefuse(mayTraceBy(asked.by, act.by.roles));
+  const after = readCursor(TraceCursor, query.after);
+  const subject = await subjectOf(act, asked);
+  const { rows, next } = await timeline(act, subject.scope, { limit, after });
+  const chain = subject.stays === null ? [] : await staysOf(act, subject.stays, MOST_STAYS + 1);
+  const { ids, ...about } = subject.event;
+  act.record({
+    kind: 'trace.read',
+    ...about,
+    data: { by: asked.by, ids, format, rows: rows.length, continued: after !== undefined },
+  });
+  return {
+    asked: { by: asked.by, value: subject.value },
+    subject: subject.view,
+    rows: rows.map((row) => ({ ...row, what: whatHappened(row) })),
+    next: next === null ? null : writeCursor(next),
+    chain: chain.slice(0, MOST_STAYS),
+    chainCut: chain.length > MOST_STAYS,
+  };
+}
+
+/** A trace with what its paper says beside it. */
+export async function traceForPaper(
+  act: Act,
+  query: TraceFileQuery,
+): Promise<{ trace: Trace; clinic: ClinicSettings; at: Date; askedBy: string }> {
+  return {
+    trace: await readTrace(act, query, 'pdf', MOST_ROWS.pdf),
+    clinic: await loadClinic(act.tx, act.clinicId),
+    at: act.at,
+    askedBy: act.by.printedName,
+  };
+}

@@ -1,0 +1,259 @@
+/** One socket of a traveller: its operations, its hardware, and what of that still counts. */
+import { ALIGNMENT_POSITIONS, type AlignmentTolerance } from '../../domain/alignment.ts';
+import {
+  judgeLock,
+  leastClicksOf,
+  missingHardware,
+  moveIdsAt,
+  type JointState,
+} from '../../domain/assembly.ts';
+import { coversLastMoves } from '../../domain/lastMoves.ts';
+import type { Answer, Check } from '../../domain/operations.ts';
+import type { Suspension } from '../../domain/words.ts';
+import type {
+  SocketWork,
+  TravellerAlignment,
+  TravellerItem,
+  TravellerJoint,
+  TravellerLockCheck,
+  TravellerOperation,
+} from '../../documents/traveller/record.ts';
+import type { Act } from '../../store/act.ts';
+import { shopToolsIn, type HeldItemRow } from '../../store/assembly.ts';
+import { loadOperations, type OperationRow } from '../../store/operations.ts';
+import {
+  acceptedAlignment,
+  loadAssembly,
+  newestAlignment,
+  type Assembly,
+} from '../../store/socketFacts.ts';
+import {
+  alignmentDetails,
+  confirmationDetails,
+  lastRecords,
+  lockCheckDetails,
+  originsOf,
+  type ConfirmationDetails,
+  type LastRecord,
+  type Origin,
+  type TravellerSocketRow,
+} from '../../store/traveller.ts';
+
+export interface LoadedWork {
+  readonly work: SocketWork;
+  readonly held: readonly HeldItemRow[];
+  /** Whether there is anything left of it to work on or to wear. */
+  readonly isOpen: boolean;
+}
+
+export async function loadWork(
+  act: Act,
+  socket: TravellerSocketRow,
+  order: { readonly suspension: Suspension },
+  orderId: string,
+  tolerance: AlignmentTolerance,
+): Promise<LoadedWork> {
+  const { tx, clinicId } = act;
+  const assembly = await loadAssembly(tx, clinicId, socket.id);
+  const { held, joints, evidence } = assembly;
+  const operations = await loadOperations(tx, clinicId, socket.id);
+  const records = await lastRecords(tx, clinicId, socket.id);
+  const origins = await originsOf(tx, clinicId, socket.id);
+  const shopTools = await shopToolsIn(tx, clinicId, socket.id);
+  const confirmations = await confirmationDetails(
+    tx,
+    clinicId,
+    Object.values(evidence.torque).map(({ id }) => id),
+  );
+  const lacking = missingHardware(socket.number, order.suspension, held);
+  return {
+    held,
+    // An accepted check socket whose hardware has moved on is only a line in the table of sockets.
+    isOpen:
+      socket.kind === 'definitive' ||
+      held.length > 0 ||
+      operations.some(({ state }) => state === 'waiting' || state === 'stopped'),
+    work: {
+      number: socket.number,
+      kind: socket.kind,
+      operations: operations.map((row) => operationOf(row, records.get(row.id))),
+      hardware: held.map((item) => itemOf(item, origins.get(item.itemId))),
+      missing: lacking.map(({ facts }) => String(facts['position'])),
+      shopTools: shopTools.map(({ name, position }) => ({ name, position })),
+      joints: joints.map((joint) =>
+        jointOf(joint, confirmations.get(evidence.torque[joint.kind]?.id ?? '')),
+      ),
+      lockCheck: await lockCheckOf(act, socket.number, order.suspension, assembly),
+      alignment: await alignmentOf(act, socket.id, orderId, held, tolerance),
+    },
+  };
+}
+
+function operationOf(row: OperationRow, last: LastRecord | undefined): TravellerOperation {
+  const { seq, title, caution, state, checks } = row;
+  return {
+    seq,
+    title,
+    caution,
+    state,
+    checks,
+    last:
+      last === undefined
+        ? null
+        : {
+            outcome: last.outcome,
+            by: last.recordedBy,
+            at: last.recordedAt.toISOString(),
+            answers: Object.fromEntries(
+              checks.flatMap((check) => {
+                const answer = last.results[check.key];
+                return answer === undefined ? [] : [[check.key, answerWords(check, answer, last)]];
+              }),
+            ),
+          },
+  };
+}
+
+function answerWords(check: Check, answer: Answer, { batches, secondPerson }: LastRecord): string {
+  if (typeof answer === 'boolean') return answer ? 'yes' : 'no';
+  if (typeof answer === 'string') return answer;
+  if (typeof answer === 'number') {
+    return check.kind === 'measured' ? `${answer} ${check.unit}` : String(answer);
+  }
+  if ('personId' in answer) return secondPerson ?? 'a second person';
+  const batch = batches.find((each) => each.batchId === answer.batchId);
+  const lot = batch === undefined ? 'a batch not on record' : `lot ${batch.lot}`;
+  return answer.amount === undefined ? lot : `${lot}, ${answer.amount} ${batch?.unit ?? ''}`.trim();
+}
+
+function itemOf(item: HeldItemRow, origin: Origin | undefined): TravellerItem {
+  return {
+    position: item.position,
+    part: item.part.name,
+    catalogueNumber: origin?.catalogueNumber ?? '',
+    serial: item.serial,
+    lot: item.lot,
+    singleUse: item.part.singleUse,
+    ratedBodyMassKg: item.part.ratedBodyMassKg,
+    from: originWords(origin),
+  };
+}
+
+function originWords(origin: Origin | undefined): string {
+  switch (origin?.fromKind) {
+    case 'socket_position':
+      return `socket: ${origin.fromSocket ?? origin.fromName ?? ''}`;
+    case 'bin':
+      return `bin: ${origin.fromName ?? ''}`;
+    case 'receiving':
+    case 'quarantine':
+      return origin.fromKind;
+    case null:
+    case undefined:
+      return 'the bench';
+  }
+}
+
+function jointOf(joint: JointState, confirmed: ConfirmationDetails | undefined): TravellerJoint {
+  const { setting } = joint;
+  return {
+    kind: joint.kind,
+    parts: joint.items.map((item) => item.part.name),
+    setting:
+      setting === null
+        ? null
+        : {
+            jointKind: setting.jointKind,
+            fastenerCount: setting.fastenerCount,
+            fastenerSize: setting.fastenerSize,
+            propertyClass: setting.propertyClass,
+            torqueMinNm: setting.torqueMinNm,
+            torqueMaxNm: setting.torqueMaxNm,
+            threadlocker: setting.threadlocker,
+            document: setting.document,
+            revision: setting.revision,
+          },
+    settingFrom: joint.settingFrom,
+    openBecause: joint.openBecause,
+    confirmation:
+      joint.openBecause !== null || confirmed === undefined
+        ? null
+        : {
+            by: confirmed.recordedBy,
+            at: confirmed.recordedAt.toISOString(),
+            tool: confirmed.tool,
+            threadlockerLot: confirmed.threadlockerLot,
+            readings: confirmed.readings,
+          },
+  };
+}
+
+async function lockCheckOf(
+  act: Act,
+  socket: string,
+  suspension: Suspension,
+  { held, evidence }: Assembly,
+): Promise<TravellerLockCheck | null> {
+  if (suspension !== 'pin_lock') return null;
+  const newest = evidence.lockCheck;
+  const [against] = judgeLock({ socket, suspension, held, newest });
+  const leastClicks = leastClicksOf(held);
+  if (against !== undefined || newest === null) {
+    return {
+      leastClicks,
+      openBecause: against === undefined ? null : String(against.facts['why']),
+      passed: null,
+    };
+  }
+  const done = await lockCheckDetails(act.tx, act.clinicId, newest.id);
+  return {
+    leastClicks,
+    openBecause: null,
+    passed:
+      done === undefined
+        ? null
+        : {
+            by: done.recordedBy,
+            at: done.recordedAt.toISOString(),
+            clicks: done.cycles.map(({ clicks }) => clicks),
+          },
+  };
+}
+
+async function alignmentOf(
+  act: Act,
+  socketId: string,
+  orderId: string,
+  held: readonly HeldItemRow[],
+  tolerance: AlignmentTolerance,
+): Promise<TravellerAlignment> {
+  const { tx, clinicId } = act;
+  const acceptedThen = await acceptedAlignment(tx, clinicId, orderId);
+  const newest = await newestAlignment(tx, clinicId, socketId);
+  const stillCounts =
+    newest !== null && coversLastMoves(newest.coversMoveIds, moveIdsAt(held, ALIGNMENT_POSITIONS));
+  const [accepted, measured] = [
+    acceptedThen === null ? undefined : await alignmentDetails(tx, clinicId, acceptedThen.id),
+    stillCounts ? await alignmentDetails(tx, clinicId, newest.id) : undefined,
+  ];
+  return {
+    tolerance,
+    accepted:
+      accepted === undefined
+        ? null
+        : {
+            socket: accepted.socket,
+            by: accepted.measuredBy,
+            at: accepted.measuredAt.toISOString(),
+            values: accepted.values,
+          },
+    measured:
+      measured === undefined
+        ? null
+        : {
+            by: measured.measuredBy,
+            at: measured.measuredAt.toISOString(),
+            values: measured.values,
+          },
+  };
+}

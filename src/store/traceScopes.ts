@@ -1,0 +1,151 @@
+/** Which records belong to a thing, a socket, a batch, a tool or a person: the scopes of the trace. */
+import { z } from 'zod';
+import { Prisma } from '../generated/prisma/client.ts';
+import type { Act } from './act.ts';
+import { parseRows } from './rows.ts';
+import {
+  atOf,
+  BRANCH_NAMES,
+  personOf,
+  signablesOf,
+  type Branch,
+  type Sql,
+  type TraceScope,
+} from './traceRows.ts';
+
+const IdRow = z.object({ id: z.string() });
+const idsOf = async (act: Act, statement: Sql): Promise<string[]> =>
+  parseRows(IdRow, await act.tx.$queryRaw(statement)).map(({ id }) => id);
+
+/** What happened on a socket itself: the same for one socket and for all of a patient's. */
+const ON_SOCKETS = [
+  'batch_use',
+  'lock_check',
+  'alignment',
+  'fitting',
+  'finding_opened',
+  'finding_disposed',
+  'delivery',
+  'service_opened',
+  'service_closed',
+] as const satisfies readonly Branch[];
+
+/** Gives each of the branches the same condition. */
+const each = (names: readonly Branch[], condition: (name: Branch) => Sql): TraceScope['where'] =>
+  Object.fromEntries(names.map((name) => [name, condition(name)]));
+
+/**
+ * All about these sockets and orders. Of an order: its opening, casts and stages;
+ * of a socket alone, the cast that it came from.
+ */
+export async function socketScope(
+  act: Act,
+  { socketIds, orderIds }: { socketIds: readonly string[]; orderIds: readonly string[] },
+): Promise<TraceScope> {
+  const { clinicId } = act;
+  const placeIds = await idsOf(
+    act,
+    Prisma.sql`select id from place where clinic_id = ${clinicId}::uuid and socket_id = any(${socketIds}::uuid[])`,
+  );
+  const castOfSocket = Prisma.sql`x.id in (select cast_id from socket
+    where clinic_id = ${clinicId}::uuid and id = any(${socketIds}::uuid[]))`;
+  const none = socketIds.length === 0 && orderIds.length === 0;
+  return {
+    where: {
+      ...each(ON_SOCKETS, () => Prisma.sql`x.socket_id = any(${socketIds}::uuid[])`),
+      operation: Prisma.sql`y.socket_id = any(${socketIds}::uuid[])`,
+      torque: Prisma.sql`y.socket_id = any(${socketIds}::uuid[])`,
+      move: Prisma.sql`x.to_place_id = any(${placeIds}::uuid[]) or x.from_place_id = any(${placeIds}::uuid[])`,
+      socket: Prisma.sql`x.id = any(${socketIds}::uuid[])`,
+      cast:
+        orderIds.length === 0 ? castOfSocket : Prisma.sql`x.order_id = any(${orderIds}::uuid[])`,
+      ...(orderIds.length === 0
+        ? {}
+        : {
+            order: Prisma.sql`x.id = any(${orderIds}::uuid[])`,
+            stage: Prisma.sql`x.order_id = any(${orderIds}::uuid[])`,
+          }),
+      ...(none
+        ? {}
+        : {
+            signature: Prisma.sql`x.subject_id = any(array(${signablesOf(clinicId, socketIds, orderIds)}))`,
+          }),
+    },
+  };
+}
+
+/** What is said of a socket while a piece is in it concerns the piece. */
+const WHILE_INSIDE = [
+  'fitting',
+  'finding_opened',
+  'finding_disposed',
+  'delivery',
+  'service_opened',
+  'service_closed',
+] as const satisfies readonly Branch[];
+
+/**
+ * All about these pieces: every move; the evidence taken on them (it names the
+ * moves that it covers, so it is theirs for certain); and what happened to a socket
+ * between a piece's entry and its leaving, the instants of both included.
+ */
+export async function itemScope(act: Act, itemIds: readonly string[]): Promise<TraceScope> {
+  const { clinicId } = act;
+  const socketIds = await idsOf(
+    act,
+    Prisma.sql`select distinct q.socket_id as id from move m
+      join place q on q.clinic_id = m.clinic_id and q.id = m.to_place_id
+      where m.clinic_id = ${clinicId}::uuid and m.item_id = any(${itemIds}::uuid[]) and q.socket_id is not null`,
+  );
+  const covers = Prisma.sql`exists (select 1 from move e where e.clinic_id = x.clinic_id
+    and e.id = any(x.covers_move_ids) and e.item_id = any(${itemIds}::uuid[]))`;
+  const inside = (name: Branch): Sql => Prisma.sql`x.socket_id = any(${socketIds}::uuid[])
+    and exists (select 1 from stay h where h.socket_id = x.socket_id
+      and ${atOf(name)} >= h.entered_at and (h.left_at is null or ${atOf(name)} <= h.left_at))`;
+  return {
+    with: Prisma.sql`stay as materialized (
+      select q.socket_id, m.moved_at as entered_at, n.moved_at as left_at
+      from move m
+      join place q on q.clinic_id = m.clinic_id and q.id = m.to_place_id
+      left join move n on n.clinic_id = m.clinic_id and n.item_id = m.item_id and n.seq = m.seq + 1
+      where m.clinic_id = ${clinicId}::uuid and m.item_id = any(${itemIds}::uuid[]) and q.socket_id is not null)`,
+    where: {
+      ...each(WHILE_INSIDE, inside),
+      move: Prisma.sql`x.item_id = any(${itemIds}::uuid[])`,
+      torque: Prisma.sql`y.socket_id = any(${socketIds}::uuid[]) and ${covers}`,
+      lock_check: Prisma.sql`x.socket_id = any(${socketIds}::uuid[]) and ${covers}`,
+      alignment: Prisma.sql`x.socket_id = any(${socketIds}::uuid[]) and ${covers}`,
+    },
+  };
+}
+
+/** Where these batches went: each use, with the operation or the torque it was used for. */
+export function batchScope(act: Act, batchIds: readonly string[]): TraceScope {
+  const usedFor = (column: 'operation_record_id' | 'torque_confirmation_id') =>
+    Prisma.sql`x.id = any(array(select ${Prisma.raw(column)} from batch_use
+      where clinic_id = ${act.clinicId}::uuid and batch_id = any(${batchIds}::uuid[])))`;
+  return {
+    where: {
+      batch_use: Prisma.sql`x.batch_id = any(${batchIds}::uuid[])`,
+      operation: usedFor('operation_record_id'),
+      torque: usedFor('torque_confirmation_id'),
+    },
+  };
+}
+
+/** A shop tool: its calibrations, what was torqued with it, where it has been. */
+export const toolScope = (toolId: string): TraceScope => ({
+  where: {
+    calibration: Prisma.sql`x.tool_id = ${toolId}::uuid`,
+    torque: Prisma.sql`x.tool_id = ${toolId}::uuid`,
+    move: Prisma.sql`x.shop_tool_id = ${toolId}::uuid`,
+  },
+});
+
+/** Everything that a person of the clinic did, or stood by as the second person. */
+export const personScope = (personId: string): TraceScope => ({
+  where: {
+    ...each(BRANCH_NAMES, (name) => Prisma.sql`${personOf(name)} = ${personId}::uuid`),
+    operation: Prisma.sql`x.recorded_by_id = ${personId}::uuid or x.second_person_id = ${personId}::uuid`,
+  },
+});

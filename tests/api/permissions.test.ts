@@ -1,0 +1,208 @@
+/**
+ * Every route of the table × every role, no token, an expired one, a forged one, and a person
+ * of another clinic who names this clinic's records. Made from the table and the app's own
+ * routes, so a new feature is walked as soon as it is registered.
+ */
+import Fastify from 'fastify';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { z } from 'zod';
+import { PERMISSIONS, PUBLIC, type Who } from '../../src/access/permissions.ts';
+import { ROLES, type Role } from '../../src/domain/words.ts';
+import { makeApi } from '../../src/http/route.ts';
+import { deliveredLimb, stockedShop } from '../support/job.ts';
+import { testClinic, type Client, type TestClinic } from '../support/api.ts';
+
+type Method = 'GET' | 'POST' | 'PATCH';
+const ROUTES = (Object.entries(PERMISSIONS) as [string, Who][]).map(([permission, who]) => {
+  const [method = '', url = ''] = permission.split(' ');
+  return { permission, method: method as Method, url, who };
+});
+const CLOSED = ROUTES.filter(({ who }) => who !== PUBLIC);
+
+let ours: TestClinic;
+let theirs: TestClinic;
+/** One id of ours for each table that has a row, by table. */
+const oneOfEach = new Map<string, string>();
+
+beforeAll(async () => {
+  ours = await testClinic({ numberPrefix: 'OUR' });
+  theirs = await ours.another('THR');
+  // A limb from cast to patient leaves a record in nearly every table.
+  await deliveredLimb(await stockedShop(ours));
+  const tables = await ours.store.raw<{ name: string }>(
+    `select a.table_name as name from information_schema.columns a
+       join information_schema.columns b using (table_schema, table_name)
+     where a.table_schema = 'public' and a.column_name = 'clinic_id' and b.column_name = 'id'`,
+  );
+  for (const { name } of tables) {
+    const [row] = await ours.store.raw<{ id: string }>(
+      `select id::text as id from "${name}" where clinic_id = $1 limit 1`,
+      [ours.clinicId],
+    );
+    if (row !== undefined) oneOfEach.set(name, row.id);
+  }
+});
+afterAll(() => ours.close());
+
+/** Tables of parameters whose name is not the table's. */
+const TABLE_OF: Readonly<Record<string, string>> = {
+  order: 'fabrication_order',
+  cast: 'limb_cast',
+  tool: 'shop_tool',
+};
+const NOT_THERE = [400, 404, 412, 422];
+const NOBODYS_ID = '01890000-0000-7000-8000-000000000000';
+
+/** The address with an id of ours for each parameter, or nobody's where we have no such record. */
+const withIds = (url: string): string =>
+  url.replaceAll(/:(\w+)/g, (_match, name: string) => {
+    const thing = /^(\w+)Id$/.exec(name)?.[1];
+    if (thing === undefined) return 'internal';
+    const table = TABLE_OF[thing] ?? thing.replaceAll(/[A-Z]/g, (c) => `_${c.toLowerCase()}`);
+    return oneOfEach.get(table) ?? NOBODYS_ID;
+  });
+
+async function ask(client: Client, method: Method, url: string) {
+  const address = withIds(url);
+  if (method === 'GET') return client.get(address);
+  if (method === 'POST') return client.post(address, {});
+  return client.patch(address, {}, '"1"');
+}
+
+describe('every route, asked by everybody', () => {
+  test.each(CLOSED)('$permission is closed to who is not signed in', async ({ method, url }) => {
+    const { status, headers, body } = await ask(ours.stranger, method, url);
+    expect({ status, code: body.code }).toEqual({ status: 401, code: 'not-signed-in' });
+    expect(headers['www-authenticate']).toContain('Bearer');
+    expect(headers['content-type']).toContain('application/problem+json');
+  });
+
+  test.each(CLOSED)('$permission is closed to an expired and a forged token', async (route) => {
+    const { method, url } = route;
+    const old = ours.token(ours.people.administrator);
+    ours.clock.pass(10);
+    const late = await ask(ours.bearing(old), method, url);
+    expect({ status: late.status, code: late.body.code }).toEqual({
+      status: 401,
+      code: 'token-expired',
+    });
+    const [head = '', , seal = ''] = ours.token(ours.people.technician).split('.');
+    const [, claims = ''] = ours.token(ours.people.administrator).split('.');
+    const forged = await ask(ours.bearing(`${head}.${claims}.${seal}`), method, url);
+    expect({ status: forged.status, code: forged.body.code }).toEqual({
+      status: 401,
+      code: 'not-signed-in',
+    });
+  });
+
+  test.each(CLOSED)('$permission answers each role as the table says', async (route) => {
+    const { method, url, who } = route;
+    const expected: Partial<Record<Role, string>> = {};
+    const seen: Partial<Record<Role, string>> = {};
+    for (const role of ROLES) {
+      const { status, body } = await ask(ours.as(role), method, url);
+      expected[role] = who.includes(role) ? 'let in' : 'role-may-not';
+      seen[role] =
+        status === 403 ? body.code : status === 401 || status >= 500 ? String(status) : 'let in';
+    }
+    expect(seen).toEqual(expected);
+  });
+
+  test.each(ROUTES.filter(({ who }) => who === PUBLIC))(
+    '$permission is open to all',
+    async ({ method, url }) => {
+      const { status, body } = await ask(ours.stranger, method, url);
+      expect([200, 400]).toContain(status);
+      if (status === 400) expect(body.code).toBe('request-invalid');
+    },
+  );
+
+  test.each(CLOSED)('$permission shows and changes nothing of another clinic', async (route) => {
+    const { method, url, who } = route;
+    const role = ROLES.find((each) => who.includes(each));
+    if (role === undefined) throw new Error(`${route.permission} is for nobody`);
+    const { status, text } = await ask(theirs.as(role), method, url);
+    if (url.includes(':')) {
+      // Another clinic's record is not forbidden but not there at all; what else is wrong may be said first.
+      const onlyIds = !/:\w+(?<!Id)(?:\/|$)/.test(url);
+      expect(method === 'GET' && onlyIds ? [404] : NOT_THERE).toContain(status);
+    }
+    for (const id of [ours.clinicId, ...oneOfEach.values()]) {
+      // A refusal may name the id that was asked for; nothing else of the record.
+      if (!withIds(url).includes(id)) expect(text).not.toContain(id);
+    }
+    expect(text).not.toMatch(/of OUR|@our\.example/);
+  });
+});
+
+describe('the table and the routes hold each other', () => {
+  test('the walk above named a record of ours for nearly every parameter', () => {
+    const ids = CLOSED.filter(({ url }) => /:\w+Id\b/.test(url));
+    const empty = ids.filter(({ url }) => withIds(url).includes(NOBODYS_ID)).map(({ url }) => url);
+    expect(new Set(empty.map((url) => /:(\w+)/.exec(url)?.[1]))).toEqual(
+      new Set(['findingId', 'serviceVisitId']),
+    );
+  });
+
+  test('no route stands beside the table, but for the pages of the API', () => {
+    const printed = ours.app.printRoutes({ commonPrefix: false });
+    const found: string[] = [];
+    const above: string[] = [];
+    for (const line of printed.split('\n')) {
+      const [, indent = '', part, methods = ''] =
+        /^([│ ]*)[├└]── (\S+) \(([^)]*)\)/.exec(line) ?? [];
+      if (part === undefined) continue;
+      const depth = indent.length / 4;
+      above.length = depth;
+      above.push(part);
+      // The other methods of a path are answered 405.
+      const url = above.join('').replaceAll('//', '/');
+      const first = methods.split(', ')[0] ?? '';
+      if (!url.startsWith('/api/docs')) found.push(`${first} ${url}`);
+    }
+    expect(found.length).toBeGreaterThan(10);
+    for (const route of found) expect(Object.keys(PERMISSIONS)).toContain(route);
+  });
+
+  const emptyApi = () =>
+    makeApi({
+      app: Fastify(),
+      store: ours.store,
+      now: ours.clock.now,
+      signInsPerMinute: 1,
+      guard: () => () => undefined,
+    });
+
+  test('a route that the table does not know stops the boot', () => {
+    const route = {
+      url: '/api/v1/unheard-of',
+      name: 'unheardOf',
+      tag: 'Service',
+      summary: 'Nobody thought of who may',
+      answer: z.object({}),
+    } as const;
+    expect(() => {
+      emptyApi().api.read(route, async () => ({}));
+    }).toThrow('GET /api/v1/unheard-of is not in src/access/permissions.ts');
+  });
+
+  test('a route that calls itself open where the table does not stops the boot', () => {
+    const route = {
+      method: 'GET',
+      url: '/api/v1/me',
+      name: 'readMe',
+      tag: 'People',
+      summary: 'Open by mistake',
+      answer: z.object({}),
+    } as const;
+    expect(() => {
+      emptyApi().api.open(route, () => ({}));
+    }).toThrow('GET /api/v1/me: public');
+  });
+
+  test('a line of the table without its route stops the boot', () => {
+    expect(() => {
+      emptyApi().finish();
+    }).toThrow(/names no route of ours: GET \/healthz, /);
+  });
+});

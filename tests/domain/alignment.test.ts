@@ -1,0 +1,108 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { compareAlignments, judgeAlignment, type Alignment } from '../../src/domain/alignment.ts';
+import { codes, NEUTRAL } from '../support/limbs.ts';
+
+const tolerance = { angleDeg: 1, lengthMm: 3 };
+const measuredAs = (over: Partial<Alignment>) => ({
+  socket: 'KL-26-00001-X/D1',
+  accepted: NEUTRAL,
+  measured: { ...NEUTRAL, ...over, coversMoveIds: ['pyramid-in'] },
+  currentMoveIds: ['pyramid-in'],
+  tolerance,
+  differenceSigned: false,
+});
+
+const anyAlignment: fc.Arbitrary<Alignment> = fc.record({
+  flexionDeg: fc.double({ min: -30, max: 30, noNaN: true }),
+  adductionDeg: fc.double({ min: -30, max: 30, noNaN: true }),
+  anteriorOffsetMm: fc.double({ min: -100, max: 100, noNaN: true }),
+  lateralOffsetMm: fc.double({ min: -100, max: 100, noNaN: true }),
+  toeOutDeg: fc.double({ min: -30, max: 30, noNaN: true }),
+  heightToFloorMm: fc.double({ min: 100, max: 900, noNaN: true }),
+});
+
+describe('the alignment of the definitive socket (R14)', () => {
+  it('is accepted where it reproduces the accepted one within 1 degree and 3 mm', () => {
+    expect(judgeAlignment(measuredAs({}))).toEqual([]);
+    expect(judgeAlignment(measuredAs({ flexionDeg: 6, lateralOffsetMm: -7 }))).toEqual([]);
+  });
+
+  it('at the limit is within, whatever binary fractions make of it', () => {
+    // 5.3 - 4.3 is a little more than 1 in binary fractions.
+    const facts = measuredAs({ flexionDeg: 5.3 });
+    expect(judgeAlignment({ ...facts, accepted: { ...NEUTRAL, flexionDeg: 4.3 } })).toEqual([]);
+    expect(codes(judgeAlignment(measuredAs({ flexionDeg: 6.001 })))).toEqual([
+      'alignment-out-of-tolerance',
+    ]);
+  });
+
+  it('tells every component that differs, with its sign and unit', () => {
+    const reasons = judgeAlignment(
+      measuredAs({ flexionDeg: 3.5, heightToFloorMm: 460, toeOutDeg: 6.5 }),
+    );
+    expect(reasons).toMatchObject([
+      {
+        code: 'alignment-out-of-tolerance',
+        rule: 'R14',
+        facts: {
+          differences: ['flexion differs by -1.5 °', 'height to the floor differs by +8 mm'],
+        },
+      },
+    ]);
+  });
+
+  it('may differ where a prosthetist signed that it may', () => {
+    expect(judgeAlignment({ ...measuredAs({ flexionDeg: 9 }), differenceSigned: true })).toEqual(
+      [],
+    );
+  });
+
+  it('has nothing to be compared with where check fitting was skipped', () => {
+    expect(judgeAlignment({ ...measuredAs({ flexionDeg: 9 }), accepted: null })).toEqual([]);
+  });
+
+  it('must be measured on this socket, and after the last move of pyramid or adapter', () => {
+    expect(judgeAlignment({ ...measuredAs({}), measured: null })).toMatchObject([
+      { code: 'alignment-missing', facts: { why: 'it was never measured on this socket' } },
+    ]);
+    const moved = { ...measuredAs({}), currentMoveIds: ['pyramid-in-again'] };
+    expect(judgeAlignment({ ...moved, differenceSigned: true })).toMatchObject([
+      { code: 'alignment-missing', facts: { why: expect.stringContaining('moved after') } },
+    ]);
+  });
+
+  it('differs from another by as much as that other from it, the other way', () => {
+    fc.assert(
+      fc.property(anyAlignment, anyAlignment, (accepted, measured) => {
+        const there = compareAlignments(accepted, measured, tolerance);
+        const back = compareAlignments(measured, accepted, tolerance);
+        expect(there.map((line) => line.component)).toHaveLength(6);
+        there.forEach((line, n) => {
+          expect(back[n]).toMatchObject({ component: line.component, within: line.within });
+          expect(line.difference + (back[n]?.difference ?? Number.NaN)).toBe(0);
+        });
+      }),
+    );
+  });
+
+  it('never differs from itself, and a wider tolerance never refuses more', () => {
+    fc.assert(
+      fc.property(
+        anyAlignment,
+        anyAlignment,
+        fc.double({ min: 0, max: 20, noNaN: true }),
+        (accepted, measured, more) => {
+          for (const line of compareAlignments(accepted, accepted, { angleDeg: 0, lengthMm: 0 })) {
+            expect(line).toMatchObject({ difference: 0, within: true });
+          }
+          const wider = { angleDeg: 1 + more, lengthMm: 3 + more };
+          const strict = compareAlignments(accepted, measured, tolerance);
+          compareAlignments(accepted, measured, wider).forEach((line, n) => {
+            if (strict[n]?.within === true) expect(line.within).toBe(true);
+          });
+        },
+      ),
+    );
+  });
+});

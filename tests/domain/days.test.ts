@@ -1,0 +1,72 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import {
+  addDays,
+  addMonths,
+  dayAt,
+  daysBetween,
+  isBefore,
+  parseDay,
+} from '../../src/domain/days.ts';
+import { day } from '../support/limbs.ts';
+
+describe('calendar days (R16)', () => {
+  it('are read as they are written, and only if there is such a day', () => {
+    expect(parseDay('2026-03-01')).toBe('2026-03-01');
+    expect(parseDay('2024-02-29')).toBe('2024-02-29');
+    for (const none of [
+      '2026-02-30',
+      '2025-02-29',
+      '2026-13-01',
+      '2026-00-10',
+      '2026-3-1',
+      '01.03.2026',
+      '2026-03-01T00:00:00Z',
+      '+002026-03-01',
+      '',
+    ]) {
+      expect(parseDay(none), none).toBeUndefined();
+    }
+  });
+
+  it('have no year 0, which PostgreSQL would not take', () => {
+    expect(parseDay('0000-01-01')).toBeUndefined();
+    expect(parseDay('0001-01-01')).toBe('0001-01-01');
+  });
+
+  it('are those of the clinic’s zone, on either side of midnight and of summer time', () => {
+    expect(dayAt(new Date('2026-03-01T22:59:59Z'), 'Europe/Vienna')).toBe('2026-03-01');
+    expect(dayAt(new Date('2026-03-01T23:00:00Z'), 'Europe/Vienna')).toBe('2026-03-02');
+    expect(dayAt(new Date('2026-07-01T22:00:00Z'), 'Europe/Vienna')).toBe('2026-07-02');
+    expect(dayAt(new Date('2026-03-01T04:30:00Z'), 'America/New_York')).toBe('2026-02-28');
+  });
+
+  it('are counted across months, leap days and into the past', () => {
+    expect(addDays(day('2026-02-27'), 14)).toBe('2026-03-13');
+    expect(addDays(day('2024-02-28'), 1)).toBe('2024-02-29');
+    expect(addDays(day('2026-01-01'), -1)).toBe('2025-12-31');
+    expect(daysBetween(day('2026-03-01'), day('2026-03-15'))).toBe(14);
+    expect(daysBetween(day('2026-03-15'), day('2026-03-01'))).toBe(-14);
+  });
+
+  it('clip to the end of a shorter month', () => {
+    expect(addMonths(day('2025-03-15'), 12)).toBe('2026-03-15');
+    expect(addMonths(day('2026-01-31'), 1)).toBe('2026-02-28');
+    expect(addMonths(day('2024-02-29'), 12)).toBe('2025-02-28');
+  });
+
+  it('come one after the other: what was added is what lies between', () => {
+    const anyDay = fc
+      .date({ min: new Date('1900-01-01'), max: new Date('2100-01-01'), noInvalidDate: true })
+      .map((at) => dayAt(at, 'UTC'));
+    fc.assert(
+      fc.property(anyDay, fc.integer({ min: -5000, max: 5000 }), (from, days) => {
+        const to = addDays(from, days);
+        expect(parseDay(to)).toBe(to);
+        expect(daysBetween(from, to)).toBe(days);
+        expect(isBefore(from, to)).toBe(days > 0);
+        expect(isBefore(to, from)).toBe(days < 0);
+      }),
+    );
+  });
+});

@@ -1,0 +1,235 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { LOCK_POSITIONS } from '../../src/domain/assembly.ts';
+import { judgeDelivery, judgeWearable, type DeliveryFacts } from '../../src/domain/gate.ts';
+import { OPERATION_STATES, SOCKET_STATES, STAGES, type Position } from '../../src/domain/words.ts';
+import {
+  codes,
+  day,
+  evidenceOn,
+  goodBatch,
+  limbReadyForDelivery,
+  movedSince,
+  NEUTRAL,
+  orderAt,
+  PIN_LOCK_POSITIONS,
+  WEARER,
+  withHardware,
+} from '../support/limbs.ts';
+
+const missing = (over: Partial<DeliveryFacts> = {}): string[] =>
+  codes(judgeDelivery({ ...limbReadyForDelivery(), ...over }));
+
+describe('the delivery gate (R8)', () => {
+  it('is open where everything is done, torqued, checked, measured and accepted', () => {
+    expect(missing()).toEqual([]);
+    expect(missing({ socketState: 'accepted' })).toEqual([]);
+    expect(judgeWearable(limbReadyForDelivery())).toEqual([]);
+  });
+
+  it('answers for an untouched socket with the whole list, each with its way', () => {
+    const reasons = judgeDelivery({
+      ...limbReadyForDelivery(),
+      held: [],
+      joints: [],
+      lockCheck: null,
+      measuredAlignment: null,
+      order: orderAt('lamination'),
+      operations: [{ title: 'Laminate', state: 'waiting' }],
+      batches: [],
+      fitAccepted: false,
+      shopToolsIn: ['Dummy 1'],
+      openFindings: ['void: at the brim'],
+    });
+    expect(codes(reasons)).toEqual([
+      'stage-does-not-allow',
+      'fit-not-accepted',
+      'operation-not-done',
+      'hardware-missing',
+      'hardware-missing',
+      'hardware-missing',
+      'hardware-missing',
+      'shop-tool-stays-here',
+      'lock-check-not-valid',
+      'finding-open',
+      'alignment-missing',
+    ]);
+    for (const { wayOut, detail } of reasons) {
+      expect(wayOut).not.toBe('');
+      expect(detail).not.toBe('');
+    }
+  });
+
+  it('opens for the definitive socket in work only, at the stage of delivery, not on hold', () => {
+    expect(missing({ socketKind: 'check' })).toEqual(['not-the-socket-to-deliver']);
+    for (const socketState of SOCKET_STATES) {
+      const deliverable = socketState === 'in_work' || socketState === 'accepted';
+      expect(missing({ socketState })).toEqual(deliverable ? [] : ['not-the-socket-to-deliver']);
+    }
+    for (const stage of STAGES.filter((each) => each !== 'delivery')) {
+      expect(missing({ order: orderAt(stage) })).toEqual(['stage-does-not-allow']);
+    }
+    expect(missing({ order: orderAt('delivery', 'parts_awaited') })).toEqual(['order-on-hold']);
+  });
+
+  it('asks for every operation to be done, or left out by a prosthetist', () => {
+    for (const state of OPERATION_STATES) {
+      expect(missing({ operations: [{ title: 'Cure', state }] })).toEqual(
+        state === 'done' || state === 'left_out' ? [] : ['operation-not-done'],
+      );
+    }
+  });
+
+  it('closes again when the lock came out for trimming and went back: joints and lock check are open', () => {
+    const limb = limbReadyForDelivery();
+    const trimmed = withHardware(limb, movedSince(limb.held, 'lock'));
+    expect(judgeDelivery(trimmed).map(({ code, facts }) => [code, facts['joint']])).toEqual([
+      ['joint-open', 'distal'],
+      ['joint-open', 'lock_plate'],
+      ['joint-open', 'release_valve'],
+      ['lock-check-not-valid', undefined],
+    ]);
+  });
+
+  it('closes when the pyramid moved: its joint and the alignment are open', () => {
+    const limb = limbReadyForDelivery();
+    expect(codes(judgeDelivery(withHardware(limb, movedSince(limb.held, 'pyramid'))))).toEqual([
+      'joint-open',
+      'alignment-missing',
+    ]);
+  });
+
+  it('asks for an alignment within tolerance, or one whose difference is signed', () => {
+    const limb = limbReadyForDelivery();
+    const turned = {
+      measuredAlignment: { ...NEUTRAL, toeOutDeg: 9, coversMoveIds: limb.alignmentMoveIds },
+    };
+    expect(missing(turned)).toEqual(['alignment-out-of-tolerance']);
+    expect(missing({ ...turned, alignmentDifferenceSigned: true })).toEqual([]);
+  });
+
+  it('judges hardware that fits each other but for one pair: the pair is named once', () => {
+    const limb = limbReadyForDelivery();
+    const held = limb.held.map((item) =>
+      item.position === 'pin' ? { ...item, part: { ...item.part, pinFit: 'notch 6' } } : item,
+    );
+    expect(codes(judgeDelivery({ ...limb, held }))).toEqual(['pin-does-not-fit-lock']);
+  });
+
+  it('a patient who was never weighed is named once, not once for each part', () => {
+    expect(missing({ wearer: { ...WEARER, bodyMassKg: null } })).toEqual(['body-mass-missing']);
+  });
+
+  it('a heavier patient closes it for each part that is rated for less', () => {
+    const heavy = missing({ wearer: { ...WEARER, bodyMassKg: 130 } });
+    expect(heavy).toEqual(['lock', 'lock_plate', 'pin', 'pyramid'].map(() => 'mass-over-rating'));
+    const near = { wearer: { ...WEARER, bodyMassKg: 120 } };
+    expect(new Set(missing(near))).toEqual(new Set(['mass-near-rating']));
+    const acknowledgedUpToKg = Object.fromEntries(
+      PIN_LOCK_POSITIONS.map((position) => [`${position}-part`, 120]),
+    );
+    expect(missing({ ...near, acknowledgedUpToKg })).toEqual([]);
+  });
+
+  it('a batch that was expired when it was used, or is in quarantine, closes it until accepted as is', () => {
+    const expired = { lot: 'RES-2', expiresOn: day('2026-03-01') };
+    expect(missing({ batches: [goodBatch({ expiresOn: day('2026-03-02') })] })).toEqual([]);
+    expect(missing({ batches: [goodBatch({ expiresOn: null })] })).toEqual([]);
+    expect(missing({ batches: [goodBatch(), goodBatch(expired)] })).toEqual(['batch-not-good']);
+    expect(missing({ batches: [goodBatch({ ...expired, acceptedAsIs: true })] })).toEqual([]);
+    const both = judgeDelivery({
+      ...limbReadyForDelivery(),
+      batches: [goodBatch({ ...expired, quarantined: true })],
+    });
+    expect(both.map(({ facts }) => facts['why'])).toEqual([
+      'is in quarantine',
+      'expired on 2026-03-01, before it was used',
+    ]);
+  });
+
+  it('the releasing prosthetist did not do all the bench work alone, unless the clinic lets it be', () => {
+    expect(missing({ workers: ['prosthetist'] })).toEqual(['releaser-did-the-work']);
+    expect(missing({ workers: ['prosthetist'], releaserMayBeSoleWorker: true })).toEqual([]);
+    expect(missing({ workers: [] })).toEqual([]);
+    // Asked without a releaser, the list tells only what is missing from the limb.
+    expect(missing({ workers: ['prosthetist'], releaser: null })).toEqual([]);
+  });
+});
+
+/** Each takes one thing away that the gate asks for, or adds one that it does not allow. */
+const TAKEN_AWAY: Readonly<Record<string, (limb: DeliveryFacts) => DeliveryFacts>> = {
+  'the stage': (limb) => ({ ...limb, order: orderAt('lamination') }),
+  'the order is held': (limb) => ({ ...limb, order: orderAt('delivery', 'patient_not_ready') }),
+  'the socket is a check socket': (limb) => ({ ...limb, socketKind: 'check' }),
+  'the socket is rejected': (limb) => ({ ...limb, socketState: 'rejected' }),
+  'the accepted fit': (limb) => ({ ...limb, fitAccepted: false }),
+  'an operation': (limb) => ({
+    ...limb,
+    operations: limb.operations.map((each, at) =>
+      at === 0 ? { ...each, state: 'waiting' } : each,
+    ),
+  }),
+  'the lock check': (limb) => ({ ...limb, lockCheck: null }),
+  'the lock check failed': (limb) => ({
+    ...limb,
+    lockCheck: evidenceOn(limb.held, LOCK_POSITIONS, false),
+  }),
+  'a torque confirmation': (limb) => ({
+    ...limb,
+    joints: limb.joints.map((joint) =>
+      joint.kind === 'distal'
+        ? { ...joint, confirmed: false, openBecause: 'never torqued on this socket' }
+        : joint,
+    ),
+  }),
+  'the alignment': (limb) => ({ ...limb, measuredAlignment: null }),
+  'a tool left in': (limb) => ({ ...limb, shopToolsIn: ['Dummy 1'] }),
+  'an open finding': (limb) => ({ ...limb, openFindings: ['crack: at the brim'] }),
+  'a bad batch': (limb) => ({
+    ...limb,
+    batches: [...limb.batches, goodBatch({ quarantined: true })],
+  }),
+  'the body mass': (limb) => ({ ...limb, wearer: { ...limb.wearer, bodyMassKg: null } }),
+  'the second worker': (limb) => ({ ...limb, workers: ['prosthetist'] }),
+  ...Object.fromEntries(
+    (['lock', 'pin', 'pyramid', 'distal_screws'] as const).map((position: Position) => [
+      `the ${position}`,
+      (limb: DeliveryFacts) => ({
+        ...limb,
+        held: limb.held.filter((item) => item.position !== position),
+      }),
+    ]),
+  ),
+};
+
+describe('the gate and what is taken away', () => {
+  it.each(Object.entries(TAKEN_AWAY))('%s missing closes it', (_what, take) => {
+    expect(judgeDelivery(take(limbReadyForDelivery()))).not.toEqual([]);
+  });
+
+  it('taking more away never opens it: it is open only with every fact', () => {
+    const names = Object.keys(TAKEN_AWAY);
+    fc.assert(
+      fc.property(fc.shuffledSubarray(names), (taken) => {
+        let limb = limbReadyForDelivery();
+        for (const name of taken) {
+          limb = TAKEN_AWAY[name]?.(limb) ?? limb;
+          expect(judgeDelivery(limb), taken.join(', ')).not.toEqual([]);
+        }
+        if (taken.length === 0) expect(judgeDelivery(limb)).toEqual([]);
+      }),
+    );
+  });
+
+  it('whatever is wrong, putting it all right again opens it: no trace of the way is left', () => {
+    fc.assert(
+      fc.property(fc.subarray(Object.keys(TAKEN_AWAY)), (taken) => {
+        const before = JSON.stringify(limbReadyForDelivery());
+        const limb = limbReadyForDelivery();
+        for (const name of taken) judgeDelivery(TAKEN_AWAY[name]?.(limb) ?? limb);
+        expect(JSON.stringify(limb)).toBe(before);
+        expect(judgeDelivery(limb)).toEqual([]);
+      }),
+    );
+  });
+});

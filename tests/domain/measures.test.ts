@@ -1,0 +1,82 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { LIMB_LIMITS, questionMeasures, type LimbMeasure } from '../../src/domain/measures.ts';
+import { LEVELS } from '../../src/domain/words.ts';
+
+const limb: LimbMeasure[] = [
+  { heightMm: 0, circumferenceMm: 232 },
+  { heightMm: 40, circumferenceMm: 268 },
+  { heightMm: 80, circumferenceMm: 297 },
+  { heightMm: 120, circumferenceMm: 321 },
+];
+const asked = (measures: readonly LimbMeasure[], limbLengthMm = 150) =>
+  questionMeasures('trans_tibial', limbLengthMm, measures);
+const changed = (index: number, given: Partial<LimbMeasure>) =>
+  limb.map((measure, at) => (at === index ? { ...measure, ...given } : measure));
+
+describe('measures of a limb', () => {
+  test('a plain limb is not questioned', () => {
+    expect(asked(limb)).toEqual([]);
+  });
+
+  test('centimetres typed as millimetres are named as such, once', () => {
+    const reasons = asked(limb.map((m) => ({ ...m, circumferenceMm: m.circumferenceMm / 10 })));
+    expect(reasons.map(({ code }) => code)).toEqual(['measures-implausible']);
+    expect(reasons[0]?.detail).toContain('centimetres');
+  });
+
+  test.each<[string, LimbMeasure[], string[]]>([
+    ['a height that does not rise', changed(2, { heightMm: 40 }), ['/measures/2']],
+    [
+      'a circumference off by half its neighbours',
+      changed(2, { circumferenceMm: 420 }),
+      ['/measures/2'],
+    ],
+    [
+      'a limb thicker than any leg',
+      changed(3, { heightMm: 300, circumferenceMm: 701 }),
+      ['/measures/3'],
+    ],
+    [
+      'a tenth of one circumference',
+      changed(1, { circumferenceMm: 26.8 }),
+      ['/measures/1', '/measures/1', '/measures/2'],
+    ],
+  ])('%s is questioned at its place', (_title, measures, fields) => {
+    expect(asked(measures).map(({ field }) => field)).toEqual(fields);
+  });
+
+  test('the same leap over 60 mm is a limb', () => {
+    const flared = [
+      { heightMm: 0, circumferenceMm: 200 },
+      { heightMm: 60, circumferenceMm: 290 },
+      { heightMm: 110, circumferenceMm: 300 },
+    ];
+    expect(asked(flared)).toEqual([]);
+  });
+
+  test('a length in centimetres is questioned', () => {
+    expect(asked(limb, 15).map(({ code, field }) => [code, field])).toEqual([
+      ['limb-length-implausible', '/limbLengthMm'],
+    ]);
+  });
+
+  test('within the limits of its level, a limb that widens slowly is never questioned', () => {
+    fc.assert(
+      fc.property(
+        fc.constantFrom(...LEVELS),
+        fc.double({ min: 0, max: 1, noNaN: true }),
+        fc.array(fc.double({ min: 0, max: 0.39, noNaN: true }), { minLength: 3, maxLength: 12 }),
+        (level, at, growth) => {
+          const [least, greatest] = LIMB_LIMITS[level].circumferenceMm;
+          let circumferenceMm = least + at * (greatest / 2 - least);
+          const measures = growth.map((share, index) => {
+            circumferenceMm = Math.min(greatest, circumferenceMm * (1 + share));
+            return { heightMm: index * 25, circumferenceMm };
+          });
+          expect(questionMeasures(level, 200, measures)).toEqual([]);
+        },
+      ),
+    );
+  });
+});
