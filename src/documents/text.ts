@@ -44,6 +44,17 @@ interface OpenFont {
   readonly _font: { readonly font: { hasGlyphForCodePoint(codePoint: number): boolean } };
 }
 
+/** Both faces have all of these: most text, quickly known. */
+const PLAIN = /^[\x20-\x7e]*$/;
+
+/** Adds a run, joined to the one before where that has the same face. */
+function append(runs: Run[], next: Run): void {
+  const last = runs.at(-1);
+  if (last?.face === next.face) {
+    runs[runs.length - 1] = { text: last.text + next.text, face: last.face };
+  } else runs.push(next);
+}
+
 const fontName = (face: Face, weight: Weight): string => `${face}-${weight}`;
 
 export function typesetter(pdf: PDFKit.PDFDocument): Typesetter {
@@ -54,6 +65,7 @@ export function typesetter(pdf: PDFKit.PDFDocument): Typesetter {
   }
   const graphemes = new Intl.Segmenter('en', { granularity: 'grapheme' });
   const known = new Map<string, boolean>();
+  const words = new Map<string, readonly Run[]>();
 
   const has = (character: string, face: Face, weight: Weight): boolean => {
     const key = `${face}${weight}${character}`;
@@ -68,21 +80,43 @@ export function typesetter(pdf: PDFKit.PDFDocument): Typesetter {
     return all;
   };
 
-  /** What is really set for a character as people see one: itself, or its codes. */
-  const settable = (character: string, weight: Weight): Run => {
-    if (has(character, 'text', weight)) return { text: character, face: 'text' };
-    if (has(character, 'lent', weight)) return { text: character, face: 'lent' };
-    return { text: [...character].map(codeOf).join(''), face: 'text' };
+  const segmentsOf = (text: string): string[] =>
+    [...graphemes.segment(text)].map(({ segment }) => segment);
+
+  /** A word in one face where one has all of it; else character by character, codes for what neither has. */
+  const runsOfWord = (word: string, weight: Weight): readonly Run[] => {
+    if (PLAIN.test(word)) return [{ text: word, face: 'text' }];
+    const key = `${weight} ${word}`;
+    const before = words.get(key);
+    if (before !== undefined) return before;
+    const runs = makeRuns(word, weight);
+    words.set(key, runs);
+    return runs;
+  };
+
+  const makeRuns = (word: string, weight: Weight): Run[] => {
+    const characters = segmentsOf(word);
+    for (const face of ['text', 'lent'] as const) {
+      if (characters.every((each) => has(each, face, weight))) return [{ text: word, face }];
+    }
+    return characters.map((each): Run => {
+      if (has(each, 'text', weight)) return { text: each, face: 'text' };
+      if (has(each, 'lent', weight)) return { text: each, face: 'lent' };
+      return { text: [...each].map(codeOf).join(''), face: 'text' };
+    });
   };
 
   const runsOf = (text: string, weight: Weight): Run[] => {
+    if (PLAIN.test(text)) return [{ text, face: 'text' }];
     const runs: Run[] = [];
-    for (const { segment } of graphemes.segment(text.normalize('NFC'))) {
-      const next = settable(segment === '\t' ? ' ' : segment, weight);
-      const last = runs.at(-1);
-      if (last?.face === next.face) {
-        runs[runs.length - 1] = { text: last.text + next.text, face: last.face };
-      } else runs.push(next);
+    for (const word of text
+      .normalize('NFC')
+      .replaceAll('\t', ' ')
+      .split(/(?<= )/)) {
+      const letters = word.endsWith(' ') ? word.slice(0, -1) : word;
+      const blank = word.slice(letters.length);
+      for (const next of letters === '' ? [] : runsOfWord(letters, weight)) append(runs, next);
+      if (blank !== '') append(runs, { text: blank, face: runs.at(-1)?.face ?? 'text' });
     }
     return runs;
   };
@@ -100,7 +134,7 @@ export function typesetter(pdf: PDFKit.PDFDocument): Typesetter {
   const cut = (word: string, style: TextStyle, limitPt: number): string[] => {
     const pieces: string[] = [];
     let piece = '';
-    for (const { segment } of graphemes.segment(word)) {
+    for (const segment of segmentsOf(word)) {
       if (piece !== '' && widthPt(piece + segment, style) > limitPt) {
         pieces.push(piece);
         piece = '';
@@ -112,17 +146,21 @@ export function typesetter(pdf: PDFKit.PDFDocument): Typesetter {
 
   const wrapParagraph = (paragraph: string, style: TextStyle, limitPt: number): string[] => {
     const lines: string[] = [];
+    const blankPt = widthPt(' ', style);
     let line = '';
+    let usedPt = 0;
     for (const word of paragraph.split(' ').filter((each) => each !== '')) {
-      const longer = line === '' ? word : `${line} ${word}`;
-      if (widthPt(longer, style) <= limitPt) {
-        line = longer;
+      const wordPt = widthPt(word, style);
+      if (line !== '' && usedPt + blankPt + wordPt <= limitPt) {
+        line = `${line} ${word}`;
+        usedPt += blankPt + wordPt;
         continue;
       }
       if (line !== '') lines.push(line);
-      const pieces = cut(word, style, limitPt);
+      const pieces = wordPt <= limitPt ? [word] : cut(word, style, limitPt);
       lines.push(...pieces.slice(0, -1));
       line = pieces.at(-1) ?? '';
+      usedPt = pieces.length === 1 ? wordPt : widthPt(line, style);
     }
     return [...lines, line];
   };

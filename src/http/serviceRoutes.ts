@@ -12,6 +12,7 @@ const Health = z.object({ status: z.literal('ok') }).meta({ id: 'Health' });
 const OpenApiDocument = z.record(z.string(), z.unknown()).meta({ id: 'OpenApiDocument' });
 
 export function serviceRoutes(api: Api, app: FastifyInstance): void {
+  const isReady = readiness(api.store);
   api.open(
     {
       method: 'GET',
@@ -33,10 +34,7 @@ export function serviceRoutes(api: Api, app: FastifyInstance): void {
       answer: Health,
     },
     async () => {
-      const ready = await Promise.race([
-        isMigrated(api.store),
-        wait(READY_WITHIN_MS, false, { ref: false }),
-      ]);
+      const ready = await Promise.race([isReady(), wait(READY_WITHIN_MS, false, { ref: false })]);
       if (!ready) throw new Refused([reason('service-busy', {})]);
       return { status: 'ok' as const };
     },
@@ -56,8 +54,16 @@ export function serviceRoutes(api: Api, app: FastifyInstance): void {
 
 const READY_WITHIN_MS = 2_000;
 
-const isMigrated = (store: Store): Promise<boolean> =>
-  pendingMigrations(store).then(
-    (pending) => pending.length === 0,
-    () => false,
-  );
+/** Whether the database answers, and is at this program's schema; once it was, it stays so. */
+function readiness(store: Store): () => Promise<boolean> {
+  let migrated = false;
+  return async () => {
+    try {
+      if (migrated) await store.raw('select 1 as answers');
+      else migrated = (await pendingMigrations(store)).length === 0;
+      return migrated;
+    } catch {
+      return false;
+    }
+  };
+}

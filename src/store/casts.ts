@@ -62,7 +62,7 @@ export async function castsOf(act: Act, orderId: string): Promise<CastRecord[]> 
   );
 }
 
-/** The newest accepted cast of an order. @throws Refused 'cast-not-accepted' or 'not-found'. */
+/** The newest accepted cast of an order. @throws Refused 'not-found' where it has none. */
 export async function acceptedCast(
   act: Act,
   order: OrderRecord,

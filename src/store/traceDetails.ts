@@ -4,7 +4,7 @@
  * rows of one page only. No names of patients, nor of those who receive for them.
  */
 import { z } from 'zod';
-import { TRACE_KINDS, type TraceKind } from '../domain/trace.ts';
+import type { TraceKind } from '../domain/trace.ts';
 import {
   BATCH_KINDS,
   BATCH_UNITS,
@@ -196,7 +196,7 @@ const READ = {
     where x.clinic_id = p.clinic_id and x.id = p.record_id`,
   move: `select jsonb_build_object('reason', x.reason, 'note', x.note, 'thingId', coalesce(x.item_id, x.shop_tool_id),
       'thing', coalesce(${ITEM_LABEL}, t.name), 'thingIs', case when x.item_id is null then 'shop_tool' else 'item' end,
-      'from', mf.name, 'to', mt.name, 'transferId', x.transfer_id, 'serviceVisitId', x.service_visit_id)
+      'from', m.from_name, 'to', m.to_name, 'transferId', x.transfer_id, 'serviceVisitId', x.service_visit_id)
     from move x
     left join item i on i.clinic_id = x.clinic_id and i.id = x.item_id
     left join part pt on pt.clinic_id = i.clinic_id and pt.id = i.part_id
@@ -242,7 +242,7 @@ const READ = {
       'anteriorOffsetMm', x.anterior_offset_mm, 'lateralOffsetMm', x.lateral_offset_mm, 'toeOutDeg', x.toe_out_deg,
       'heightToFloorMm', x.height_to_floor_mm)
     from alignment x where x.clinic_id = p.clinic_id and x.id = p.record_id`,
-  fitting: `select jsonb_build_object('outcome', x.outcome, 'reasons', x.reasons, 'areas', x.areas, 'changes', x.changes,
+  fitting: `select jsonb_build_object('outcome', x.outcome, 'reasons', coalesce(x.reasons, '{}'), 'areas', coalesce(x.areas, '{}'), 'changes', x.changes,
       'nextStep', x.next_step)
     from fitting x where x.clinic_id = p.clinic_id and x.id = p.record_id`,
   // When it was opened, its disposition was not known; each step tells what it added.
@@ -266,10 +266,11 @@ const READ = {
     where x.clinic_id = p.clinic_id and x.id = p.record_id`,
 } as const satisfies Record<TraceKind, string>;
 
-/** The details of a row `p` of a page, whose places of a move are `mf` and `mt`. */
-export const DETAILS_SQL = Prisma.raw(
-  `case p.kind ${TRACE_KINDS.map((kind) => `when '${kind}' then (${READ[kind]})`).join(' ')} end`,
-);
+/** The details of a row `p` of these kinds; the places of a move are `m`'s. */
+export const detailsSql = (kinds: readonly TraceKind[]): Prisma.Sql =>
+  Prisma.raw(
+    `case p.kind ${kinds.map((kind) => `when '${kind}' then (${READ[kind]})`).join(' ')} end`,
+  );
 
 /**
  * One row of the timeline. `head` holds what differs between the store and the

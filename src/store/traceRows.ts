@@ -8,7 +8,7 @@ import type { TraceKind } from '../domain/trace.ts';
 import { Prisma } from '../generated/prisma/client.ts';
 import type { Act } from './act.ts';
 import { parseRows } from './rows.ts';
-import { DETAILS_SQL, traceRowWith } from './traceDetails.ts';
+import { FoundRow, tell, type TraceRow } from './traceTold.ts';
 
 export type Sql = Prisma.Sql;
 
@@ -159,12 +159,8 @@ export interface TraceScope {
 }
 
 /** Where a page ended: the order of the timeline. */
-export const TraceCursor = z.tuple([z.iso.datetime(), z.uuid(), z.int().min(0).max(1)]);
-export type TraceCursor = z.infer<typeof TraceCursor>;
-
-const RawRow = z.object({ at: z.date(), step: z.int() }).loose();
-const Row = traceRowWith({ at: z.date() });
-export type TraceRow = z.infer<typeof Row>;
+export const TraceCursor = z.tuple([z.iso.datetime(), z.guid(), z.int().min(0).max(1)]);
+export type TraceCursor = Readonly<z.infer<typeof TraceCursor>>;
 
 export interface TimelinePage {
   readonly rows: readonly TraceRow[];
@@ -186,19 +182,25 @@ export async function timeline(
     return condition === undefined ? [] : [branchSql(act, name, condition, limit, after)];
   });
   if (branches.length === 0) return { rows: [], next: null };
-  const raw = parseRows(RawRow, await act.tx.$queryRaw(pageSql(act, scope, branches, limit)));
-  const rows = raw.slice(0, limit);
-  const last = rows.at(-1);
+  const found = parseRows(
+    FoundRow,
+    await act.tx.$queryRaw(Prisma.sql`
+      ${scope.with === undefined ? Prisma.empty : Prisma.sql`with ${scope.with}`}
+      select * from (${Prisma.join(branches, ' union all ')}) found
+      order by at, "recordId", step limit ${limit + 1}`),
+  );
+  const shown = found.slice(0, limit);
+  const last = shown.at(-1);
   return {
-    rows: parseRows(Row, rows),
+    rows: await tell(act, shown),
     next:
-      raw.length > limit && last !== undefined
-        ? TraceCursor.parse([last.at.toISOString(), last['recordId'], last.step])
+      found.length > limit && last !== undefined
+        ? [last.at.toISOString(), last.recordId, last.step]
         : null,
   };
 }
 
-/** Only ids and times: whatever costs more is read for the rows that are shown. */
+/** Ids and times only: whatever costs more is read for the rows that are shown. */
 function branchSql(
   act: Act,
   name: Branch,
@@ -216,8 +218,8 @@ function branchSql(
     order = 'null',
   }: BranchColumns = BRANCHES[name];
   const columns = Prisma.raw(
-    `select x.clinic_id, ${at} as at, '${kind}' as kind, ${step} as step, x.id as record_id, ` +
-      `${socket}::uuid as socket_id, ${order}::uuid as order_id, ${by} as person_id from ${from}`,
+    `select ${at} as at, '${kind}' as kind, ${step} as step, x.id as "recordId", ${socket}::uuid as "socketId", ` +
+      `${order}::uuid as "orderId", ${by} as "personId" from ${from}`,
   );
   const instant = Prisma.raw(at);
   const beyond =
@@ -227,74 +229,3 @@ function branchSql(
   return Prisma.sql`(${columns} where x.clinic_id = ${act.clinicId}::uuid and (${condition}) and ${beyond}
     order by ${instant}, x.id limit ${limit + 1})`;
 }
-
-function pageSql(act: Act, scope: TraceScope, branches: readonly Sql[], limit: number): Sql {
-  const before = scope.with === undefined ? Prisma.empty : Prisma.sql`${scope.with},`;
-  return Prisma.sql`
-    with ${before} page as (
-      select * from (${Prisma.join(branches, ' union all ')}) found
-      order by at, record_id, step limit ${limit + 1})
-    select p.at, p.kind, p.step, p.record_id as "recordId", s.id as "socketId", s.number as "socketNumber",
-      o.id as "orderId", o.number as "orderNumber", t.chart_number as "chartNumber", n.printed_name as who,
-      ${DETAILS_SQL} as details
-    from page p
-    left join move v on p.kind = 'move' and v.clinic_id = p.clinic_id and v.id = p.record_id
-    left join place mf on mf.clinic_id = v.clinic_id and mf.id = v.from_place_id
-    left join place mt on mt.clinic_id = v.clinic_id and mt.id = v.to_place_id
-    left join signature g on p.kind = 'signature' and g.clinic_id = p.clinic_id and g.id = p.record_id
-    left join lateral (${SIGNED}) signed on true
-    left join socket s on s.clinic_id = p.clinic_id
-      and s.id = coalesce(p.socket_id, mt.socket_id, mf.socket_id, signed.socket_id)
-    left join fabrication_order o on o.clinic_id = p.clinic_id
-      and o.id = coalesce(p.order_id, s.order_id, signed.order_id)
-    left join patient t on t.clinic_id = o.clinic_id and t.id = o.patient_id
-    left join person n on n.clinic_id = p.clinic_id and n.id = p.person_id
-    where p.clinic_id = ${act.clinicId}::uuid
-    order by p.at, p.record_id, p.step`;
-}
-
-/** Kinds of record that can be signed, with the socket or order that they are about. */
-const SIGNABLE = {
-  socket: ['id', 'order_id'],
-  fabrication_order: ['null::uuid', 'id'],
-  stage_change: ['null::uuid', 'order_id'],
-  mass_acknowledgement: ['null::uuid', 'order_id'],
-  fitting: ['socket_id', 'null::uuid'],
-  finding: ['socket_id', 'null::uuid'],
-  alignment: ['socket_id', 'null::uuid'],
-  delivery: ['socket_id', 'order_id'],
-  service_visit: ['socket_id', 'order_id'],
-} as const;
-
-/** The socket and order of what the signature `g` signs. */
-const SIGNED = Prisma.raw(
-  Object.entries(SIGNABLE)
-    .map(
-      ([table, [socket, order]]) =>
-        `select ${socket} as socket_id, ${order} as order_id from ${table} where clinic_id = g.clinic_id and id = g.subject_id`,
-    )
-    .join(' union all '),
-);
-
-/** Ids of all that can be signed about these sockets and orders: subjects of signatures. */
-export const signablesOf = (
-  clinicId: string,
-  socketIds: readonly string[],
-  orderIds: readonly string[],
-): Sql =>
-  Prisma.join(
-    Object.entries(SIGNABLE).flatMap(([table, [socket, order]]) =>
-      [
-        socket === 'null::uuid' ? null : ([socket, socketIds] as const),
-        order === 'null::uuid' ? null : ([order, orderIds] as const),
-      ].flatMap((pair) =>
-        pair === null || pair[1].length === 0
-          ? []
-          : [
-              Prisma.sql`select id from ${Prisma.raw(table)}
-                where clinic_id = ${clinicId}::uuid and ${Prisma.raw(pair[0])} = any(${pair[1]}::uuid[])`,
-            ],
-      ),
-    ),
-    ' union all ',
-  );

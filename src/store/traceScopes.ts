@@ -7,11 +7,11 @@ import {
   atOf,
   BRANCH_NAMES,
   personOf,
-  signablesOf,
   type Branch,
   type Sql,
   type TraceScope,
 } from './traceRows.ts';
+import { signablesOf } from './traceTold.ts';
 
 const IdRow = z.object({ id: z.string() });
 const idsOf = async (act: Act, statement: Sql): Promise<string[]> =>

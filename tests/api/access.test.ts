@@ -83,7 +83,11 @@ describe('signing in', () => {
     const unknown = await signIn(`nobody-${randomUUID()}@kl.example`, PASSWORD);
     // Not a measure of speed: the refusal is held back on purpose until it is due.
     expect(performance.now() - began).toBeGreaterThan(240);
-    const said = ({ status, body }: typeof wrong) => ({ ...body, status, instance: '' });
+    const said = ({ status, body }: typeof wrong): object => ({
+      ...(body as object),
+      status,
+      instance: '',
+    });
     expect(said(wrong)).toMatchObject({ status: 401, code: 'sign-in-failed' });
     expect(said(left)).toEqual(said(wrong));
     expect(said(unknown)).toEqual(said(wrong));
@@ -247,7 +251,9 @@ describe('staying signed in', () => {
     const { refreshToken } = (await signIn(email, PASSWORD)).body;
     const answers = await Promise.all(Array.from({ length: 10 }, () => refresh(refreshToken)));
     expect(answers.filter(({ status }) => status === 200)).toHaveLength(1);
-    const codes = answers.filter(({ status }) => status !== 200).map(({ body }) => body.code);
+    const codes = answers
+      .filter(({ status }) => status !== 200)
+      .map(({ body }): unknown => body.code);
     expect(new Set(codes)).toEqual(new Set(['refresh-token-reused']));
   });
 
@@ -296,7 +302,7 @@ describe('staying signed in', () => {
 
   test('only hashes of refresh tokens are kept', async () => {
     const { email } = await newPerson();
-    const { refreshToken } = (await signIn(email, PASSWORD)).body;
+    const { refreshToken } = (await signIn(email, PASSWORD)).body as { refreshToken: string };
     const rows = await clinic.store.raw('select * from refresh_token');
     expect(JSON.stringify(rows)).not.toContain(refreshToken.split('.')[1]);
   });

@@ -14,8 +14,14 @@ describe('is the service up', () => {
   });
 
   test('it is ready while the database answers and is migrated', async () => {
-    const { status, body } = await clinic.stranger.get('/readyz');
-    expect({ status, body }).toEqual({ status: 200, body: { status: 'ok' } });
+    const answers = [
+      await clinic.stranger.get('/readyz'),
+      // From the second time on the database is only asked whether it answers.
+      await clinic.stranger.get('/readyz'),
+    ];
+    for (const { status, body } of answers) {
+      expect({ status, body }).toEqual({ status: 200, body: { status: 'ok' } });
+    }
   });
 
   test('it is not ready when the database gives no answer', async () => {

@@ -54,7 +54,10 @@ describe('the description of the API', () => {
       process.execPath,
       [redocly, 'lint', file, '--config', config, '--format', 'json'],
       { env: { ...process.env, REDOCLY_TELEMETRY: 'off', REDOCLY_SUPPRESS_UPDATE_NOTICE: 'true' } },
-    ).catch((failure: { stdout: string }) => failure);
+    ).catch(
+      // It fails with what it found on its standard output.
+      (failure: unknown) => failure as { stdout: string },
+    );
     const { totals, problems } = JSON.parse(stdout) as {
       totals: { errors: number; warnings: number };
       problems: { message: string; location: { pointer?: string }[] }[];

@@ -134,7 +134,7 @@ describe('a body that does not fit', () => {
     const url = `/api/v1/people/${clinic.people.technician.id}`;
     const { status, body } = await clinic.as('administrator').patch(url, change, '"1"');
     expect(status).toBe(400);
-    expect(body.errors.map((each: { pointer: string }) => each.pointer)).toEqual([pointer]);
+    expect((body.errors as { pointer: string }[]).map(({ pointer }) => pointer)).toEqual([pointer]);
   });
 });
 
@@ -229,7 +229,7 @@ describe('a fault', () => {
     expect(text).not.toContain('lamp');
     const line = broken.logLines.find((each) => each.includes('"fault"')) ?? '';
     expect(line).toContain('cannot read the lamp');
-    expect(line).toContain(body.instance.replace('urn:uuid:', ''));
+    expect(line).toContain(String(body.instance).replace('urn:uuid:', ''));
   });
 
   test.each([
@@ -264,7 +264,7 @@ describe('the number of a request', () => {
 describe('the pages of the problems', () => {
   test('the list has every code, with its status', async () => {
     const { body } = await clinic.stranger.get('/api/problems');
-    const codes = body.problems.map((each: { code: string }) => each.code);
+    const codes = (body.problems as { code: string }[]).map(({ code }) => code);
     expect(codes).toEqual(Object.keys(REASONS).sort());
   });
 

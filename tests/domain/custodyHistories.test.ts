@@ -36,9 +36,10 @@ const anyAct: fc.Arbitrary<Act> = fc.oneof(
 /** The bench's own book: for each joint and the lock, whether anything moved since it was proven. */
 class Bench {
   readonly #held = new Map<Position, HeldItem>();
-  readonly #torqued: Partial<Record<JointKind, Evidence>> = {};
+  readonly #torqued: Partial<Record<JointKind, Evidence & { readonly departures: number }>> = {};
   #checked: Evidence | null = null;
   #moves = 0;
+  readonly #left: Position[] = [];
   /** What was proven good, and has not been touched since. */
   readonly proven = new Set<JointKind | 'lock'>();
 
@@ -52,14 +53,21 @@ class Bench {
         break;
       case 'torque': {
         const coversMoveIds = moveIdsAt(this.held, JOINTS[act.joint].positions);
-        this.#torqued[act.joint] = { id: 'torque', good: act.good, coversMoveIds };
+        this.#torqued[act.joint] = {
+          id: 'torque',
+          good: act.good,
+          coversMoveIds,
+          departures: this.#departures(JOINTS[act.joint].positions),
+        };
         this.#prove(act.joint, act.good && coversMoveIds.length > 0);
         break;
       }
       case 'check_lock': {
         const coversMoveIds = moveIdsAt(this.held, LOCK_POSITIONS);
+        // The lock is checked with its pin in, or not at all.
+        if (coversMoveIds.length < LOCK_POSITIONS.length) break;
         this.#checked = { id: 'check', good: act.good, coversMoveIds };
-        this.#prove('lock', act.good && coversMoveIds.length > 0);
+        this.#prove('lock', act.good);
       }
     }
   }
@@ -69,7 +77,7 @@ class Bench {
   }
 
   get confirmed(): JointKind[] {
-    return jointStates(this.held, this.#torqued)
+    return jointStates(this.held, this.#newest())
       .filter((joint) => joint.confirmed)
       .map(({ kind }) => kind);
   }
@@ -79,9 +87,27 @@ class Bench {
     return judgeLock({ ...facts, newest: this.#checked }).length === 0;
   }
 
+  /** As the ledger tells it: evidence after which anything has left the joint covers nothing. */
+  #newest(): Partial<Record<JointKind, Evidence>> {
+    return Object.fromEntries(
+      Object.entries(this.#torqued).map(([kind, evidence]) => [
+        kind,
+        evidence.departures === this.#departures(JOINTS[kind as JointKind].positions)
+          ? evidence
+          : { ...evidence, coversMoveIds: [] },
+      ]),
+    );
+  }
+
+  #departures(positions: readonly Position[]): number {
+    return this.#left.filter((position) => positions.includes(position)).length;
+  }
+
   #move(position: (typeof PIN_LOCK_POSITIONS)[number]): void {
     this.#moves += 1;
-    if (!this.#held.delete(position)) {
+    if (this.#held.delete(position)) {
+      this.#left.push(position);
+    } else {
       this.#held.set(position, { ...itemIn(position), lastMoveId: `move ${this.#moves}` });
     }
     for (const kind of JOINT_KINDS) {

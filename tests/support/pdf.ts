@@ -6,7 +6,7 @@ import { spawnSync } from 'node:child_process';
 import fs from 'node:fs';
 import { createRequire } from 'node:module';
 import { createCanvas } from '@napi-rs/canvas';
-import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
+import { getDocument, OPS } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import { prepareZXingModule, readBarcodes } from 'zxing-wasm/reader';
 
 const resolveFile = createRequire(import.meta.url).resolve;
@@ -112,9 +112,9 @@ export async function renderPage(bytes: Uint8Array, number: number, scale = 2): 
   context.fillStyle = 'white';
   context.fillRect(0, 0, width, height);
   await page.render({
-    // pdf.js' types know the browser's canvas; this one has the same methods.
-    canvas: canvas as unknown as HTMLCanvasElement,
-    canvasContext: context as unknown as CanvasRenderingContext2D,
+    // pdf.js' types speak of the browser's canvas, which is no type here; this one has its methods.
+    canvas: canvas as never,
+    canvasContext: context as never,
     viewport,
   }).promise;
   const { data } = context.getImageData(0, 0, width, height);
@@ -127,8 +127,9 @@ export async function decodeCodes({ data, width, height }: Picture): Promise<str
   // Without the bytes it would fetch them from the network.
   const wasm = fs.readFileSync(resolveFile('zxing-wasm/reader/zxing_reader.wasm'));
   prepareZXingModule({ overrides: { wasmBinary: Uint8Array.from(wasm).buffer } });
-  const picture = { data, width, height, colorSpace: 'srgb' } as unknown as ImageData;
-  const codes = await readBarcodes(picture, { formats: ['QRCode'], tryHarder: true });
+  const picture = { data, width, height, colorSpace: 'srgb' };
+  // What a browser calls ImageData has these four members.
+  const codes = await readBarcodes(picture as never, { formats: ['QRCode'], tryHarder: true });
   return codes.filter((code) => code.isValid).map((code) => code.text);
 }
 
@@ -140,4 +141,32 @@ export function shareOfColour({ data }: Picture): number {
     if (Math.max(r, g, b) - Math.min(r, g, b) > 8) coloured += 1;
   }
   return (4 * coloured) / data.length;
+}
+
+/** The weights of all lines that a page draws, in points. */
+export async function lineWeights(bytes: Uint8Array, number: number): Promise<number[]> {
+  const document = await open(bytes);
+  const { fnArray, argsArray } = await (await document.getPage(number)).getOperatorList();
+  const weights = new Set<number>();
+  const kept: { scale: number; weight: number }[] = [];
+  let now = { scale: 1, weight: 1 };
+  for (const [at, operator] of fnArray.entries()) {
+    const args = argsArray[at] as readonly unknown[] | null;
+    if (operator === OPS.save) kept.push({ ...now });
+    else if (operator === OPS.restore) now = kept.pop() ?? now;
+    else if (operator === OPS.setLineWidth) now.weight = Number(args?.[0]);
+    else if (operator === OPS.transform) {
+      const [a = 1, b = 0] = (args ?? []).map(Number);
+      now.scale *= Math.hypot(a, b);
+    } else if (
+      operator === OPS.stroke ||
+      operator === OPS.fillStroke ||
+      (operator === OPS.constructPath &&
+        [OPS.stroke, OPS.closeStroke, OPS.fillStroke].includes(Number(args?.[0]) as never))
+    ) {
+      weights.add(now.weight * now.scale);
+    }
+  }
+  await document.loadingTask.destroy();
+  return [...weights].sort((a, b) => a - b);
 }

@@ -125,7 +125,7 @@ export const hardware: readonly TravellerItem[] = [
     part: 'Shuttle lock SL-4',
     serial: 'L0O1I7-0042',
     ratedBodyMassKg: 125,
-    from: 'socket: KB-26-00417-X/C2',
+    from: 'socket: KB-26-00417-I/C2',
   }),
   item({
     position: 'lock_plate',
@@ -133,7 +133,7 @@ export const hardware: readonly TravellerItem[] = [
     lot: 'LP-2601',
     catalogueNumber: 'LP-4-36',
     ratedBodyMassKg: 125,
-    from: 'socket: KB-26-00417-X/C2',
+    from: 'socket: KB-26-00417-I/C2',
   }),
   item({
     position: 'pyramid',
@@ -141,7 +141,7 @@ export const hardware: readonly TravellerItem[] = [
     lot: 'PY-1187',
     catalogueNumber: 'PY-36',
     ratedBodyMassKg: 125,
-    from: 'socket: KB-26-00417-X/C2',
+    from: 'socket: KB-26-00417-I/C2',
   }),
   item({
     position: 'distal_screws',
@@ -153,7 +153,7 @@ export const hardware: readonly TravellerItem[] = [
 ];
 
 export const definitiveWork: SocketWork = {
-  number: 'KB-26-00417-X/D1',
+  number: 'KB-26-00417-I/D1',
   kind: 'definitive',
   operations: operationsOf('definitive', 'pin_lock', 8),
   hardware,
@@ -168,7 +168,7 @@ export const definitiveWork: SocketWork = {
   alignment: {
     tolerance: { angleDeg: 1, lengthMm: 3 },
     accepted: {
-      socket: 'KB-26-00417-X/C2',
+      socket: 'KB-26-00417-I/C2',
       by: 'Dr Mara Hollweg',
       at: '2026-03-06T09:40:00.000Z',
       values: {
@@ -187,7 +187,7 @@ export const definitiveWork: SocketWork = {
 export const inTheMiddle: TravellerRecord = {
   clinic: { name: 'Kettlebrook Limb Clinic', timeZone: 'Europe/Vienna' },
   order: {
-    number: 'KB-26-00417-X',
+    number: 'KB-26-00417-I',
     version: 7,
     side: 'left',
     level: 'trans_tibial',
@@ -225,7 +225,7 @@ export const inTheMiddle: TravellerRecord = {
   },
   sockets: [
     {
-      number: 'KB-26-00417-X/C1',
+      number: 'KB-26-00417-I/C1',
       kind: 'check',
       state: 'rejected',
       castNumber: 1,
@@ -233,15 +233,15 @@ export const inTheMiddle: TravellerRecord = {
       sheetThicknessMm: 12,
     },
     {
-      number: 'KB-26-00417-X/C2',
+      number: 'KB-26-00417-I/C2',
       kind: 'check',
       state: 'accepted',
       castNumber: 2,
-      replaces: 'KB-26-00417-X/C1',
+      replaces: 'KB-26-00417-I/C1',
       sheetThicknessMm: 12,
     },
     {
-      number: 'KB-26-00417-X/D1',
+      number: 'KB-26-00417-I/D1',
       kind: 'definitive',
       state: 'in_work',
       castNumber: 2,
@@ -252,7 +252,7 @@ export const inTheMiddle: TravellerRecord = {
   works: [definitiveWork],
   openFindings: [
     {
-      socket: 'KB-26-00417-X/D1',
+      socket: 'KB-26-00417-I/D1',
       kind: 'rattle',
       note: 'The button rattles in its channel when the socket is shaken.',
       operation: null,
@@ -291,7 +291,15 @@ export const veryLong: TravellerRecord = {
       operations: Array.from({ length: 40 }, (_, index): TravellerOperation => {
         const model = definitiveWork.operations[index % definitiveWork.operations.length];
         if (model === undefined) throw new Error('the route is empty');
-        return { ...model, seq: index + 1, title: `Step ${index + 1} of forty: ${model.title}` };
+        return {
+          ...model,
+          seq: index + 1,
+          title: `Step ${index + 1} of forty: ${model.title}`,
+          checks: model.checks.map((check, at) => ({
+            ...check,
+            ask: `Question ${index + 1}.${at + 1}: ${check.ask}`,
+          })),
+        };
       }),
       hardware: Array.from({ length: 12 }, (_, index) =>
         item({

@@ -303,8 +303,8 @@ alter table alignment add column departures_before integer not null default 0;
 create function torque_counts_departures() returns trigger
 language plpgsql set search_path = public, pg_temp as $$
 begin
-  new.departures_before := (select departures(j.clinic_id, j.socket_id, j.kind) from joint j
-    where j.clinic_id = new.clinic_id and j.id = new.joint_id);
+  new.departures_before := coalesce((select departures(j.clinic_id, j.socket_id, j.kind) from joint j
+    where j.clinic_id = new.clinic_id and j.id = new.joint_id), 0);
   return new;
 end
 $$;

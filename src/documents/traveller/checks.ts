@@ -35,18 +35,17 @@ const boxed = (doc: PaperDocument, word: string, unit?: string): Block => ({
   },
 });
 
+const clicksWords = (leastClicks: number | null): string =>
+  leastClicks === null
+    ? 'Least clicks: known when lock and pin are in'
+    : `At least ${leastClicks} ${leastClicks === 1 ? 'click' : 'clicks'}`;
+
 export function drawLockCheck(doc: PaperDocument, work: SocketWork, timeZone: string): void {
   const { lockCheck } = work;
   if (lockCheck === null) return;
   heading(doc, `Lock check of ${work.number}`, { style: STYLES.subheading, keepPt: 150 });
   const { leastClicks, passed } = lockCheck;
-  doc.place(
-    textBlock(
-      doc,
-      `At least ${leastClicks} ${leastClicks === 1 ? 'click' : 'clicks'}`,
-      STYLES.fact,
-    ),
-  );
+  doc.place(textBlock(doc, clicksWords(leastClicks), STYLES.fact));
   if (passed !== null) {
     doc.place(
       textBlock(
@@ -113,6 +112,7 @@ function alignmentWords(alignment: TravellerAlignment, timeZone: string): string
 }
 
 export function drawAlignment(doc: PaperDocument, work: SocketWork, timeZone: string): void {
+  if (work.alignment === null) return;
   const { accepted, measured, tolerance } = work.alignment;
   heading(doc, `Alignment of ${work.number}`, { style: STYLES.subheading, keepPt: 230 });
   doc.place(textBlock(doc, alignmentWords(work.alignment, timeZone)));

@@ -38,7 +38,7 @@ export interface TravellerRecord {
   /** The newest accepted cast; before there is one, the newest. */
   readonly cast: TravellerCast | null;
   readonly sockets: readonly TravellerSocket[];
-  /** The sockets that are being worked on, or worn. */
+  /** The sockets that are worked on or worn, and refused ones that still hold hardware. */
   readonly works: readonly SocketWork[];
   readonly openFindings: readonly TravellerFinding[];
   /** What stands against the wearer's mass on the parts now in a socket (R3), in words. */
@@ -89,9 +89,10 @@ export interface SocketWork {
   readonly missing: readonly string[];
   readonly shopTools: readonly { readonly name: string; readonly position: Position }[];
   readonly joints: readonly TravellerJoint[];
-  /** Null where the suspension has no lock to check. */
+  /** Null where there is no lock to check. */
   readonly lockCheck: TravellerLockCheck | null;
-  readonly alignment: TravellerAlignment;
+  /** Null where the socket is not to be worn any more. */
+  readonly alignment: TravellerAlignment | null;
 }
 
 export interface TravellerOperation {
@@ -145,7 +146,8 @@ export interface TravellerJoint {
 }
 
 export interface TravellerLockCheck {
-  readonly leastClicks: number;
+  /** Null until lock and pin are both in. */
+  readonly leastClicks: number | null;
   readonly openBecause: string | null;
   readonly passed: {
     readonly by: string;

@@ -1,5 +1,5 @@
 /** Rows of the timeline and counts of a recall in words of the bench, for lists, CSV and paper. */
-import type { TraceRow } from '../../store/traceRows.ts';
+import type { TraceRow } from '../../store/traceTold.ts';
 import type { RecallView } from './schemas.ts';
 
 const plain = (word: string): string => word.replaceAll('_', ' ');

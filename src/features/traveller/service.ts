@@ -29,11 +29,12 @@ export async function readTraveller(act: Act, orderId: string): Promise<Travelle
   };
   const works: LoadedWork[] = [];
   for (const socket of sockets) {
-    if (socket.state !== 'in_work' && socket.state !== 'accepted' && socket.state !== 'delivered') {
-      continue;
-    }
-    const loaded = await loadWork(act, socket, order, orderId, tolerance);
-    if (loaded.isOpen) works.push(loaded);
+    const loaded = await loadWork(act, socket, {
+      orderId,
+      suspension: order.suspension,
+      tolerance,
+    });
+    if (loaded !== null) works.push(loaded);
   }
   const acknowledged = await acknowledgedMasses(tx, clinicId, orderId);
   const wearer = { chartNumber: order.chartNumber, bodyMassKg: order.massKg, side: order.side };

@@ -1,15 +1,17 @@
 /** One socket of a traveller: its operations, its hardware, and what of that still counts. */
 import { ALIGNMENT_POSITIONS, type AlignmentTolerance } from '../../domain/alignment.ts';
 import {
+  itemsAt,
   judgeLock,
   leastClicksOf,
+  LOCK_POSITIONS,
   missingHardware,
   moveIdsAt,
   type JointState,
 } from '../../domain/assembly.ts';
 import { coversLastMoves } from '../../domain/lastMoves.ts';
 import type { Answer, Check } from '../../domain/operations.ts';
-import type { Suspension } from '../../domain/words.ts';
+import type { OperationState, Suspension } from '../../domain/words.ts';
 import type {
   SocketWork,
   TravellerAlignment,
@@ -42,51 +44,75 @@ import {
 export interface LoadedWork {
   readonly work: SocketWork;
   readonly held: readonly HeldItemRow[];
-  /** Whether there is anything left of it to work on or to wear. */
-  readonly isOpen: boolean;
 }
 
+/** What the work on a socket is measured against. */
+interface Against {
+  readonly orderId: string;
+  readonly suspension: Suspension;
+  readonly tolerance: AlignmentTolerance;
+}
+
+/**
+ * The work on a socket; null where there is none left. A socket whose fit was
+ * refused shows only the hardware that still waits in it, and a check socket
+ * whose hardware has moved on, but for its spent screws, is only a line in the
+ * table of sockets.
+ */
 export async function loadWork(
   act: Act,
   socket: TravellerSocketRow,
-  order: { readonly suspension: Suspension },
-  orderId: string,
-  tolerance: AlignmentTolerance,
-): Promise<LoadedWork> {
+  against: Against,
+): Promise<LoadedWork | null> {
+  const { state } = socket;
+  if (state === 'retired' || state === 'scrapped') return null;
   const { tx, clinicId } = act;
   const assembly = await loadAssembly(tx, clinicId, socket.id);
-  const { held, joints, evidence } = assembly;
-  const operations = await loadOperations(tx, clinicId, socket.id);
-  const records = await lastRecords(tx, clinicId, socket.id);
+  const { held } = assembly;
+  const rows = await loadOperations(tx, clinicId, socket.id);
+  const holdsReusable = held.some((item) => !isSingleUse(item));
+  const hasWork =
+    socket.kind === 'definitive' || rows.some((row) => STILL_TO_DO.includes(row.state));
+  if (!holdsReusable && (state === 'rejected' || !hasWork)) return null;
+
   const origins = await originsOf(tx, clinicId, socket.id);
   const shopTools = await shopToolsIn(tx, clinicId, socket.id);
-  const confirmations = await confirmationDetails(
-    tx,
-    clinicId,
-    Object.values(evidence.torque).map(({ id }) => id),
-  );
-  const lacking = missingHardware(socket.number, order.suspension, held);
+  const inIt = {
+    number: socket.number,
+    kind: socket.kind,
+    hardware: held.map((item) => itemOf(item, origins.get(item.itemId))),
+    shopTools: shopTools.map(({ name, position }) => ({ name, position })),
+  };
+  if (state === 'rejected') {
+    const nothing = { operations: [], missing: [], joints: [], lockCheck: null, alignment: null };
+    return { held, work: { ...inIt, ...nothing } };
+  }
+  const records = await lastRecords(tx, clinicId, socket.id);
   return {
     held,
-    // An accepted check socket whose hardware has moved on is only a line in the table of sockets.
-    isOpen:
-      socket.kind === 'definitive' ||
-      held.length > 0 ||
-      operations.some(({ state }) => state === 'waiting' || state === 'stopped'),
     work: {
-      number: socket.number,
-      kind: socket.kind,
-      operations: operations.map((row) => operationOf(row, records.get(row.id))),
-      hardware: held.map((item) => itemOf(item, origins.get(item.itemId))),
-      missing: lacking.map(({ facts }) => String(facts['position'])),
-      shopTools: shopTools.map(({ name, position }) => ({ name, position })),
-      joints: joints.map((joint) =>
-        jointOf(joint, confirmations.get(evidence.torque[joint.kind]?.id ?? '')),
+      ...inIt,
+      operations: rows.map((row) => operationOf(row, records.get(row.id))),
+      missing: missingHardware(socket.number, against.suspension, held).map(({ facts }) =>
+        String(facts['position']),
       ),
-      lockCheck: await lockCheckOf(act, socket.number, order.suspension, assembly),
-      alignment: await alignmentOf(act, socket.id, orderId, held, tolerance),
+      joints: await jointsOf(act, assembly),
+      lockCheck: await lockCheckOf(act, socket.number, against.suspension, assembly),
+      alignment: await alignmentOf(act, socket.id, against, held),
     },
   };
+}
+
+const STILL_TO_DO: readonly OperationState[] = ['waiting', 'stopped'];
+
+const isSingleUse = (item: HeldItemRow): boolean => item.part.singleUse;
+
+async function jointsOf(act: Act, { joints, evidence }: Assembly): Promise<TravellerJoint[]> {
+  const ids = Object.values(evidence.torque).map(({ id }) => id);
+  const confirmations = await confirmationDetails(act.tx, act.clinicId, ids);
+  return joints.map((joint) =>
+    jointOf(joint, confirmations.get(evidence.torque[joint.kind]?.id ?? '')),
+  );
 }
 
 function operationOf(row: OperationRow, last: LastRecord | undefined): TravellerOperation {
@@ -197,7 +223,8 @@ async function lockCheckOf(
   if (suspension !== 'pin_lock') return null;
   const newest = evidence.lockCheck;
   const [against] = judgeLock({ socket, suspension, held, newest });
-  const leastClicks = leastClicksOf(held);
+  const bothIn = LOCK_POSITIONS.every((position) => itemsAt(held, [position]).length > 0);
+  const leastClicks = bothIn ? leastClicksOf(held) : null;
   if (against !== undefined || newest === null) {
     return {
       leastClicks,
@@ -223,19 +250,17 @@ async function lockCheckOf(
 async function alignmentOf(
   act: Act,
   socketId: string,
-  orderId: string,
+  { orderId, tolerance }: Against,
   held: readonly HeldItemRow[],
-  tolerance: AlignmentTolerance,
 ): Promise<TravellerAlignment> {
   const { tx, clinicId } = act;
   const acceptedThen = await acceptedAlignment(tx, clinicId, orderId);
   const newest = await newestAlignment(tx, clinicId, socketId);
   const stillCounts =
     newest !== null && coversLastMoves(newest.coversMoveIds, moveIdsAt(held, ALIGNMENT_POSITIONS));
-  const [accepted, measured] = [
-    acceptedThen === null ? undefined : await alignmentDetails(tx, clinicId, acceptedThen.id),
-    stillCounts ? await alignmentDetails(tx, clinicId, newest.id) : undefined,
-  ];
+  const accepted =
+    acceptedThen === null ? undefined : await alignmentDetails(tx, clinicId, acceptedThen.id);
+  const measured = stillCounts ? await alignmentDetails(tx, clinicId, newest.id) : undefined;
   return {
     tolerance,
     accepted:

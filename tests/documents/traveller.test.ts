@@ -1,0 +1,368 @@
+/** The traveller as it lies on the bench: read back by programs that did not write it. */
+import { beforeAll, describe, expect, it } from 'vitest';
+import { drawTraveller } from '../../src/documents/traveller/draw.ts';
+import type { SocketWork, TravellerRecord } from '../../src/documents/traveller/record.ts';
+import { PAPER_NAMES, PAPERS, type Paper } from '../../src/documents/page.ts';
+import { orderLink, parseOrderLink } from '../../src/domain/orderLink.ts';
+import {
+  decodeCodes,
+  lineWeights,
+  popplerText,
+  readPdf,
+  renderPage,
+  shareOfColour,
+  type Picture,
+  type ReadPdf,
+} from '../support/pdf.ts';
+import {
+  definitiveWork,
+  distalJoint,
+  inTheMiddle,
+  justOpened,
+  veryLong,
+} from '../support/travellerSamples.ts';
+
+const MADE_AT = new Date('2026-03-10T14:05:00Z');
+const PUBLIC_URL = 'https://castbook.example/clinic';
+
+const draw = (
+  record: TravellerRecord,
+  { paper = 'A4', madeAt = MADE_AT }: { paper?: Paper; madeAt?: Date } = {},
+): Promise<Buffer> => drawTraveller(record, { paper, madeAt, publicUrl: PUBLIC_URL });
+
+/** The record in the middle of the work, with the definitive socket as it says. */
+const withWork = (work: Partial<SocketWork>): TravellerRecord => ({
+  ...inTheMiddle,
+  works: [{ ...definitiveWork, ...work }],
+});
+
+describe.each(PAPER_NAMES)('a traveller on %s', (paper) => {
+  let pdf: Buffer;
+  let read: ReadPdf;
+  beforeAll(async () => {
+    pdf = await draw(inTheMiddle, { paper });
+    read = await readPdf(pdf);
+  });
+
+  it('has that size on every page', () => {
+    for (const page of read.pages) {
+      expect(page.widthPt).toBeCloseTo(PAPERS[paper].widthPt, 1);
+      expect(page.heightPt).toBeCloseTo(PAPERS[paper].heightPt, 1);
+    }
+  });
+
+  it('carries a code that a foreign reader decodes, and that opens this order', async () => {
+    const codes = await decodeCodes(await renderPage(pdf, 1, 2));
+    expect(codes).toEqual([orderLink(PUBLIC_URL, inTheMiddle.order.number)]);
+    expect(parseOrderLink(codes[0] ?? '')).toEqual({ ok: true, value: inTheMiddle.order.number });
+  });
+
+  it('says order, side and chart on every sheet, and which sheet it is of how many', () => {
+    for (const [at, page] of read.pages.entries()) {
+      expect(page.words).toContain('KB-26-00417-I');
+      expect(page.words).toContain('LEFT');
+      expect(page.words).toContain('the patient’s left');
+      expect(page.words).toContain('Chart A-10427 · M.K.');
+      expect(page.words).toContain(`page ${at + 1} of ${read.pages.length}`);
+      expect(page.words).toContain('made Tue 10 Mar 2026 15:05 (Europe/Vienna)');
+      expect(page.words).toContain('a view of the record at that moment');
+    }
+  });
+
+  it('keeps every word on the sheet and above the footer', () => {
+    for (const page of read.pages) {
+      for (const { text, xPt, widthPt, baselinePt, sizePt } of page.texts) {
+        expect(xPt, text).toBeGreaterThanOrEqual(36);
+        expect(xPt + widthPt, text).toBeLessThanOrEqual(page.widthPt - 36);
+        expect(baselinePt, text).toBeLessThan(page.heightPt - 24);
+        if (sizePt >= 10.5) expect(baselinePt, text).toBeLessThan(page.heightPt - 62);
+      }
+    }
+  });
+
+  it('is set in type that is read at arm’s length; only the footer is smaller', () => {
+    for (const page of read.pages) {
+      for (const { text, sizePt, baselinePt } of page.texts) {
+        if (baselinePt < page.heightPt - 62) expect(sizePt, text).toBeGreaterThanOrEqual(10.5);
+      }
+    }
+    const sizeOf = (text: string) =>
+      read.pages[0]?.texts.find((each) => each.text === text)?.sizePt ?? 0;
+    expect(sizeOf('LEFT')).toBeGreaterThanOrEqual(40);
+    expect(sizeOf('KB-26-00417-I')).toBeGreaterThanOrEqual(24);
+    expect(sizeOf('Tue 17 Mar 2026')).toBeGreaterThanOrEqual(18);
+  });
+
+  it('draws no line that dust would hide, and needs no colour', async () => {
+    for (const [at] of read.pages.entries()) {
+      const weights = await lineWeights(pdf, at + 1);
+      expect(weights.length).toBeGreaterThan(0);
+      expect(weights[0]).toBeGreaterThanOrEqual(0.8 - 1e-6);
+      expect(shareOfColour(await renderPage(pdf, at + 1, 0.5))).toBe(0);
+    }
+  });
+});
+
+describe('what a traveller says', () => {
+  let pdf: Buffer;
+  let read: ReadPdf;
+  beforeAll(async () => {
+    pdf = await draw(inTheMiddle);
+    read = await readPdf(pdf);
+  });
+
+  it.each([
+    ['the promised day with its weekday', 'Promised for Tue 17 Mar 2026'],
+    ['level, suspension and activity', 'Trans-tibial Pin lock Functional level K3'],
+    ['the body mass with its day', 'Body mass, Mon 2 Mar 2026 82.4 kg'],
+    ['the liner', 'Silicone liner with pin, size 26'],
+    ['the stage', 'Stage Delivery'],
+    ['the cast', 'Cast 2 Plaster, taken Fri 27 Feb 2026, accepted'],
+    ['the scale of the drawing', '1 : 2, bar 50 mm'],
+    ['every socket', 'KB-26-00417-I/C1 check rejected cast 1, sheet 12 mm'],
+    ['what it replaces', 'replaces KB-26-00417-I/C1'],
+    ['an open finding', 'The button rattles in its channel when the socket is shaken.'],
+    ['a serial and where the lock comes from', 'serial L0O1I7-0042 socket: KB-26-00417-I/C2'],
+    ['what is single use', 'SINGLE USE: never into a second socket lot DS-0903 bin: Drawer 3'],
+    ['what is still to be put in', 'Pin to be put in'],
+    ['the setting in both units', '12 to 15 N·m 106.3 to 132.7 lbf·in'],
+    ['the screws', '4 × M6, class 12.9'],
+    ['the threadlocker', 'Threadlocker: REQUIRED'],
+    ['document and revision', 'IFU-2209 Pyramid, revision C'],
+    ['the order of tightening', '1st: screw 1 2nd: screw 3 3rd: screw 2 4th: screw 4'],
+    ['why a joint is open', 'OPEN: a part of it moved after the last torque confirmation.'],
+    ['who confirmed a joint', 'by Jonas Petrescu, tool TD-2, threadlocker lot TL-0771'],
+    ['the least clicks', 'At least 4 clicks'],
+    ['the accepted alignment', 'Offset outwards (inwards −) −4 mm ± 3 mm'],
+    ['who decides', 'the licensed prosthetist decides'],
+  ])('%s', (_what, words) => {
+    expect(read.words).toContain(words);
+  });
+
+  it('says the same to poppler', ({ skip }) => {
+    const words = popplerText(pdf);
+    if (words === null) return skip('pdftotext is not installed');
+    for (const each of [
+      'KB-26-00417-I',
+      'LEFT',
+      'the patient’s left leg',
+      'L0O1I7-0042',
+      '12 to 15 N·m',
+      'Is the lock chamber free of resin and dust?',
+      'At least 4 clicks',
+    ]) {
+      expect(words).toContain(each);
+    }
+  });
+
+  it('fills in what is done with answers, person and time, and leaves room for the rest', () => {
+    const from = read.words.indexOf('8. Pull the dummy');
+    const next = read.words.indexOf('9. Break out the model');
+    const after = read.words.indexOf('10. Inspect the lock chamber');
+    expect(from).toBeGreaterThan(0);
+    const done = read.words.slice(from, next);
+    expect(done).toContain('Did the dummy come out whole? yes');
+    expect(done).toContain('Jonas Petrescu Tue 10 Mar 2026 14:15');
+    expect(done).not.toContain('Caution');
+    const waiting = read.words.slice(next, after);
+    expect(waiting).toContain('Caution: Dust');
+    expect(waiting).toMatch(/yes no.*initials time/);
+  });
+
+  it('prints the limits of a measured value', async () => {
+    const operations = definitiveWork.operations.map((operation) => ({
+      ...operation,
+      state: 'waiting' as const,
+      last: null,
+    }));
+    const { words } = await readPdf(await draw(withWork({ operations })));
+    expect(words).toContain('Vacuum below the room’s pressure (50 to 98 kPa)');
+  });
+
+  it('shows a stopped operation as stopped and one left out as left out', async () => {
+    const [first, second] = definitiveWork.operations;
+    if (first === undefined || second === undefined) throw new Error('the route is too short');
+    const { words } = await readPdf(
+      await draw(
+        withWork({
+          operations: [
+            { ...first, state: 'stopped' },
+            { ...second, state: 'left_out' },
+          ],
+        }),
+      ),
+    );
+    expect(words).toContain('1. Prepare the model STOPPED: see the open finding');
+    expect(words).toContain('2. Dry and seal the model Left out by a prosthetist.');
+  });
+
+  it('frames a hold and a body mass over a rating', async () => {
+    const warning = 'Pyramid, light is rated for 60 kg; the patient weighs 82.4 kg.';
+    const { words } = await readPdf(await draw({ ...justOpened, massWarnings: [warning] }));
+    expect(words).toContain('ON HOLD: authorization awaited, since Tue 17 Feb 2026');
+    expect(words).toContain(`Caution: ${warning}`);
+    expect(words).toContain('no day promised');
+    expect(words).toContain('No cast has been taken yet.');
+  });
+
+  it('asks for the setting where a joint has none on record', async () => {
+    const joints = [{ ...distalJoint, setting: null, settingFrom: null }];
+    const { words } = await readPdf(await draw(withWork({ joints })));
+    expect(words).toContain('No torque setting is on record for these parts');
+  });
+
+  it('names itself, its language and its moment in its metadata, and nobody', () => {
+    expect(read.info).toMatchObject({
+      Title: 'Traveller KB-26-00417-I',
+      Creator: 'Castbook',
+      CreationDate: 'D:20260310140500Z',
+    });
+    expect(read.language).toBe('en');
+    expect(read.info['Author']).toBeUndefined();
+  });
+});
+
+describe('the side', () => {
+  /** How dark the picture is within a band under "seen from the front", left and right of its middle. */
+  function darkness({ data, width }: Picture, read: ReadPdf): { left: number; right: number } {
+    const label = read.pages[0]?.texts.find((each) => each.text === 'seen from the front');
+    if (label === undefined) throw new Error('there is no drawing');
+    const middle = label.xPt + label.widthPt / 2;
+    const sum = (fromPt: number, toPt: number): number => {
+      let dark = 0;
+      for (let y = label.baselinePt + 10; y < label.baselinePt + 90; y += 0.5) {
+        for (let x = fromPt; x < toPt; x += 0.5) {
+          const at = 4 * (Math.round(y * 2) * width + Math.round(x * 2));
+          if ((data[at] ?? 255) < 128) dark += 1;
+        }
+      }
+      return dark;
+    };
+    return { left: sum(middle - 26, middle - 2), right: sum(middle + 2, middle + 26) };
+  }
+
+  it.each([
+    ['left', 'right', 'LEFT', 'RIGHT'],
+    ['right', 'left', 'RIGHT', 'LEFT'],
+  ] as const)(
+    'a %s limb is black on the %s of the drawing, and said in words',
+    async (side, drawnOn, word, other) => {
+      const pdf = await draw({ ...inTheMiddle, order: { ...inTheMiddle.order, side } });
+      const read = await readPdf(pdf);
+      expect(read.pages[0]?.words).toContain(`${word} the patient’s ${side} leg`);
+      expect(read.words).not.toContain(other);
+      const { left, right } = darkness(await renderPage(pdf, 1, 2), read);
+      const [affected, sound] = drawnOn === 'left' ? [left, right] : [right, left];
+      expect(affected).toBeGreaterThan(3 * sound);
+      expect(sound).toBeGreaterThan(0);
+    },
+  );
+});
+
+describe('a sheet and its record', () => {
+  const hashOf = ({ words }: ReadPdf): string => /SHA-256 ([0-9a-f]{12}) /.exec(words)?.[1] ?? '';
+
+  it('is the same to the byte for the same record and moment', async () => {
+    expect(Buffer.compare(await draw(inTheMiddle), await draw(inTheMiddle))).toBe(0);
+  });
+
+  it('has a hash that follows the record, not the moment of printing', async () => {
+    const first = hashOf(await readPdf(await draw(inTheMiddle)));
+    const later = new Date('2026-03-11T08:00:00Z');
+    expect(first).toMatch(/^[0-9a-f]{12}$/);
+    expect(hashOf(await readPdf(await draw(inTheMiddle, { madeAt: later })))).toBe(first);
+    const changed = { ...inTheMiddle, patient: { ...inTheMiddle.patient, bodyMass: null } };
+    expect(hashOf(await readPdf(await draw(changed)))).not.toBe(first);
+  });
+});
+
+describe.each(PAPER_NAMES)('a long order on %s', (paper) => {
+  let read: ReadPdf;
+  beforeAll(async () => {
+    read = await readPdf(await draw(veryLong, { paper }));
+  });
+
+  it('loses none of its forty operations and twelve pieces, and cuts none', () => {
+    const [work] = veryLong.works;
+    if (work === undefined) throw new Error('there is no work');
+    expect(read.pages.length).toBeGreaterThan(6);
+    for (const operation of work.operations) {
+      const page = read.pages.find(({ words }) => words.includes(`${operation.title} `));
+      expect(page, operation.title).toBeDefined();
+      for (const check of operation.checks) {
+        expect(page?.words, operation.title).toContain(check.ask);
+      }
+    }
+    for (const item of work.hardware) {
+      const page = read.pages.find(({ words }) => words.includes(item.part));
+      expect(page?.words).toContain(`serial ${item.serial ?? ''}`);
+    }
+  });
+
+  it('repeats the head of the operations on each of their pages', () => {
+    const pages = read.pages.filter(({ words }) => words.includes('of forty:'));
+    expect(pages.length).toBeGreaterThan(3);
+    for (const { words } of pages) expect(words).toContain('Operation, checks and answers');
+  });
+});
+
+describe('odd text from the record', () => {
+  it('prints other scripts, and writes out by its code what no typeface here has', async () => {
+    const [lock] = definitiveWork.hardware;
+    if (lock === undefined) throw new Error('there is no hardware');
+    const part = 'Ωμέγα-Жук Łódź 中文 \u202Eabc \u0007 👩‍🔧 e\u0301 ﷽';
+    const { words } = await readPdf(await draw(withWork({ hardware: [{ ...lock, part }] })));
+    expect(words).toContain('Ωμέγα-Жук Łódź');
+    expect(words).toContain('[U+4E2D][U+6587]');
+    expect(words).toContain('[U+202E]abc');
+    expect(words).toContain('[U+0007]');
+    expect(words).toContain('é');
+  });
+
+  it('wraps a part’s name of any length inside its column', async () => {
+    const [lock] = definitiveWork.hardware;
+    if (lock === undefined) throw new Error('there is no hardware');
+    const part = `${'Verylongword'.repeat(12)} and ${'many short words '.repeat(12)}`.trim();
+    const read = await readPdf(await draw(withWork({ hardware: [{ ...lock, part }] })));
+    expect(read.words.replaceAll(' ', '')).toContain(part.replaceAll(' ', ''));
+    const cell = read.pages.flatMap((page) =>
+      page.texts.filter((t) => /longword|short/.test(t.text)),
+    );
+    expect(cell.length).toBeGreaterThan(8);
+    const left = Math.min(...cell.map((each) => each.xPt));
+    for (const each of cell) {
+      expect(each.xPt).toBeCloseTo(left, 3);
+      expect(each.xPt + each.widthPt).toBeLessThan(left + 200);
+    }
+  });
+
+  it('puts a long note under its question and an operation with very many checks on several pages', async () => {
+    const [first] = definitiveWork.operations;
+    if (first === undefined) throw new Error('there is no operation');
+    const checks = Array.from({ length: 20 }, (_, at) => ({
+      kind: 'note' as const,
+      key: `n${at}`,
+      ask: `What was seen at place ${at + 1}?`,
+    }));
+    const answers = Object.fromEntries(
+      checks.map(({ key }, at) => [
+        key,
+        `Seen ${at + 1}: ${'smooth and even all around, '.repeat(12)}end ${at + 1}.`,
+      ]),
+    );
+    const last = {
+      outcome: 'done' as const,
+      by: 'Jonas Petrescu',
+      at: MADE_AT.toISOString(),
+      answers,
+    };
+    const { words, pages } = await readPdf(
+      await draw(withWork({ operations: [{ ...first, checks, last, state: 'done' }] })),
+    );
+    for (const [at] of checks.entries()) expect(words).toContain(`end ${at + 1}.`);
+    expect(words).toContain('1. Prepare the model (continued)');
+    for (const page of pages) {
+      for (const text of page.texts) expect(text.baselinePt).toBeLessThan(page.heightPt - 24);
+    }
+  });
+});

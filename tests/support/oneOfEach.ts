@@ -1,0 +1,233 @@
+import { randomUUID } from 'node:crypto';
+import { NOW, type ClinicRows } from './rows.ts';
+
+const TODAY = '2026-03-02';
+const SHA = 'b'.repeat(64);
+
+/** At least one row in every table of the clinic, with every optional reference filled where it can be. */
+export async function oneOfEach(rows: ClinicRows): Promise<void> {
+  const { technicianId: tech, prosthetistId: pros } = rows;
+  const recorded = { recorded_at: NOW, recorded_by_id: tech };
+  await rows.insert('role_grant', {
+    person_id: tech,
+    role: 'prosthetist',
+    granted_at: NOW,
+    granted_by_id: pros,
+    ended_at: NOW,
+    ended_by_id: pros,
+  });
+  await rows.insert('refresh_token', {
+    person_id: tech,
+    family_id: randomUUID(),
+    token_sha256: SHA,
+    issued_at: NOW,
+    expires_at: NOW,
+    used_at: NOW,
+    revoked_at: NOW,
+  });
+  await rows.insert('number_counter', { counts: 'order', year: 2026, last: 1 });
+  await rows.insert('idempotency_key', {
+    person_id: tech,
+    key: 'a-key-of-its-own',
+    fingerprint: SHA,
+    status: 201,
+    answer: '{}',
+    created_at: NOW,
+  });
+
+  const { socket, lock } = await rows.worn();
+  const order_id = socket.order_id;
+  await rows.store.raw('update fabrication_order set prosthetist_id = $1 where id = $2', [
+    pros,
+    order_id,
+  ]);
+  const [order] = await rows.store.raw<{ patient_id: string }>(
+    'select patient_id from fabrication_order where id = $1',
+    [order_id],
+  );
+  await rows.insert('body_mass', {
+    patient_id: order?.patient_id,
+    mass_kg: 80,
+    measured_on: TODAY,
+    ...recorded,
+  });
+  const skipped = await rows.signature('check_fitting_skipped');
+  await rows.insert('stage_change', {
+    order_id,
+    seq: 1,
+    from_stage: 'check_fitting',
+    to_stage: 'lamination',
+    changed_at: NOW,
+    changed_by_id: pros,
+    signature_id: skipped.id,
+  });
+  const cast = await rows.cast(order_id, {
+    state: 'accepted',
+    decided_at: NOW,
+    decided_by_id: pros,
+  });
+  const set = await rows.insert('measure_set', {
+    order_id,
+    cast_id: cast.id,
+    taken_on: TODAY,
+    taken_by_id: pros,
+    limb_length_mm: 140,
+    recorded_at: NOW,
+  });
+  await rows.insert('measure', { measure_set_id: set.id, height_mm: 20, circumference_mm: 300 });
+
+  const pyramid = await rows.part('pyramid');
+  const near = await rows.signature('mass_near_rating_acknowledged');
+  await rows.insert('mass_acknowledgement', {
+    order_id,
+    part_id: pyramid.id,
+    up_to_kg: 120,
+    signature_id: near.id,
+    ...recorded,
+  });
+  const setting = await rows.insert('torque_setting', {
+    part_id: pyramid.id,
+    joint_kind: 'distal',
+    fastener_count: 4,
+    fastener_size: 'M6',
+    property_class: '12.9',
+    torque_min_nm: 13.5,
+    torque_max_nm: 16.5,
+    threadlocker: 'required',
+    document: 'Invented sheet 7',
+    revision: 'C',
+    ...recorded,
+  });
+
+  const later = await rows.socket('check', { order_id, replaces_socket_id: socket.id });
+  const operation = await rows.insert('operation', {
+    socket_id: later.id,
+    seq: 1,
+    kind: 'trim_edges',
+    title: 'Trim the edges',
+    checks: '[]',
+    state: 'done',
+  });
+  const operationRecord = await rows.insert('operation_record', {
+    operation_id: operation.id,
+    attempt: 1,
+    outcome: 'done',
+    results: '{}',
+    second_person_id: pros,
+    ...recorded,
+  });
+  const batch = await rows.insert('batch', {
+    kind: 'threadlocker',
+    name: 'Invented threadlocker',
+    lot: 'TL-1',
+    received_on: TODAY,
+    quantity: 50,
+    unit: 'mL',
+    created_at: NOW,
+    created_by_id: tech,
+  });
+  const wrench = await rows.tool('torque_tool');
+  const calibration = await rows.insert('calibration', {
+    tool_id: wrench.id,
+    calibrated_on: TODAY,
+    certificate: 'C-1',
+    laboratory: 'Invented laboratory',
+    ...recorded,
+  });
+  const joint = await rows.insert('joint', { socket_id: socket.id, kind: 'distal' });
+  const confirmation = await rows.insert('torque_confirmation', {
+    joint_id: joint.id,
+    torque_setting_id: setting.id,
+    tool_id: wrench.id,
+    calibration_id: calibration.id,
+    threadlocker_batch_id: batch.id,
+    confirms: true,
+    because: '[]',
+    accepted_from_nm: 14,
+    accepted_to_nm: 16,
+    deviation_percent: 4,
+    covers_move_ids: [],
+    ...recorded,
+  });
+  await rows.insert('torque_reading', {
+    confirmation_id: confirmation.id,
+    fastener: 1,
+    pass: 1,
+    value: 15,
+    unit: 'N.m',
+    torque_nm: 15,
+    in_band: true,
+    final: true,
+  });
+  await rows.insert('batch_use', {
+    batch_id: batch.id,
+    socket_id: socket.id,
+    operation_record_id: operationRecord.id,
+    torque_confirmation_id: confirmation.id,
+    amount: 1,
+    used_at: NOW,
+    used_by_id: tech,
+  });
+  await rows.insert('lock_check', {
+    socket_id: socket.id,
+    cycles: '[]',
+    least_clicks: 4,
+    passes: true,
+    because: '[]',
+    covers_move_ids: [],
+    ...recorded,
+  });
+  const alignment = await rows.insert('alignment', {
+    socket_id: socket.id,
+    occasion: 'fitting',
+    flexion_deg: 5,
+    adduction_deg: 3,
+    anterior_offset_mm: 10,
+    lateral_offset_mm: -4,
+    toe_out_deg: 6,
+    height_to_floor_mm: 452,
+    covers_move_ids: [],
+    measured_at: NOW,
+    measured_by_id: pros,
+  });
+  const accepted = await rows.signature('fit_accepted');
+  await rows.insert('fitting', {
+    socket_id: later.id,
+    outcome: 'accepted',
+    reasons: [],
+    areas: [],
+    alignment_id: alignment.id,
+    signature_id: accepted.id,
+    judged_at: NOW,
+    judged_by_id: pros,
+  });
+  const asIs = await rows.signature('finding_accepted_as_is');
+  await rows.finding(later, {
+    operation_id: operation.id,
+    disposition: 'accept_as_is',
+    disposition_reason: 'cosmetic only',
+    disposed_at: NOW,
+    disposed_by_id: pros,
+    signature_id: asIs.id,
+  });
+  const released = await rows.signature('service_released');
+  await rows.visit(socket, {
+    closed_at: NOW,
+    closed_by_id: pros,
+    outcome: 'tightened',
+    signature_id: released.id,
+  });
+  const visit = await rows.visit(socket);
+  const position = await rows.store.raw<{ id: string; name: string }>(
+    'select id, name from place where socket_id = $1',
+    [socket.id],
+  );
+  const inPlace = position[0];
+  if (inPlace === undefined) throw new Error('the lock has a position');
+  const bench = await rows.place('bench');
+  await rows.move(lock.as, inPlace, bench, {
+    service_visit_id: visit.id,
+    transfer_id: randomUUID(),
+  });
+  await rows.event({ order_id });
+}
