@@ -55,6 +55,8 @@ export function onAServer(serverUrl: string): Source {
     copyForService: async () => open(await make(source)),
     copyForBareRoute: async () => {
       const pool = new pg.Pool({ connectionString: await make(source), max: POOL_MAX });
+      // `end` does not wait for the last good-bye, and the database is dropped right after.
+      pool.on('error', () => undefined);
       return {
         send: async (statements) => {
           const client = await pool.connect();

@@ -1,6 +1,7 @@
 /** Requests sent by so many callers at once, each its own in turn. */
+import { fork } from 'node:child_process';
 import { once } from 'node:events';
-import { Worker } from 'node:worker_threads';
+import { fileURLToPath } from 'node:url';
 
 export interface BenchRequest {
   readonly method: 'GET' | 'POST';
@@ -16,12 +17,17 @@ export interface Load {
   readonly warm: number;
 }
 
-export interface Measured {
+export interface Timed {
   readonly latenciesMs: readonly number[];
   readonly elapsedMs: number;
 }
 
-export type LoadAnswer = { readonly measured: Measured } | { readonly failure: string };
+export interface Measured extends Timed {
+  /** Processor time of this process for one request, those that only warm up among them. */
+  readonly cpuMs: number;
+}
+
+export type LoadAnswer = { readonly measured: Timed } | { readonly failure: string };
 
 export interface Callers {
   /** Any answer but 2xx ends the run. */
@@ -30,16 +36,23 @@ export interface Callers {
 }
 
 export function startCallers(): Callers {
-  const worker = new Worker(new URL('./loadWorker.ts', import.meta.url));
+  const callers = fork(fileURLToPath(new URL('./loadCallers.ts', import.meta.url)), {
+    execArgv: ['--import', 'tsx'],
+  });
   return {
     send: async (load) => {
-      worker.postMessage(load);
-      const [answer] = (await once(worker, 'message')) as [LoadAnswer];
+      const before = process.cpuUsage();
+      callers.send(load);
+      const [answer] = (await once(callers, 'message')) as [LoadAnswer];
       if ('failure' in answer) throw new Error(answer.failure);
-      return answer.measured;
+      const { user, system } = process.cpuUsage(before);
+      const requests = load.lanes.reduce((sum, lane) => sum + lane.length, 0);
+      return { ...answer.measured, cpuMs: (user + system) / 1000 / requests };
     },
     close: async () => {
-      await worker.terminate();
+      const gone = once(callers, 'exit');
+      callers.disconnect();
+      await gone;
     },
   };
 }

@@ -52,7 +52,11 @@ function recordServer(note: Note): () => void {
     else note(sent.text, sent.values, sent.name);
     return query.apply(this, args);
   };
-  Object.defineProperty(prototype, 'query', { value: recorded, configurable: true, writable: true });
+  Object.defineProperty(prototype, 'query', {
+    value: recorded,
+    configurable: true,
+    writable: true,
+  });
   return () => {
     if (own !== undefined) Object.defineProperty(prototype, 'query', own);
   };
@@ -63,22 +67,21 @@ function recordEmbedded(note: Note): () => void {
   const prototype = PGlite.prototype as Pick<PGlite, 'transaction'>;
   const own = Object.getOwnPropertyDescriptor(prototype, 'transaction');
   const transaction = prototype.transaction;
-  const recorded = function <T>(
-    this: PGlite,
-    work: (tx: Transaction) => Promise<T>,
-  ): Promise<T> {
+  const recorded = function <T>(this: PGlite, work: (tx: Transaction) => Promise<T>): Promise<T> {
     note('BEGIN');
-    return transaction.call(this, (tx) =>
-      work({
-        ...tx,
-        query: (sql, params, options) => {
-          note(sql, params);
-          return tx.query(sql, params, options);
-        },
-      }),
-    ).finally(() => {
-      note('COMMIT');
-    }) as Promise<T>;
+    return transaction
+      .call(this, (tx) =>
+        work({
+          ...tx,
+          query: (sql, params, options) => {
+            note(sql, params);
+            return tx.query(sql, params, options);
+          },
+        }),
+      )
+      .finally(() => {
+        note('COMMIT');
+      }) as Promise<T>;
   };
   Object.defineProperty(prototype, 'transaction', {
     value: recorded,

@@ -27,6 +27,8 @@ export interface Bench {
   readonly reservedBatch: boolean;
   socketId: string;
   operations: readonly OperationRow[];
+  /** The socket that `holds` are in: until the transfer still the check socket. */
+  hardwareIn: string;
   readonly holds: Map<Position, Piece>;
 }
 
@@ -91,9 +93,9 @@ const AMOUNTS: Partial<Record<MaterialKind, (chance: Chance) => number>> = {
   hardener: (chance) => chance.whole(6, 11),
 };
 
-const inSocket = (bench: Bench, position: Position): PlaceRef => ({
+const inSocket = (socketId: string, position: Position): PlaceRef => ({
   kind: 'socket_position',
-  socketId: bench.socketId,
+  socketId,
   position,
 });
 
@@ -124,11 +126,12 @@ export async function issue(
   await moveThing(opened, {
     thing: { itemId: piece.itemId },
     from: { kind: 'bin', placeId: bench.house.bins[piece.part] },
-    to: inSocket(bench, position),
+    to: inSocket(bench.socketId, position),
     reason,
     serviceVisitId,
   });
   bench.holds.set(position, piece);
+  bench.hardwareIn = bench.socketId;
 }
 
 /** Moves one piece out of the socket. */
@@ -142,7 +145,7 @@ export async function takeOut(
   const piece = held(bench, position);
   await moveThing(opened, {
     thing: { itemId: piece.itemId },
-    from: inSocket(bench, position),
+    from: inSocket(bench.hardwareIn, position),
     to,
     ...why,
   });
@@ -159,7 +162,7 @@ export async function putBack(
   await moveThing(opened, {
     thing: { itemId: piece.itemId },
     from: { kind: 'bench' },
-    to: inSocket(bench, position),
+    to: inSocket(bench.socketId, position),
     reason: 'put_back',
   });
   bench.holds.set(position, piece);
@@ -182,6 +185,7 @@ export async function transferFrom(opened: Act, bench: Bench, fromSocketId: stri
     })),
   });
   for (const { position, piece } of fresh) bench.holds.set(position, piece);
+  bench.hardwareIn = bench.socketId;
 }
 
 /** Back to the bins what can be used again; what was screwed in once is scrapped. */
@@ -298,7 +302,7 @@ export async function mountDummy(opened: Act, bench: Bench): Promise<string> {
   await moveThing(opened, {
     thing: { shopToolId },
     from: { kind: 'bin', placeId: bench.house.bins.tools },
-    to: inSocket(bench, 'dummy'),
+    to: inSocket(bench.socketId, 'dummy'),
     reason: 'mounted_for_lamination',
   });
   return shopToolId;
@@ -307,7 +311,7 @@ export async function mountDummy(opened: Act, bench: Bench): Promise<string> {
 export async function pullDummy(opened: Act, bench: Bench, shopToolId: string): Promise<void> {
   await moveThing(opened, {
     thing: { shopToolId },
-    from: inSocket(bench, 'dummy'),
+    from: inSocket(bench.socketId, 'dummy'),
     to: { kind: 'bin', placeId: bench.house.bins.tools },
     reason: 'pulled_after_cure',
   });

@@ -216,12 +216,30 @@ export const isSingleUse = (key: PartKey): boolean => {
 
 /** What is weighed out and cut off: how much comes, how often, and how long it keeps. */
 export const MATERIALS = {
-  thermoplastic_sheet: { name: 'Clear sheet, 12 mm', unit: 'piece', quantity: 60, everyDays: 60, keepsDays: 3650 },
-  parting_agent: { name: 'Parting agent P', unit: 'mL', quantity: 2000, everyDays: 170, keepsDays: 500 },
+  thermoplastic_sheet: {
+    name: 'Clear sheet, 12 mm',
+    unit: 'piece',
+    quantity: 60,
+    everyDays: 60,
+    keepsDays: 3650,
+  },
+  parting_agent: {
+    name: 'Parting agent P',
+    unit: 'mL',
+    quantity: 2000,
+    everyDays: 170,
+    keepsDays: 500,
+  },
   fabric: { name: 'Carbon braid roll C', unit: 'm', quantity: 80, everyDays: 120, keepsDays: 1500 },
   resin: { name: 'Lamination resin R', unit: 'g', quantity: 9000, everyDays: 90, keepsDays: 330 },
   hardener: { name: 'Hardener H', unit: 'g', quantity: 1200, everyDays: 90, keepsDays: 330 },
-  threadlocker: { name: 'Threadlocker T, medium', unit: 'mL', quantity: 50, everyDays: 170, keepsDays: 450 },
+  threadlocker: {
+    name: 'Threadlocker T, medium',
+    unit: 'mL',
+    quantity: 50,
+    everyDays: 170,
+    keepsDays: 450,
+  },
 } as const satisfies Partial<
   Record<
     BatchKind,

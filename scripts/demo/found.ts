@@ -7,11 +7,7 @@ import { PartToAdd, TorqueSettingToAdd } from '../../src/features/catalogue/sche
 import { moveThing } from '../../src/features/hardware/custody.ts';
 import { makeBin, receiveItems } from '../../src/features/hardware/stock.ts';
 import { addPerson, changePerson, readPerson } from '../../src/features/people/service.ts';
-import {
-  addCalibration,
-  addShopTool,
-  setService,
-} from '../../src/features/shopTools/service.ts';
+import { addCalibration, addShopTool, setService } from '../../src/features/shopTools/service.ts';
 import type { ShopToolToAdd } from '../../src/features/shopTools/schemas.ts';
 import type { Caller } from '../../src/store/act.ts';
 import { perform } from '../../src/store/act.ts';
@@ -28,6 +24,7 @@ import {
 import { chanceOf } from './chance.ts';
 import { FORMER_LEAVES_AT, type House } from './house.ts';
 import { CLINIC, DEMO_PASSWORD, emailOf, STAFF, STAFF_KEYS, type StaffKey } from './names.ts';
+import { RECALL_LOT_ARRIVES_AT } from './plans.ts';
 import { Lendable, Materials, Shelves, type DemoTool } from './shelves.ts';
 import { act, type Story } from './timeline.ts';
 import { Diary, type Workdays } from './workdays.ts';
@@ -221,7 +218,11 @@ const RECALL_PIECES = 16;
 
 function* recalledLot(house: House): Story {
   const { people, bins, partIds, shelves } = house;
-  const diary = new Diary(house.workdays, chanceOf(house.seed, 'recalled lot'), 235);
+  const diary = new Diary(
+    house.workdays,
+    chanceOf(house.seed, 'recalled lot'),
+    RECALL_LOT_ARRIVES_AT,
+  );
   const received = yield* act(diary.at, people.technician, (opened) =>
     receiveItems(opened, {
       partId: partIds.lockOne,

@@ -23,6 +23,9 @@ export const PERMISSIONS = {
   'GET /api/problems': PUBLIC,
   'GET /api/problems/:code': PUBLIC,
 
+  // The code on a traveller
+  'GET /o/:number': PUBLIC,
+
   // Sign-in
   'POST /api/v1/sign-in': PUBLIC,
   'POST /api/v1/sign-in/refresh': PUBLIC,

@@ -10,25 +10,26 @@ import { createRequire } from 'node:module';
 export type Weight = 'regular' | 'bold';
 export type Face = 'text' | 'lent';
 
+const require = createRequire(import.meta.url);
+
 const FILES = {
   text: {
     regular:
-      '@expo-google-fonts/atkinson-hyperlegible-next/400Regular/AtkinsonHyperlegibleNext_400Regular.ttf',
-    bold: '@expo-google-fonts/atkinson-hyperlegible-next/700Bold/AtkinsonHyperlegibleNext_700Bold.ttf',
+      require.resolve('@expo-google-fonts/atkinson-hyperlegible-next/400Regular/AtkinsonHyperlegibleNext_400Regular.ttf'),
+    bold: require.resolve('@expo-google-fonts/atkinson-hyperlegible-next/700Bold/AtkinsonHyperlegibleNext_700Bold.ttf'),
   },
   lent: {
-    regular: 'dejavu-fonts-ttf/ttf/DejaVuSansCondensed.ttf',
-    bold: 'dejavu-fonts-ttf/ttf/DejaVuSansCondensed-Bold.ttf',
+    regular: require.resolve('dejavu-fonts-ttf/ttf/DejaVuSansCondensed.ttf'),
+    bold: require.resolve('dejavu-fonts-ttf/ttf/DejaVuSansCondensed-Bold.ttf'),
   },
 } as const satisfies Record<Face, Record<Weight, string>>;
 
-const resolveFile = createRequire(import.meta.url).resolve;
 const loaded = new Map<string, Buffer>();
 
 /** The bytes of a font file, read once for the life of the process. */
 export function fontBytes(face: Face, weight: Weight): Buffer {
   const file = FILES[face][weight];
-  const bytes = loaded.get(file) ?? fs.readFileSync(resolveFile(file));
+  const bytes = loaded.get(file) ?? fs.readFileSync(file);
   loaded.set(file, bytes);
   return bytes;
 }

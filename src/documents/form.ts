@@ -44,8 +44,9 @@ export function drawBox(
 }
 
 /** A line to write on; `yPt` is the line itself. */
-export const drawBlank = (doc: PaperDocument, xPt: number, yPt: number, lengthPt: number): void =>
+export const drawBlank = (doc: PaperDocument, xPt: number, yPt: number, lengthPt: number): void => {
   rule(doc, xPt, yPt, lengthPt, RULES.hair);
+};
 
 /** A block in a heavy frame. */
 export function framed(doc: PaperDocument, inner: Block, paddingPt = 8): Block {

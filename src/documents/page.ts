@@ -98,7 +98,9 @@ export function makeDocument(makings: DocumentMakings): PaperDocument {
   const chunks: Buffer[] = [];
   pdf.on('data', (chunk: Buffer) => chunks.push(chunk));
   const finished = new Promise<Buffer>((resolve, reject) => {
-    pdf.on('end', () => resolve(Buffer.concat(chunks)));
+    pdf.on('end', () => {
+      resolve(Buffer.concat(chunks));
+    });
     pdf.on('error', reject);
   });
   const type = typesetter(pdf);

@@ -29,8 +29,13 @@ interface Laid {
  * goes to the next page, under the head again. Only a row of words that is
  * higher than a whole page is continued on the next, line by line.
  */
-export const table = (doc: PaperDocument, columns: readonly Column[], rows: readonly Row[]): void =>
+export const table = (
+  doc: PaperDocument,
+  columns: readonly Column[],
+  rows: readonly Row[],
+): void => {
   drawTable(doc, layOut(doc, columns, rows));
+};
 
 /** A heading and its table; the heading never stands at the foot of a page without the first row. */
 export function headedTable(

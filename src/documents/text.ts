@@ -73,7 +73,7 @@ export function typesetter(pdf: PDFKit.PDFDocument): Typesetter {
     if (before !== undefined) return before;
     pdf.font(fontName(face, weight));
     const { font } = (pdf as unknown as OpenFont)._font;
-    const all = [...character].every(
+    const all = Array.from(character).every(
       (each) => !INVISIBLE.test(each) && font.hasGlyphForCodePoint(each.codePointAt(0) ?? 0),
     );
     known.set(key, all);
@@ -102,7 +102,7 @@ export function typesetter(pdf: PDFKit.PDFDocument): Typesetter {
     return characters.map((each): Run => {
       if (has(each, 'text', weight)) return { text: each, face: 'text' };
       if (has(each, 'lent', weight)) return { text: each, face: 'lent' };
-      return { text: [...each].map(codeOf).join(''), face: 'text' };
+      return { text: Array.from(each, codeOf).join(''), face: 'text' };
     });
   };
 

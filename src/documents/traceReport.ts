@@ -93,7 +93,7 @@ export interface RecallReport extends ReportFrame {
   readonly cuts: readonly string[];
 }
 
-/** The recall list: the people to call with a box to tick, the counts, and where the rest is. */
+/** The recall list: the people to call with a column to tick, the counts, and where the rest is. */
 export function recallReport(report: RecallReport): Promise<Buffer> {
   const doc = begin(report, 'Recall list', `Recall of ${report.askedFor}`);
   lines(doc, report.cuts);
@@ -114,9 +114,9 @@ export function recallReport(report: RecallReport): Promise<Buffer> {
       [
         { title: 'Called', share: 10 },
         { title: 'Patient', share: 26 },
-        { title: 'Phone', share: 18 },
-        { title: 'Socket', share: 22 },
-        { title: 'What', share: 34 },
+        { title: 'Phone', share: 20 },
+        { title: 'Socket', share: 25 },
+        { title: 'What', share: 29 },
       ],
       report.wearers.map((wearer) => [
         '',

@@ -10,6 +10,7 @@ import {
 import type { ReasonEntry } from '../domain/reasons/reason.ts';
 import { Refused } from '../store/refused.ts';
 import type { Api } from './api.ts';
+import { escapeHtml, htmlPage } from './page.ts';
 import { PROBLEMS_URL, statusOf } from './problems.ts';
 
 const ProblemKind = z
@@ -37,7 +38,7 @@ export function problemRoutes(api: Api): void {
       summary: 'Every refusal that there is',
       description: 'JSON, or a page where the Accept header prefers HTML.',
       answer: ProblemKinds,
-      page: ({ problems }) => page('Refusals', indexOf(problems)),
+      page: ({ problems }) => htmlPage('Refusals', indexOf(problems)),
     },
     () => ({ problems: codes().map(kindOf) }),
   );
@@ -51,7 +52,7 @@ export function problemRoutes(api: Api): void {
       description: 'The `type` of a problem leads here. JSON, or a page where Accept prefers HTML.',
       params: z.strictObject({ code: z.string().min(1).max(100) }),
       answer: ProblemKind,
-      page: (problem) => page(problem.title, explanationOf(problem)),
+      page: (problem) => htmlPage(problem.title, explanationOf(problem)),
     },
     ({ params }) => {
       const code = codes().find((each) => each === params.code);
@@ -95,17 +96,11 @@ const indexOf = (problems: readonly ProblemKind[]): string =>
   `<table><thead><tr><th>Status</th><th>Code</th><th>Rule</th><th>What it is</th></tr></thead><tbody>${problems
     .map(
       ({ status, code, rule, title, type }) =>
-        `<tr><td>${status}</td><td><a href="${escaped(type)}">${escaped(code)}</a></td><td>${escaped(rule ?? '')}</td><td>${escaped(title)}</td></tr>`,
+        `<tr><td>${status}</td><td><a href="${escapeHtml(type)}">${escapeHtml(code)}</a></td><td>${escapeHtml(rule ?? '')}</td><td>${escapeHtml(title)}</td></tr>`,
     )
     .join('')}</tbody></table>`;
 
 const explanationOf = ({ status, code, rule, example, wayOut }: ProblemKind): string =>
-  `<dl><dt>Code</dt><dd>${escaped(code)}</dd><dt>Status</dt><dd>${status}</dd>${
-    rule === null ? '' : `<dt>Rule</dt><dd>${escaped(rule)}</dd>`
-  }<dt>What it says</dt><dd>${escaped(example)}</dd><dt>What to do</dt><dd>${escaped(wayOut)}</dd></dl><p><a href="${PROBLEMS_URL}">All refusals</a></p>`;
-
-const page = (title: string, body: string): string =>
-  `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>${escaped(title)} · Castbook</title></head><body><h1>${escaped(title)}</h1>${body}</body></html>`;
-
-const escaped = (text: string): string =>
-  text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('"', '&quot;');
+  `<dl><dt>Code</dt><dd>${escapeHtml(code)}</dd><dt>Status</dt><dd>${status}</dd>${
+    rule === null ? '' : `<dt>Rule</dt><dd>${escapeHtml(rule)}</dd>`
+  }<dt>What it says</dt><dd>${escapeHtml(example)}</dd><dt>What to do</dt><dd>${escapeHtml(wayOut)}</dd></dl><p><a href="${PROBLEMS_URL}">All refusals</a></p>`;

@@ -5,7 +5,12 @@
  * - on a server, COMMIT in a transaction that an earlier, swallowed error has broken answers
  *   ROLLBACK without an error, so Prisma would acknowledge nothing as something.
  */
-import type { PGlite, Transaction as PGliteTransaction } from '@electric-sql/pglite';
+import type {
+  PGlite,
+  QueryOptions,
+  Results,
+  Transaction as PGliteTransaction,
+} from '@electric-sql/pglite';
 import { messages } from '@electric-sql/pglite';
 import { PrismaPg } from '@prisma/adapter-pg';
 import {
@@ -20,9 +25,11 @@ import type pg from 'pg';
 import { PrismaPGlite } from 'pglite-prisma-adapter';
 import { createHash } from 'node:crypto';
 import type { StoreLog } from './database.ts';
+import { namedStatements } from './embeddedStatements.ts';
 
 /** `noteWrite` is told after each statement outside a transaction and after each commit. */
 export function embeddedAdapter(db: PGlite, noteWrite: () => void): SqlDriverAdapterFactory {
+  const named = namedStatements(db);
   return {
     provider: 'postgres',
     adapterName: 'castbook-embedded',
@@ -37,7 +44,7 @@ export function embeddedAdapter(db: PGlite, noteWrite: () => void): SqlDriverAda
           await db.exec(script).catch(rethrowForPrisma);
         },
         // One connection: every isolation level is already serial, so none is asked for.
-        startTransaction: () => startEmbedded(db, noteWrite),
+        startTransaction: () => startEmbedded(db, named, noteWrite),
         getConnectionInfo: () => ({ schemaName: 'public', supportsRelationJoins: true }),
         dispose: () => Promise.resolve(),
       };
@@ -46,13 +53,27 @@ export function embeddedAdapter(db: PGlite, noteWrite: () => void): SqlDriverAda
   };
 }
 
-async function startEmbedded(db: PGlite, noteWrite: () => void): Promise<Transaction> {
+async function startEmbedded(
+  db: PGlite,
+  named: ReturnType<typeof namedStatements>,
+  noteWrite: () => void,
+): Promise<Transaction> {
   let outcome: Promise<unknown> = Promise.resolve();
   let rolledBack: Promise<void> | undefined;
   const facade = {
     transaction: (work: (tx: PGliteTransaction) => Promise<unknown>) =>
       (outcome = db.transaction(async (tx) => {
-        const watched = { ...tx, rollback: () => (rolledBack = tx.rollback()) };
+        const watched = {
+          ...tx,
+          query: <T>(sql: string, values: unknown[], options?: QueryOptions) => {
+            const run = tx.closed ? undefined : named(sql);
+            // Rows are of whatever type the caller says, here as in PGlite's own query.
+            return run === undefined
+              ? tx.query<T>(sql, values, options)
+              : (run(values, options) as Promise<Results<T>>);
+          },
+          rollback: () => (rolledBack = tx.rollback()),
+        };
         const answer = await work(watched);
         // Until ROLLBACK has been answered PGlite does not know that the transaction is closed.
         await rolledBack;
@@ -120,8 +141,12 @@ export function serverAdapter(pool: pg.Pool, log: StoreLog): SqlDriverAdapterFac
   const inner = new PrismaPg(pool, {
     schema: 'public',
     statementNameGenerator: statementNames(),
-    onPoolError: (error) => { log.warn({ err: error }, 'an idle database connection was lost'); },
-    onConnectionError: (error) => { log.warn({ err: error }, 'a database connection was lost'); },
+    onPoolError: (error) => {
+      log.warn({ err: error }, 'an idle database connection was lost');
+    },
+    onConnectionError: (error) => {
+      log.warn({ err: error }, 'a database connection was lost');
+    },
   });
   return {
     provider: inner.provider,

@@ -250,36 +250,51 @@ export type StaysOf =
   | { readonly shopToolId: string }
   | { readonly socketIds: readonly string[] };
 
-/** The way of things through sockets, by thing, then by time; at most `limit` stays. */
+/**
+ * The way of things through sockets, by thing, then by time; at most `limit` stays.
+ * The stays are found first, and the rest is looked up for each by its key.
+ */
 export async function staysOf(act: Act, whose: StaysOf, limit: number): Promise<Stay[]> {
   return parseRows(
     Stay,
     await act.tx.$queryRaw(Prisma.sql`
-      select coalesce(m.item_id, m.shop_tool_id) as "thingId", coalesce(${LABEL}, w.name) as thing,
-        s.id as "socketId", s.number as "socketNumber", s.kind as "socketKind", s.state as "socketState", q.position,
-        o.id as "orderId", o.number as "orderNumber", t.chart_number as "chartNumber",
-        m.moved_at as "enteredAt", by.printed_name as "enteredBy", m.reason as "enteredWhy", f.name as "enteredFrom",
-        n.moved_at as "leftAt", off.printed_name as "leftBy", n.reason as "leftWhy", l.name as "leftTo"
-      from move m
-      join place q on q.clinic_id = m.clinic_id and q.id = m.to_place_id
-      join socket s on s.clinic_id = q.clinic_id and s.id = q.socket_id
-      join fabrication_order o on o.clinic_id = s.clinic_id and o.id = s.order_id
-      join patient t on t.clinic_id = o.clinic_id and t.id = o.patient_id
-      join person by on by.clinic_id = m.clinic_id and by.id = m.moved_by_id
-      left join place f on f.clinic_id = m.clinic_id and f.id = m.from_place_id
-      left join item i on i.clinic_id = m.clinic_id and i.id = m.item_id
-      left join part pt on pt.clinic_id = i.clinic_id and pt.id = i.part_id
-      left join shop_tool w on w.clinic_id = m.clinic_id and w.id = m.shop_tool_id
-      left join lateral (
-        select moved_at, reason, to_place_id, moved_by_id from move
-          where clinic_id = m.clinic_id and item_id = m.item_id and seq = m.seq + 1
+      select m.thing_id as "thingId", thing.label as thing, s.id as "socketId", s.number as "socketNumber",
+        s.kind as "socketKind", s.state as "socketState", m.position, s.order_id as "orderId",
+        s.order_number as "orderNumber", s.chart_number as "chartNumber", m.moved_at as "enteredAt",
+        (select printed_name from person w where w.clinic_id = m.clinic_id and w.id = m.moved_by_id) as "enteredBy",
+        m.reason as "enteredWhy",
+        (select name from place f where f.clinic_id = m.clinic_id and f.id = m.from_place_id) as "enteredFrom",
+        n.moved_at as "leftAt",
+        (select printed_name from person w where w.clinic_id = m.clinic_id and w.id = n.moved_by_id) as "leftBy",
+        n.reason as "leftWhy",
+        (select name from place l where l.clinic_id = m.clinic_id and l.id = n.to_place_id) as "leftTo"
+      from (
+        select m.clinic_id, coalesce(m.item_id, m.shop_tool_id) as thing_id, m.item_id, m.shop_tool_id, m.seq,
+          m.moved_at, m.moved_by_id, m.reason, m.from_place_id, q.socket_id, q.position
+        from move m
+        join place q on q.clinic_id = m.clinic_id and q.id = m.to_place_id and q.socket_id is not null
+        where m.clinic_id = ${act.clinicId}::uuid and ${whoseMoves(act, whose)}
+        order by thing_id, m.seq limit ${limit}) m
+      cross join lateral (
+        (select ${LABEL} as label from item i join part pt on pt.clinic_id = i.clinic_id and pt.id = i.part_id
+          where i.clinic_id = m.clinic_id and i.id = m.item_id)
         union all
-        select moved_at, reason, to_place_id, moved_by_id from move
-          where clinic_id = m.clinic_id and shop_tool_id = m.shop_tool_id and seq = m.seq + 1) n on true
-      left join person off on off.clinic_id = m.clinic_id and off.id = n.moved_by_id
-      left join place l on l.clinic_id = m.clinic_id and l.id = n.to_place_id
-      where m.clinic_id = ${act.clinicId}::uuid and ${whoseMoves(act, whose)}
-      order by "thingId", m.seq limit ${limit}`),
+        (select t.name from shop_tool t where t.clinic_id = m.clinic_id and t.id = m.shop_tool_id)
+        limit 1) thing
+      cross join lateral (
+        select s.id, s.number, s.kind, s.state, s.order_id, o.number as order_number, t.chart_number
+        from socket s
+        join fabrication_order o on o.clinic_id = s.clinic_id and o.id = s.order_id
+        join patient t on t.clinic_id = o.clinic_id and t.id = o.patient_id
+        where s.clinic_id = m.clinic_id and s.id = m.socket_id limit 1) s
+      left join lateral (
+        (select moved_at, reason, to_place_id, moved_by_id from move
+          where clinic_id = m.clinic_id and item_id = m.item_id and seq = m.seq + 1)
+        union all
+        (select moved_at, reason, to_place_id, moved_by_id from move
+          where clinic_id = m.clinic_id and shop_tool_id = m.shop_tool_id and seq = m.seq + 1)
+        limit 1) n on true
+      order by m.thing_id, m.seq`),
   );
 }
 

@@ -32,7 +32,7 @@ const ToldRow = z.object({ n: z.int() }).loose();
 export async function tell(act: Act, found: readonly FoundRow[]): Promise<TraceRow[]> {
   if (found.length === 0) return [];
   const kinds = TRACE_KINDS.filter((kind) => found.some((row) => row.kind === kind));
-  const rows = found.map(({ at: _at, ...ids }, n) => ({ n, ...ids }));
+  const rows = found.map((row, n) => ({ n, ...row }));
   const told = parseRows(
     ToldRow,
     await act.tx.$queryRaw(Prisma.sql`
@@ -45,13 +45,14 @@ export async function tell(act: Act, found: readonly FoundRow[]): Promise<TraceR
           n int, kind text, step int, "recordId" uuid, "socketId" uuid, "orderId" uuid, "personId" uuid)) p
       ${kinds.includes('move') ? MOVED : NOT_MOVED}
       ${kinds.includes('signature') ? SIGNED : NOT_SIGNED}
+      cross join lateral (select coalesce(p.socket_id, m.socket_id, g.socket_id) as socket_id offset 0) a
       left join lateral (
-        select id, number, order_id from socket where clinic_id = p.clinic_id
-          and id = coalesce(p.socket_id, m.socket_id, g.socket_id) limit 1) s on true
+        select id, number, order_id from socket where clinic_id = p.clinic_id and id = a.socket_id limit 1) s on true
+      cross join lateral (select coalesce(p.order_id, s.order_id, g.order_id) as order_id offset 0) b
       left join lateral (
         select f.id, f.number, t.chart_number from fabrication_order f
         join patient t on t.clinic_id = f.clinic_id and t.id = f.patient_id
-        where f.clinic_id = p.clinic_id and f.id = coalesce(p.order_id, s.order_id, g.order_id) limit 1) o on true
+        where f.clinic_id = p.clinic_id and f.id = b.order_id limit 1) o on true
       left join person w on w.clinic_id = p.clinic_id and w.id = p.person_id`),
   );
   const byNumber = new Map(told.map((row) => [row.n, row]));
@@ -62,7 +63,8 @@ export async function tell(act: Act, found: readonly FoundRow[]): Promise<TraceR
 }
 
 // `limit 1` in a lateral keeps the planner at one look into an index for each row
-// of the page, instead of reading a whole table for a join.
+// of the page, instead of reading a whole table for a join. `coalesce` stands apart,
+// behind `offset 0`, because under row-level security it may not be an index's key.
 
 /** The places and socket of a move: of where it went, else of where it came from. */
 const MOVED = Prisma.sql`left join lateral (

@@ -1,5 +1,4 @@
 /** A lot is recalled: who wears it, where the rest is, whether the count closes, and taking it out of use. */
-import { parse } from 'csv-parse/sync';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { Role } from '../../src/domain/words.ts';
 import { testClinic, type TestClinic } from '../support/api.ts';
@@ -17,7 +16,8 @@ import {
   stockedShop,
   type Shop,
 } from '../support/job.ts';
-import { pdfPages } from '../support/readPdf.ts';
+import { readCsv } from '../support/readCsv.ts';
+import { readPdf } from '../support/pdf.ts';
 
 interface Recall {
   received: number;
@@ -212,9 +212,11 @@ const pdfOf = async (role: Role): Promise<string> => {
     .parse((response, done) => {
       const chunks: Buffer[] = [];
       response.on('data', (chunk: Buffer) => chunks.push(chunk));
-      response.on('end', () => done(null, Buffer.concat(chunks)));
+      response.on('end', () => {
+        done(null, Buffer.concat(chunks));
+      });
     });
-  return (await pdfPages(body as Buffer)).join(' ');
+  return (await readPdf(body as Buffer)).words;
 };
 
 describe('the recall on file and paper', () => {
@@ -223,10 +225,7 @@ describe('the recall on file and paper', () => {
       .as('front_desk')
       .get(`/api/v1/recall.csv?lot=${LOT}`)
       .buffer(true);
-    const lines = parse(text, { columns: true, record_delimiter: '\r\n' }) as Record<
-      string,
-      string
-    >[];
+    const lines = readCsv(text);
     const of = (section: string) => lines.filter((line) => line['section'] === section);
     expect(of('count').map(({ what }) => what)).toEqual(
       expect.arrayContaining(['received: 6', 'worn: 1', 'reconciles: yes']),
@@ -266,6 +265,32 @@ describe('a batch that is recalled', () => {
   test('threadlocker is not weighed, so its book cannot be told to close', async () => {
     const found = await recall('prosthetist', `batch=${shop.batches['threadlocker'] ?? ''}`);
     expect(found).toMatchObject({ usesWithoutAmount: 2, reconciles: null });
+  });
+});
+
+describe('a recall that cannot be told', () => {
+  test('a lot that two batches have needs the id of one', async () => {
+    const ids: string[] = [];
+    for (const kind of ['resin', 'hardener']) {
+      const batch = { kind, name: `Invented ${kind}`, lot: 'TWIN', receivedOn: '2026-01-05' };
+      const { id } = await ok<{ id: string }>(
+        clinic.as('technician').post('/api/v1/batches', { ...batch, quantity: 100, unit: 'g' }),
+      );
+      ids.push(id);
+    }
+    const ask = (value: string) => clinic.as('auditor').get(`/api/v1/recall?batch=${value}`);
+    await refusedWith(ask('TWIN'), 'recall-lot-of-several-batches');
+    expect(await ok(ask(ids[0] ?? ''))).toMatchObject({ used: 0, leftByBook: 100 });
+  });
+
+  test('a lot of more pieces than one answer holds is refused, not cut', async () => {
+    await clinic.store.raw(
+      `insert into item (clinic_id, id, part_id, lot, received_at, received_by_id)
+       select i.clinic_id, gen_random_uuid(), i.part_id, 'ENDLESS', i.received_at, i.received_by_id
+       from item i cross join generate_series(1, 20001) where i.id = $1`,
+      [pieces.bin],
+    );
+    await refusedWith(clinic.as('auditor').get('/api/v1/recall?lot=ENDLESS'), 'recall-too-large');
   });
 });
 

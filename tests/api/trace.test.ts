@@ -1,5 +1,4 @@
 /** The trace over HTTP: forwards from things, backwards from patients, and who may ask what. */
-import { parse } from 'csv-parse/sync';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { Role } from '../../src/domain/words.ts';
 import { traceCsv } from '../../src/features/trace/csv.ts';
@@ -15,7 +14,8 @@ import {
   stockedShop,
   type Shop,
 } from '../support/job.ts';
-import { pdfPages } from '../support/readPdf.ts';
+import { readCsv } from '../support/readCsv.ts';
+import { readPdf } from '../support/pdf.ts';
 
 interface Row {
   at: string;
@@ -428,10 +428,7 @@ describe('the same on file and paper', () => {
       .get(`/api/v1/trace.csv?serial=${serialOfLock}`)
       .buffer(true);
     expect(headers['content-type']).toBe('text/csv; charset=utf-8');
-    const lines = parse(text, { columns: true, record_delimiter: '\r\n' }) as Record<
-      string,
-      string
-    >[];
+    const lines = readCsv(text);
     expect(
       lines.map(({ at, kind, what, recordId, details }) => ({
         at,
@@ -460,10 +457,12 @@ describe('the same on file and paper', () => {
       .parse((response, done) => {
         const chunks: Buffer[] = [];
         response.on('data', (chunk: Buffer) => chunks.push(chunk));
-        response.on('end', () => done(null, Buffer.concat(chunks)));
+        response.on('end', () => {
+          done(null, Buffer.concat(chunks));
+        });
       });
     expect(headers['content-type']).toBe('application/pdf');
-    const text = (await pdfPages(body as Buffer)).join(' ');
+    const text = (await readPdf(body as Buffer)).words;
     expect(text).toContain(`Trace by serial ${serialOfLock}`);
     expect(text).toContain(`by ${nameOf('auditor')}, Clinic KL.`);
     // 08:07 UTC, in Vienna's winter.
@@ -493,9 +492,9 @@ describe('the same on file and paper', () => {
   });
 
   test('a file that was cut says so in its last row, with the way on', () => {
-    const [, last] = parse(traceCsv(cutTrace()), { record_delimiter: '\r\n' }) as string[][];
-    expect(last?.[1]).toBe('cut');
-    expect(last?.[2]).toContain('after=FROM-HERE');
+    const [last] = readCsv(traceCsv(cutTrace()));
+    expect(last?.['kind']).toBe('cut');
+    expect(last?.['what']).toContain('after=FROM-HERE');
   });
 
   test('a paper that was cut says so at its head and at its end', async () => {
@@ -508,7 +507,7 @@ describe('the same on file and paper', () => {
       at: clinic.clock.now(),
       askedBy: 'Auditor of KL',
     });
-    const text = (await pdfPages(bytes)).join(' ');
+    const text = (await readPdf(bytes)).words;
     expect(text.match(/Cut after 0 records: there are more/g)).toHaveLength(2);
     expect(text).toContain('The way through sockets is cut after 0 lines');
   });
@@ -519,10 +518,7 @@ describe('the same on file and paper', () => {
       .as('auditor')
       .get(`/api/v1/trace.csv?serial=${serialOfLock}&after=${first.next ?? ''}`)
       .buffer(true);
-    const rest = parse(text, { columns: true, record_delimiter: '\r\n' }) as Record<
-      string,
-      string
-    >[];
+    const rest = readCsv(text);
     const whole = await trace(`serial=${serialOfLock}`);
     expect(rest.map(({ recordId }) => recordId)).toEqual(
       whole.rows.slice(3).map(({ recordId }) => recordId),

@@ -42,7 +42,9 @@ async function printed(orderId: string, query = '', role: Role = 'technician'): 
     .parse((response, done) => {
       const chunks: Buffer[] = [];
       response.on('data', (chunk: Buffer) => chunks.push(chunk));
-      response.on('end', () => done(null, Buffer.concat(chunks)));
+      response.on('end', () => {
+        done(null, Buffer.concat(chunks));
+      });
     });
   expect(answer.status).toBe(200);
   expect(answer.headers['content-type']).toBe('application/pdf');
@@ -69,8 +71,28 @@ describe('a traveller just after the order was opened', () => {
         clinic.as('technician').get(`/api/v1/orders/by-number/${number}`),
       );
       expect(opened.id).toBe(orderId);
+      // What a camera does with the code: it follows the link, on this service.
+      const followed = await ok<{ number: string; order: string }>(
+        clinic.stranger.get(new URL(code).pathname),
+      );
+      expect(followed.number).toBe(number);
+      expect((await ok<{ id: string }>(clinic.as('technician').get(followed.order))).id).toBe(
+        orderId,
+      );
       expect((await readPdf(pdf)).pages[0]?.widthPt).toBeCloseTo(widthPt, 1);
     }
+  });
+
+  it('a mistyped number after the code’s address is refused, and a good one says nothing of the order', async () => {
+    const { number } = await openedOrder(shop);
+    const last = number.slice(-1);
+    const mistyped = number.slice(0, -1) + (last === 'A' ? 'B' : 'A');
+    expect((await clinic.stranger.get(`/o/${mistyped}`)).body).toMatchObject({
+      code: 'order-number-mistyped',
+    });
+    const page = await clinic.stranger.get(`/o/${number}`, { accept: 'text/html' });
+    expect(page.headers['content-type']).toContain('text/html');
+    expect(page.text).toContain(`Order ${number}`);
   });
 
   it('follows the clinic when it changes its paper', async () => {

@@ -24,9 +24,11 @@ describe('a table longer than a page', () => {
   it('repeats its head, keeps each row whole and loses none', async () => {
     const rows = Array.from({ length: 90 }, (_, at) => [
       `row${at}`,
-      `${`begin${at} `}${'words in between '.repeat(at % 20)}end${at}`,
+      `begin${at} ${'words in between '.repeat(at % 20)}end${at}`,
     ]);
-    const { pages } = await paperOf((doc) => table(doc, COLUMNS, rows));
+    const { pages } = await paperOf((doc) => {
+      table(doc, COLUMNS, rows);
+    });
     expect(pages.length).toBeGreaterThan(2);
     for (const page of pages) expect(page.words).toMatch(/^Piece Words /);
     for (const [at] of rows.entries()) {
@@ -38,7 +40,9 @@ describe('a table longer than a page', () => {
 
   it('continues a row that is higher than a page, line by line', async () => {
     const words = Array.from({ length: 3000 }, (_, at) => `w${at}`).join(' ');
-    const { pages, words: all } = await paperOf((doc) => table(doc, COLUMNS, [['tall', words]]));
+    const { pages, words: all } = await paperOf((doc) => {
+      table(doc, COLUMNS, [['tall', words]]);
+    });
     expect(pages.length).toBeGreaterThan(1);
     for (const at of [0, 1500, 2999]) expect(all).toMatch(new RegExp(`w${at}(?!\\d)`));
     for (const page of pages) {

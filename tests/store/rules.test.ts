@@ -79,7 +79,8 @@ describe('one place at one time (R1)', () => {
         [lock.at.id, lock.id],
       ],
     ] as const) {
-      await refused(() => run(...attempt), NO_PRIVILEGE);
+      const [sql, params] = attempt;
+      await refused(() => run(sql, params), NO_PRIVILEGE);
     }
   });
 

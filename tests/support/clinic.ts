@@ -114,13 +114,28 @@ export async function clinicOn(
     clinicId,
     people,
     token,
-    // The token is made for each request: the clock may have been set meanwhile.
-    as: (who) => clientOf(address, () => token(typeof who === 'string' ? people[who] : who)),
-    stranger: clientOf(address, () => undefined),
-    bearing: (given) => clientOf(address, () => given),
+    ...voices(address, people, token),
     another: (prefix) => clinicOn(service, prefix, timeZone),
   };
 }
+
+/** The same clinic, spoken to at another service on its database. */
+export const spokenToAt = (clinic: TestClinic, address: string): TestClinic => ({
+  ...clinic,
+  address,
+  ...voices(address, clinic.people, clinic.token),
+});
+
+const voices = (
+  address: string,
+  people: TestClinic['people'],
+  token: TestClinic['token'],
+): Pick<TestClinic, 'as' | 'stranger' | 'bearing'> => ({
+  // The token is made for each request: the clock may have been set meanwhile.
+  as: (who) => clientOf(address, () => token(typeof who === 'string' ? people[who] : who)),
+  stranger: clientOf(address, () => undefined),
+  bearing: (given) => clientOf(address, () => given),
+});
 
 const STAFF = {
   front_desk: 'Fanni Desk',

@@ -3,7 +3,7 @@
  * stretches of work that many tests begin with. Everything here is invented.
  */
 import { expect } from 'vitest';
-import { PASSWORD, type Client, type TestClinic } from './clinic.ts';
+import { PASSWORD, spokenToAt, type Client, type TestClinic } from './clinic.ts';
 
 const signature = { password: PASSWORD };
 
@@ -121,8 +121,19 @@ const id = async (test: ReturnType<Client['post']>): Promise<string> =>
 
 let lots = 0;
 
-/** A clinic with bins, parts and their settings, pieces, tools and batches. */
-export async function stockedShop(clinic: TestClinic): Promise<Shop> {
+/** The day on which the shop's story is told; clinics begin on it unless they say otherwise. */
+const TOLD_ON = '2026-03-02';
+
+/**
+ * A clinic with bins, parts and their settings, pieces, tools and batches.
+ * @param today where the clinic's clock stands elsewhere: calibrations and expiries move along
+ */
+export async function stockedShop(
+  clinic: TestClinic,
+  { today = TOLD_ON }: { today?: string } = {},
+): Promise<Shop> {
+  const day = (told: string): string =>
+    new Date(Date.parse(told) + Date.parse(today) - Date.parse(TOLD_ON)).toISOString().slice(0, 10);
   const admin = clinic.as('administrator');
   const tech = clinic.as('technician');
   const bin = await id(tech.post('/api/v1/places', { name: 'Drawer 1' }));
@@ -171,8 +182,8 @@ export async function stockedShop(clinic: TestClinic): Promise<Shop> {
         laboratory: 'Invented calibration room',
       }),
     );
-  await calibrate(wrench, '2026-01-10');
-  await calibrate(expiredWrench, '2024-11-01');
+  await calibrate(wrench, day('2026-01-10'));
+  await calibrate(expiredWrench, day('2024-11-01'));
   const dummy = await id(
     admin.post('/api/v1/shop-tools', {
       kind: 'fabrication_dummy',
@@ -187,10 +198,10 @@ export async function stockedShop(clinic: TestClinic): Promise<Shop> {
         kind,
         name: `Invented ${kind.replace('_', ' ')}`,
         lot: `${kind.slice(0, 3).toUpperCase()}-${String((lots += 1))}`,
-        receivedOn: '2026-01-05',
+        receivedOn: day('2026-01-05'),
         quantity,
         unit,
-        ...(expiresOn === undefined ? {} : { expiresOn }),
+        ...(expiresOn === undefined ? {} : { expiresOn: day(expiresOn) }),
       }),
     );
   const batches = {
@@ -203,7 +214,7 @@ export async function stockedShop(clinic: TestClinic): Promise<Shop> {
     threadlocker: await batch('threadlocker', 50, 'mL', '2026-12-31'),
     expiredThreadlocker: await batch('threadlocker', 50, 'mL', '2026-02-01'),
   };
-  return {
+  const shop: Shop = {
     clinic,
     bin,
     parts: known,
@@ -211,23 +222,36 @@ export async function stockedShop(clinic: TestClinic): Promise<Shop> {
     expiredWrench,
     dummy,
     batches,
-    receive: async (part, count) => {
-      lots += 1;
-      const { itemIds } = await ok<{ itemIds: string[] }>(
-        tech.post('/api/v1/items', {
-          partId: known[part],
-          serials:
-            part === 'distal_screws' || part === 'spring'
-              ? []
-              : Array.from({ length: count }, (_, n) => `S${String(lots)}-${String(n + 1)}`),
-          lot: `L${String(lots)}`,
-          ...(part === 'distal_screws' || part === 'spring' ? { count } : {}),
-          toPlaceId: bin,
-        }),
-      );
-      return itemIds;
-    },
+    receive: (part, count) => receivePieces(shop, part, count),
   };
+  return shop;
+}
+
+async function receivePieces(shop: Shop, part: PartName, count: number): Promise<string[]> {
+  lots += 1;
+  const byLot = part === 'distal_screws' || part === 'spring';
+  const { itemIds } = await ok<{ itemIds: string[] }>(
+    shop.clinic.as('technician').post('/api/v1/items', {
+      partId: shop.parts[part],
+      serials: byLot
+        ? []
+        : Array.from({ length: count }, (_, n) => `S${String(lots)}-${String(n + 1)}`),
+      lot: `L${String(lots)}`,
+      ...(byLot ? { count } : {}),
+      toPlaceId: shop.bin,
+    }),
+  );
+  return itemIds;
+}
+
+/** The same shop, spoken to at another service on its database. */
+export function shopAt(shop: Shop, address: string): Shop {
+  const there: Shop = {
+    ...shop,
+    clinic: spokenToAt(shop.clinic, address),
+    receive: (part, count) => receivePieces(there, part, count),
+  };
+  return there;
 }
 
 let charts = 0;

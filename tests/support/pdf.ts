@@ -129,7 +129,7 @@ export async function decodeCodes({ data, width, height }: Picture): Promise<str
   prepareZXingModule({ overrides: { wasmBinary: Uint8Array.from(wasm).buffer } });
   const picture = { data, width, height, colorSpace: 'srgb' };
   // What a browser calls ImageData has these four members.
-  const codes = await readBarcodes(picture as never, { formats: ['QRCode'], tryHarder: true });
+  const codes = await readBarcodes(picture, { formats: ['QRCode'], tryHarder: true });
   return codes.filter((code) => code.isValid).map((code) => code.text);
 }
 
@@ -162,7 +162,7 @@ export async function lineWeights(bytes: Uint8Array, number: number): Promise<nu
       operator === OPS.stroke ||
       operator === OPS.fillStroke ||
       (operator === OPS.constructPath &&
-        [OPS.stroke, OPS.closeStroke, OPS.fillStroke].includes(Number(args?.[0]) as never))
+        [OPS.stroke, OPS.closeStroke, OPS.fillStroke].includes(Number(args?.[0])))
     ) {
       weights.add(now.weight * now.scale);
     }

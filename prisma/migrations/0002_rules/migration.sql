@@ -346,6 +346,7 @@ begin
   return new;
 end
 $$;
+create trigger socket_050_own_clinic before insert on socket for each row execute function only_own_clinic();
 create trigger socket_100_delivery before insert or update of state on socket for each row execute function delivery_has_its_record();
 
 -- ── R10: nothing is deleted, and what is a record is never rewritten ────────────

@@ -59,7 +59,7 @@ export function drawLockCheck(doc: PaperDocument, work: SocketWork, timeZone: st
   doc.place(
     textBlock(
       doc,
-      `${lockCheck.openBecause === null ? '' : `OPEN: ${lockCheck.openBecause}. `}` +
+      (lockCheck.openBecause === null ? '' : `OPEN: ${lockCheck.openBecause}. `) +
         'Pin in, count the clicks, pull, release by the button; then all of it again.',
     ),
   );
@@ -144,7 +144,9 @@ export function drawAlignment(doc: PaperDocument, work: SocketWork, timeZone: st
 
 const lineCell = (doc: PaperDocument): Block => ({
   heightPt: () => lineHeightPt(STYLES.body) + 4,
-  draw: (xPt, yPt, widthPt) => drawBlank(doc, xPt, yPt + lineHeightPt(STYLES.body) + 2, widthPt),
+  draw: (xPt, yPt, widthPt) => {
+    drawBlank(doc, xPt, yPt + lineHeightPt(STYLES.body) + 2, widthPt);
+  },
 });
 
 const signLine = (doc: PaperDocument): Block => ({

@@ -26,7 +26,7 @@ export interface TravellerMakings {
 const drawWorks: Section = ({ doc, record }) => {
   const { timeZone } = record.clinic;
   for (const work of record.works) {
-    heading(doc, workTitle(work), { keepPt: 110 });
+    heading(doc, workTitle(work), { keepPt: 170 });
     drawHardware(doc, work);
     drawOperations(doc, work, timeZone);
     drawJoints(doc, work, record.order.side, timeZone);

@@ -10,7 +10,9 @@ import { figure } from './sheet.ts';
 /** A line to write on, as a cell. */
 const blankCell = (doc: PaperDocument): Block => ({
   heightPt: () => lineHeightPt(STYLES.body) + 8,
-  draw: (xPt, yPt, widthPt) => drawBlank(doc, xPt, yPt + lineHeightPt(STYLES.body) + 4, widthPt),
+  draw: (xPt, yPt, widthPt) => {
+    drawBlank(doc, xPt, yPt + lineHeightPt(STYLES.body) + 4, widthPt);
+  },
 });
 
 function itemRow(item: TravellerItem): Row {

@@ -57,7 +57,9 @@ const drawSide: Section = ({ doc, record: { order } }) => {
   const sideBlock: Block = stack([
     {
       heightPt: () => BIG.side.sizePt * 1.08,
-      draw: (x, y) => doc.type.line(side, x, y - 6, BIG.side),
+      draw: (x, y) => {
+        doc.type.line(side, x, y - 6, BIG.side);
+      },
     },
     textBlock(doc, `the patient’s ${order.side} leg`, STYLES.subheading),
   ]);

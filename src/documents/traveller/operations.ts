@@ -180,7 +180,9 @@ export function drawOperations(doc: PaperDocument, work: SocketWork, timeZone: s
     operationBlocks(doc, operation, doc.widthPt * 0.68).map((block, at): Row => {
       const box: Block = {
         heightPt: () => Math.max(BOX_PT, lineHeightPt(STYLES.strong)),
-        draw: (xPt, yPt) => drawBox(doc, xPt, yPt, BOX_PT, MARKS[operation.state]),
+        draw: (xPt, yPt) => {
+          drawBox(doc, xPt, yPt, BOX_PT, MARKS[operation.state]);
+        },
       };
       return at === 0 ? [box, block, signBlock(doc, operation, timeZone)] : ['', block, ''];
     }),

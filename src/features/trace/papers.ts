@@ -4,7 +4,7 @@ import type { ClinicSettings } from '../../store/clinic.ts';
 import type { Stay } from '../../store/trace.ts';
 import type { RecallView, TraceSubject } from './schemas.ts';
 import type { Trace } from './service.ts';
-import { countsOf, nameOf } from './words.ts';
+import { countsOf, nameOf, plain } from './words.ts';
 
 interface Beside {
   readonly clinic: ClinicSettings;
@@ -61,7 +61,7 @@ export const recallPaper = ({ recall, ...beside }: { readonly recall: RecallView
     })),
     others: [
       ...[...recall.inWork, ...recall.inRetired].map((socket) => ({
-        where: `${socket.socketNumber} (${socket.socketState.replaceAll('_', ' ')})`,
+        where: `${socket.socketNumber} (${plain(socket.socketState)})`,
         pieces: socket.pieces.join('; '),
       })),
       ...(recall.kind === 'lot' ? byPlace(recall.elsewhere) : []),
@@ -79,7 +79,7 @@ const MOST_STAYS = 2000;
 const stayLine = (stay: Stay): StayLine => ({
   thing: stay.thing,
   socket: stay.socketNumber,
-  position: stay.position.replaceAll('_', ' '),
+  position: plain(stay.position),
   chartNumber: stay.chartNumber,
   enteredAt: stay.enteredAt.toISOString(),
   leftAt: stay.leftAt?.toISOString() ?? null,
@@ -103,8 +103,6 @@ function byPlace(
       .join('; '),
   }));
 }
-
-const plain = (word: string): string => word.replaceAll('_', ' ');
 
 function subjectLines(subject: TraceSubject): string[] {
   switch (subject.kind) {

@@ -101,18 +101,30 @@ async function recallOfBatch(act: Act, value: string): Promise<RecallView> {
   }
   refuseIfTooMany(batch.uses);
   const uses = await batchUses(act, batch.id, MOST_PIECES);
-  const { received: _quantity, counts, ...reckoning } = reckonBatch(batch.quantity, uses);
+  const { used, usesWithoutAmount, leftByBook, reconciles, counts } = reckonBatch(
+    batch.quantity,
+    uses,
+  );
   act.record({
     kind: 'recall.read',
     subjectKind: 'batch',
     subjectId: batch.id,
-    data: { batchId: batch.id, uses: uses.length, reconciles: reckoning.reconciles },
+    data: { batchId: batch.id, uses: uses.length, reconciles },
   });
   const inSockets = uses.map((use) => ({
     holding: use,
     what: `${batch.name} lot ${batch.lot}${use.amount === null ? '' : `, ${use.amount} ${use.unit}`}${use.usedFor === null ? '' : ` for ${use.usedFor}`}`,
   }));
-  return { kind: 'batch', batch, ...reckoning, counts: { ...counts }, ...bySocket(act, inSockets) };
+  return {
+    kind: 'batch',
+    batch,
+    used,
+    usesWithoutAmount,
+    leftByBook,
+    reconciles,
+    counts: { ...counts },
+    ...bySocket(act, inSockets),
+  };
 }
 
 /** A recall with what its paper says beside it. */

@@ -2,7 +2,8 @@
 import type { TraceRow } from '../../store/traceTold.ts';
 import type { RecallView } from './schemas.ts';
 
-const plain = (word: string): string => word.replaceAll('_', ' ');
+/** A word of a closed list as it is said. */
+export const plain = (word: string): string => word.replaceAll('_', ' ');
 const after = (lead: string, words: string | null): string =>
   words === null ? '' : `${lead}${words}`;
 
@@ -58,7 +59,7 @@ function torqued({ details }: Extract<TraceRow, { kind: 'torque' }>): string {
     .filter((reading) => reading.final)
     .map((reading) => `${reading.fastener}: ${reading.value} ${UNIT_WORDS[reading.unit]}`)
     .join(', ');
-  const with_ = `${details.tool.name}, certificate ${details.calibration.certificate}${after(', threadlocker lot ', details.threadlocker && details.threadlocker.lot)}`;
+  const with_ = `${details.tool.name}, certificate ${details.calibration.certificate}${after(', threadlocker lot ', details.threadlocker?.lot ?? null)}`;
   return `joint ${plain(details.joint)} ${details.confirms ? 'confirmed' : 'not confirmed'} (${readings}) with ${with_}`;
 }
 

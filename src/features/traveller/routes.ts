@@ -1,8 +1,11 @@
 import { z } from 'zod';
+import { parseOrderNumber } from '../../domain/orderNumber.ts';
 import { drawTraveller } from '../../documents/traveller/draw.ts';
 import type { Api } from '../../http/api.ts';
 import { idOf } from '../../http/fields.ts';
-import { TravellerQuery } from './schemas.ts';
+import { escapeHtml, htmlPage } from '../../http/page.ts';
+import { orRefuse } from '../../store/refused.ts';
+import { ScannedOrder, TravellerQuery } from './schemas.ts';
 import { readTraveller } from './service.ts';
 
 const params = z.strictObject({ orderId: idOf('Order') });
@@ -13,7 +16,7 @@ export function travellerRoutes(api: Api, publicUrl: string): void {
     {
       url: '/api/v1/orders/:orderId/traveller.pdf',
       name: 'readTraveller',
-      tag: 'Orders',
+      tag: 'Traveller',
       summary: 'The traveller: the sheet that goes with the work',
       description:
         'A view of the record at that moment, with its time, version and hash, and a code that opens the order. It names the patient by chart number and initials only.',
@@ -30,5 +33,27 @@ export function travellerRoutes(api: Api, publicUrl: string): void {
       }),
       fileName: `traveller-${record.order.number}.pdf`,
     }),
+  );
+  api.open(
+    {
+      method: 'GET',
+      url: '/o/:number',
+      name: 'openScannedOrder',
+      tag: 'Traveller',
+      summary: 'Where the code on a traveller leads',
+      description:
+        'Checks the order number’s check character and says where the order is read. It looks nothing up: whether there is such an order, only those signed in to its clinic learn.',
+      params: z.strictObject({ number: z.string().min(1).max(40) }),
+      answer: ScannedOrder,
+      page: ({ number, order }) =>
+        htmlPage(
+          `Order ${number}`,
+          `<p>Sign in to read it: <code>GET ${escapeHtml(order)}</code>, as <a href="/api/docs">the pages of the API</a> say.</p>`,
+        ),
+    },
+    ({ params }) => {
+      const number = orRefuse(parseOrderNumber(params.number));
+      return { number, order: `/api/v1/orders/by-number/${number}` };
+    },
   );
 }

@@ -1,12 +1,17 @@
 /** A traveller is a view of the record at one moment: everything is read in one transaction. */
-import type { TravellerRecord } from '../../documents/traveller/record.ts';
+import type { TravellerRecord, TravellerSocket } from '../../documents/traveller/record.ts';
 import { judgeWeight } from '../../domain/fit.ts';
 import { initialsOf } from '../../domain/lookAlikes.ts';
 import type { Act } from '../../store/act.ts';
 import { castsOf, type CastRecord } from '../../store/casts.ts';
 import { loadClinic, type ClinicSettings } from '../../store/clinic.ts';
 import { acknowledgedMasses } from '../../store/sockets.ts';
-import { openFindingsOf, orderForTraveller, socketsForTraveller } from '../../store/traveller.ts';
+import {
+  openFindingsOf,
+  orderForTraveller,
+  socketsForTraveller,
+  type TravellerSocketRow,
+} from '../../store/traveller.ts';
 import { loadWork, type LoadedWork } from './work.ts';
 
 /** A traveller's record with the moment at which it was read. */
@@ -73,7 +78,7 @@ export async function readTraveller(act: Act, orderId: string): Promise<Travelle
             : { massKg: order.massKg, measuredOn: order.massMeasuredOn },
       },
       cast: castInUse(casts),
-      sockets: sockets.map(({ id: _id, ...socket }) => socket),
+      sockets: sockets.map(socketLine),
       works: works.map(({ work }) => work),
       openFindings: findings.map((finding) => ({
         ...finding,
@@ -83,6 +88,16 @@ export async function readTraveller(act: Act, orderId: string): Promise<Travelle
     },
   };
 }
+
+/** A socket as the table of sockets has it, without its id: that says nothing on paper. */
+const socketLine = (socket: TravellerSocketRow): TravellerSocket => ({
+  number: socket.number,
+  kind: socket.kind,
+  state: socket.state,
+  castNumber: socket.castNumber,
+  replaces: socket.replaces,
+  sheetThicknessMm: socket.sheetThicknessMm,
+});
 
 /** The newest accepted cast; before there is one, the newest. */
 function castInUse(casts: readonly CastRecord[]): TravellerRecord['cast'] {

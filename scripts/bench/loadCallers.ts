@@ -1,19 +1,12 @@
-/** The callers: a thread of its own, so that their work is not counted as the service's. */
+/** The callers: a process of their own, so that their work is not counted as the service's. */
 import http from 'node:http';
 import { performance } from 'node:perf_hooks';
-import { parentPort } from 'node:worker_threads';
 import type { BenchRequest, Load, LoadAnswer } from './load.ts';
 
-if (parentPort === null) throw new Error('to be started by load.ts');
-const port = parentPort;
-port.on('message', (load: Load) => {
+process.on('message', (load: Load) => {
   run(load).then(
-    (measured) => {
-      port.postMessage({ measured } satisfies LoadAnswer);
-    },
-    (failure: unknown) => {
-      port.postMessage({ failure: String(failure) } satisfies LoadAnswer);
-    },
+    (measured) => process.send?.({ measured } satisfies LoadAnswer),
+    (failure: unknown) => process.send?.({ failure: String(failure) } satisfies LoadAnswer),
   );
 });
 

@@ -1,0 +1,176 @@
+/** R10: nothing is deleted, what is a record is never rewritten, and what is closed stays closed. */
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { testDatabase, type TestDatabase } from '../support/database.ts';
+import { oneOfEach } from '../support/oneOfEach.ts';
+import { asApp, everyRow, expectRefused, tableNames } from '../support/plainSql.ts';
+import { ClinicRows, NOW } from '../support/rows.ts';
+
+let db: TestDatabase;
+let clinic: ClinicRows;
+let tables: string[];
+
+beforeAll(async () => {
+  db = await testDatabase();
+  await oneOfEach(await ClinicRows.found(db.store, 'BY'));
+  clinic = await ClinicRows.found(db.store, 'KL');
+  await oneOfEach(clinic);
+  tables = await tableNames(db.store);
+});
+
+afterAll(() => db.close());
+
+const asOwner = (sql: string): Promise<unknown> => db.store.raw(sql);
+const app = (sql: string, params: readonly unknown[] = []): Promise<unknown> =>
+  asApp(db.store, clinic.clinicId, (as) => as.query(sql, params));
+
+/** The tables, and of each the columns, that the application may change at all. */
+async function changeable(): Promise<Record<string, string[]>> {
+  const rows = await db.store.raw<{ name: string; columns: string[] }>(
+    `select table_name::text as name, array_agg(column_name::text order by column_name) as columns
+     from information_schema.column_privileges
+     where grantee = 'castbook_app' and privilege_type = 'UPDATE' and table_schema = 'public'
+     group by table_name order by table_name`,
+  );
+  return Object.fromEntries(rows.map(({ name, columns }) => [name, columns]));
+}
+
+describe('records are kept (R10)', () => {
+  test('every table has rows here, so that every refusal below refuses something', async () => {
+    const empty = Object.entries(await everyRow(db.store)).filter(([, rows]) => rows.length < 2);
+    expect(empty.map(([name]) => name)).toEqual([]);
+    expect(tables.length).toBeGreaterThan(40);
+  });
+
+  test('no row of any table is deleted, by the application or by the owner', async () => {
+    for (const table of tables) {
+      await expectRefused(db.store, () => app(`delete from "${table}"`), { state: '42501' });
+      await expectRefused(db.store, () => asOwner(`delete from "${table}"`), {
+        state: 'R1001',
+        code: 'record-is-kept',
+        facts: { table, attempt: 'delete' },
+      });
+    }
+  });
+
+  test('no table is emptied, by the application or by the owner', async () => {
+    for (const table of tables) {
+      await expectRefused(db.store, () => app(`truncate "${table}" cascade`), { state: '42501' });
+      await expectRefused(db.store, () => asOwner(`truncate "${table}" cascade`), {
+        state: 'R1001',
+        code: 'record-is-kept',
+      });
+    }
+  });
+
+  test('what the application may change is a closed list of tables, and never a key', async () => {
+    const columns = await changeable();
+    expect(Object.keys(columns)).toEqual([
+      'batch',
+      'clinic',
+      'fabrication_order',
+      'finding',
+      'limb_cast',
+      'number_counter',
+      'operation',
+      'part',
+      'patient',
+      'person',
+      'refresh_token',
+      'role_grant',
+      'route',
+      'service_visit',
+      'shop_tool',
+      'socket',
+      'torque_setting',
+    ]);
+    for (const names of Object.values(columns)) {
+      expect(names).not.toContain('id');
+      expect(names).not.toContain('clinic_id');
+    }
+  });
+
+  test('every other table is a record: rewritten by nobody', async () => {
+    const may = await changeable();
+    // The ledger's own shadow and the chain's head are written by their triggers only.
+    const byTrigger = ['custody', 'event_head'];
+    const records = tables.filter((table) => may[table] === undefined);
+    expect(records).toHaveLength(tables.length - Object.keys(may).length);
+    for (const table of records) {
+      const rewrite = `update "${table}" set clinic_id = clinic_id`;
+      await expectRefused(db.store, () => app(rewrite), { state: '42501' });
+      if (byTrigger.includes(table)) continue;
+      await expectRefused(db.store, () => asOwner(rewrite), {
+        state: 'R1001',
+        code: 'record-is-kept',
+        facts: { table, attempt: 'update' },
+      });
+    }
+  });
+});
+
+describe('what is closed stays closed (R10)', () => {
+  test.each([
+    ['a finding', 'finding', `disposition = 'scrap'`, 'disposition is not null'],
+    ['a finding’s reason', 'finding', `disposition_reason = 'other'`, 'disposition is not null'],
+    ['a service visit', 'service_visit', 'closed_at = null', 'closed_at is not null'],
+    ['a service visit’s outcome', 'service_visit', `outcome = 'x'`, 'closed_at is not null'],
+    ['a decided cast', 'limb_cast', `state = 'rejected'`, `state = 'accepted'`],
+    ['the reason of a decided cast', 'limb_cast', `decision_reason = 'x'`, `state = 'accepted'`],
+    ['an ended role', 'role_grant', 'ended_at = null', 'ended_at is not null'],
+    ['a used refresh token', 'refresh_token', 'used_at = null', 'used_at is not null'],
+    ['an ended sign-in', 'refresh_token', 'revoked_at = null', 'revoked_at is not null'],
+  ])('%s', async (_what, table, change, which) => {
+    await expectRefused(db.store, () => app(`update ${table} set ${change} where ${which}`), {
+      state: 'R1002',
+      code: 'record-is-final',
+      facts: { table },
+    });
+  });
+
+  test.each([['torque_setting'], ['route']])('a superseded %s', async (table) => {
+    const [row] = await db.store.raw<{ id: string }>(
+      `select id from ${table} where clinic_id = $1 limit 1`,
+      [clinic.clinicId],
+    );
+    const supersede = (at: string | null) =>
+      app(`update ${table} set superseded_at = $2 where id = $1`, [row?.id, at]);
+    await supersede(NOW);
+    await expectRefused(db.store, () => supersede(null), { state: 'R1002', facts: { table } });
+  });
+
+  test('the model of a decided cast is broken out later, and that is no change of the decision', async () => {
+    const order = await clinic.order();
+    const cast = await clinic.cast(order.id, { state: 'accepted' });
+    await app('update limb_cast set model_broken_out_at = $2 where id = $1', [cast.id, NOW]);
+    const [row] = await db.store.raw(
+      'select state, model_broken_out_at from limb_cast where id = $1',
+      [cast.id],
+    );
+    expect(row).toEqual({ state: 'accepted', model_broken_out_at: new Date(NOW) });
+  });
+
+  test('a finding is disposed of whole: by whom, when, and as is only with reason and signature', async () => {
+    const finding = await clinic.finding(await clinic.socket('check'));
+    const dispose = (set: string): Promise<void> =>
+      expectRefused(
+        db.store,
+        () =>
+          app(
+            `update finding set ${set} where id = $1 and $2::timestamptz is not null and $3::uuid is not null`,
+            [finding.id, NOW, clinic.prosthetistId],
+          ),
+        { state: '23514' },
+      );
+    await dispose(`disposition = 'rework'`);
+    await dispose(`disposition = 'rework', disposed_at = $2`);
+    await dispose(`disposition = 'accept_as_is', disposed_at = $2, disposed_by_id = $3`);
+    await dispose(`disposed_at = $2`);
+  });
+
+  test('no clinic keeps its records for less than seven years', async () => {
+    await expectRefused(db.store, () => app('update clinic set retention_years = 6'), {
+      state: '23514',
+    });
+    await app('update clinic set retention_years = 10');
+  });
+});

@@ -1,0 +1,205 @@
+/** What must hold in the whole record at any moment, whatever happened to the service before. */
+import { createHash } from 'node:crypto';
+import canonicalizeModule from 'canonicalize';
+import type { OwnerSql } from '../../src/store/database.ts';
+
+type Query = OwnerSql['query'];
+
+// CommonJS under types of an ES module: the import is the function itself.
+const canonicalize = canonicalizeModule as unknown as (value: unknown) => string;
+
+/** Every breach in words; none where all is well. */
+export async function breaches(query: Query): Promise<string[]> {
+  const found: string[] = [];
+  for (const [what, sql] of Object.entries(MUST_BE_EMPTY)) {
+    const rows = await query(sql);
+    found.push(...rows.map((row) => `${what}: ${JSON.stringify(row)}`));
+  }
+  return [...found, ...(await chainBreaches(query))];
+}
+
+/** A row that a record table has without its event, or an event without its row. */
+const withoutEachOther = (table: string, key: string, events: string) => `
+  select r.id as row, e.id as event
+  from (select id::text from ${table}) r
+  full join (select ${key} as id from event where ${events}) e on e.id = r.id
+  where r.id is null or e.id is null
+  union all
+  select 'twice', ${key} from event where ${events} group by ${key} having count(*) > 1`;
+
+const MUST_BE_EMPTY: Readonly<Record<string, string>> = {
+  'R1, R2: custody is not the last move of a gapless ledger': `
+    with ledger as (
+      select clinic_id, coalesce(item_id, shop_tool_id) as thing_id, count(*) as moves,
+        min(seq) as first, max(seq) as last
+      from move group by 1, 2)
+    select c.thing_id, l.thing_id as moved, c.seq, l.moves
+    from custody c full join ledger l on l.clinic_id = c.clinic_id and l.thing_id = c.thing_id
+    left join move m on m.clinic_id = c.clinic_id and m.id = c.last_move_id
+    where c.thing_id is null or l.thing_id is null or l.first <> 1 or l.last <> l.moves
+      or c.seq <> l.last or m.seq <> l.last or m.to_place_id <> c.place_id
+      or coalesce(m.item_id, m.shop_tool_id) <> c.thing_id`,
+  'R2: a move begins elsewhere than the one before it ended': `
+    select id from (
+      select id, from_place_id, lag(to_place_id) over (
+        partition by clinic_id, coalesce(item_id, shop_tool_id) order by seq) as before
+      from move) m
+    where from_place_id is distinct from before`,
+  'R1: two things in one position, or one that holds its position unguarded': `
+    select p.name, count(*) as things from custody c
+    join place p on p.clinic_id = c.clinic_id and p.id = c.place_id
+    where p.kind = 'socket_position'
+    group by p.clinic_id, p.id, p.name
+    having count(*) > 1 or bool_or(c.exclusive_place_id is distinct from p.id)`,
+  'R13: an answered request without its event': `
+    select key from idempotency_key k where not exists (
+      select 1 from event e
+      where e.clinic_id = k.clinic_id and e.person_id = k.person_id and e.at = k.created_at)`,
+  'R11: move and event': withoutEachOther('move', `data->>'moveId'`, `kind = 'custody.moved'`),
+  'R11: order and event': withoutEachOther(
+    'fabrication_order',
+    'subject_id::text',
+    `kind = 'order.opened'`,
+  ),
+  'R11: cast and event': withoutEachOther('limb_cast', 'subject_id::text', `kind = 'cast.taken'`),
+  'R11: socket and event': withoutEachOther('socket', 'subject_id::text', `kind = 'socket.started'`),
+  'R11: operation record and event': withoutEachOther(
+    'operation_record',
+    `data->>'recordId'`,
+    `kind in ('operation.done', 'operation.stopped')`,
+  ),
+  'R11: torque confirmation and event': withoutEachOther(
+    'torque_confirmation',
+    'subject_id::text',
+    `subject_kind = 'torque_confirmation'`,
+  ),
+  'R11: lock check and event': withoutEachOther(
+    'lock_check',
+    'subject_id::text',
+    `subject_kind = 'lock_check'`,
+  ),
+  'R11: delivery and event': withoutEachOther(
+    'delivery',
+    `data->>'deliveryId'`,
+    `kind = 'socket.delivered'`,
+  ),
+  'a torque confirmation without its readings': `
+    select id from torque_confirmation t where not exists (
+      select 1 from torque_reading r where r.clinic_id = t.clinic_id and r.confirmation_id = t.id)`,
+  'a cast without its measures': `
+    select id from limb_cast c where not exists (
+      select 1 from measure_set s join measure m on m.clinic_id = s.clinic_id and m.measure_set_id = s.id
+      where s.clinic_id = c.clinic_id and s.cast_id = c.id)`,
+  'a socket without its operations': `
+    select id from socket s where not exists (
+      select 1 from operation o where o.clinic_id = s.clinic_id and o.socket_id = s.id)`,
+  'an operation whose state is not that of its last record': `
+    select o.id, o.state, r.outcome from operation o
+    left join lateral (
+      select outcome from operation_record r where r.clinic_id = o.clinic_id and r.operation_id = o.id
+      order by attempt desc limit 1) r on true
+    where o.state in ('done', 'stopped') and r.outcome is distinct from o.state
+      or o.state = 'waiting' and r.outcome is not null`,
+  'a stage that is not the last of gapless steps': `
+    select o.number, o.stage from fabrication_order o
+    left join lateral (
+      select count(*) as steps, max(seq) as last, min(seq) as first,
+        (array_agg(to_stage order by seq desc))[1] as stage
+      from stage_change c where c.clinic_id = o.clinic_id and c.order_id = o.id) s on true
+    where s.stage is distinct from o.stage or s.last - s.first + 1 <> s.steps`,
+  'numbers of orders with a gap, or given twice': `
+    select n.clinic_id, n.year, n.last, o.orders from number_counter n
+    join lateral (
+      select count(*) as orders from fabrication_order o
+      join clinic c on c.id = o.clinic_id
+      where o.clinic_id = n.clinic_id
+        and extract(year from o.opened_at at time zone c.time_zone) = n.year) o on true
+    where n.counts = 'order' and n.last <> o.orders`,
+  'R8: delivered without a delivery': `
+    select number from socket s where state = 'delivered' and not exists (
+      select 1 from delivery d where d.clinic_id = s.clinic_id and d.socket_id = s.id)`,
+};
+
+interface EventRow {
+  readonly clinic_id: string;
+  readonly seq: number;
+  readonly id: string;
+  readonly at: Date;
+  readonly person_id: string | null;
+  readonly kind: string;
+  readonly subject_kind: string;
+  readonly subject_id: string;
+  readonly order_id: string | null;
+  readonly data: unknown;
+  readonly leaf_sha256: string;
+  readonly chain_sha256: string;
+}
+
+const sha256 = (text: string): string => createHash('sha256').update(text, 'utf8').digest('hex');
+
+/** R11: each clinic's events are numbered without a gap, and their hashes are what they must be. */
+async function chainBreaches(query: Query): Promise<string[]> {
+  const events = await query<EventRow>('select * from event order by clinic_id, seq');
+  const heads = await query<{ clinic_id: string; seq: number; chain_sha256: string }>(
+    'select clinic_id, seq, chain_sha256 from event_head',
+  );
+  const found: string[] = [];
+  const ends = new Map<string, { seq: number; chain: string }>();
+  for (const event of events) {
+    const before = ends.get(event.clinic_id) ?? { seq: 0, chain: '0'.repeat(64) };
+    const leaf = sha256(
+      canonicalize({
+        at: event.at.toISOString(),
+        clinicId: event.clinic_id,
+        data: event.data,
+        id: event.id,
+        kind: event.kind,
+        orderId: event.order_id,
+        personId: event.person_id,
+        subjectId: event.subject_id,
+        subjectKind: event.subject_kind,
+      }),
+    );
+    const chain = sha256(before.chain + leaf);
+    if (event.seq !== before.seq + 1) found.push(`R11: event ${before.seq + 1} is missing`);
+    if (event.leaf_sha256 !== leaf) found.push(`R11: event ${event.seq} is not what was hashed`);
+    if (event.chain_sha256 !== chain) found.push(`R11: the chain breaks at event ${event.seq}`);
+    ends.set(event.clinic_id, { seq: event.seq, chain });
+  }
+  for (const head of heads) {
+    const end = ends.get(head.clinic_id);
+    if (end?.seq !== head.seq || end.chain !== head.chain_sha256) {
+      found.push(`R11: the head of ${head.clinic_id} is not the last event`);
+    }
+  }
+  if (heads.length !== ends.size) found.push('R11: a clinic with events has no head');
+  return found;
+}
+
+/** How many events of each kind there are. */
+export async function eventCounts(query: Query): Promise<Record<string, number>> {
+  const rows = await query<{ kind: string; n: number }>(
+    'select kind, count(*) as n from event group by kind',
+  );
+  return Object.fromEntries(rows.map(({ kind, n }) => [kind, n]));
+}
+
+/**
+ * Rows of every table, and a digest of their content: equal before and after means that
+ * nothing was written. Left out is the count of failed sign-ins, which is kept on purpose.
+ */
+export async function everything(query: Query): Promise<Record<string, string>> {
+  const tables = await query<{ name: string }>(
+    `select relname as name from pg_class c join pg_namespace n on n.oid = c.relnamespace
+     where n.nspname = 'public' and c.relkind = 'r' order by relname`,
+  );
+  const counts = tables.map(
+    ({ name }) => `select '${name}' as name, count(*) as rows, md5(coalesce(string_agg(
+      (to_jsonb(t) - 'failed_sign_ins' - 'locked_until')::text, '' order by t::text), '')) as digest
+    from "${name}" t`,
+  );
+  const found = await query<{ name: string; rows: number; digest: string }>(
+    counts.join(' union all '),
+  );
+  return Object.fromEntries(found.map(({ name, rows, digest }) => [name, `${rows} ${digest}`]));
+}
