@@ -9,7 +9,7 @@ import { bareRequest, startBareRoute, type Trace } from './bareRoute.ts';
 import type { Source } from './databases.ts';
 import type { BenchRequest, Callers, Measured } from './load.ts';
 import type { Scenario } from './scenarios.ts';
-import { recordStatements } from './statements.ts';
+import { startRecording } from './statements.ts';
 
 export interface Sizes {
   readonly lanes: number;
@@ -82,7 +82,7 @@ async function serve(store: Store) {
       signInsPerMinute: 1_000_000,
     },
     // As it runs: a line for each request, only that it goes nowhere.
-    log: makeLog('info', { write: () => undefined }),
+    log: makeLog('info', { write: (l: string) => { if (l.includes('"err"')) process.stderr.write(l); } }),
     now: CLOCK.now,
   });
   const address = await app.listen({ port: 0, host: '127.0.0.1' });
@@ -118,8 +118,8 @@ async function record(
   source: Source,
   prepared: readonly Prepared[],
 ): Promise<ReadonlyMap<string, Trace>> {
-  const service = await serve(await source.copyForService());
-  const recording = recordStatements();
+  const recording = startRecording();
+  const service = await serve(await source.copyForService(recording.over));
   try {
     const traces = new Map<string, Trace>();
     for (const { scenario, lanes } of prepared) {
@@ -139,7 +139,6 @@ async function record(
     }
     return traces;
   } finally {
-    recording.stop();
     await service.close();
   }
 }

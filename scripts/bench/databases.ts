@@ -4,13 +4,14 @@ import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import pg from 'pg';
-import { silentLog, type DatabaseKind } from '../../src/store/database.ts';
+import type { SqlDriverAdapterFactory } from '@prisma/driver-adapter-utils';
+import { silentLog, type Database, type DatabaseKind } from '../../src/store/database.ts';
 import { openEmbedded } from '../../src/store/embedded.ts';
 import { migrate } from '../../src/store/migrate.ts';
 import { withPrisma, type Store } from '../../src/store/open.ts';
 import { openServer } from '../../src/store/server.ts';
 import { databaseOn, onServer } from '../../tests/support/template.ts';
-import type { Statement } from './statements.ts';
+import { endsOrBegins, type Statement } from './statements.ts';
 
 /** As the service opens it by default. */
 const POOL_MAX = 10;
@@ -21,12 +22,18 @@ export interface BareDatabase {
   close(): Promise<void>;
 }
 
+type Around = (factory: SqlDriverAdapterFactory) => SqlDriverAdapterFactory;
+
+const serviceOn = (database: Database, over: Around = (factory) => factory): Store =>
+  withPrisma({ ...database, adapter: over(database.adapter) });
+
 /** One database that everything is prepared in, and copied from. */
 export interface Source {
   readonly kind: DatabaseKind;
   /** Migrated; to be closed before the first copy is made. */
   open(): Promise<Store>;
-  copyForService(): Promise<Store>;
+  /** @param over put around the adapter that the service is given */
+  copyForService(over?: Around): Promise<Store>;
   copyForBareRoute(): Promise<BareDatabase>;
   /** Takes everything away again. */
   remove(): Promise<void>;
@@ -42,8 +49,8 @@ export function onAServer(serverUrl: string): Source {
     await onServer(serverUrl, `create database ${name} template ${template}`);
     return databaseOn(serverUrl, name);
   };
-  const open = (url: string): Store =>
-    withPrisma(openServer(url, { log: silentLog, poolMax: POOL_MAX }));
+  const open = (url: string, over?: Around): Store =>
+    serviceOn(openServer(url, { log: silentLog, poolMax: POOL_MAX }), over);
   const source = `${run}_0`;
   return {
     kind: 'server',
@@ -52,21 +59,18 @@ export function onAServer(serverUrl: string): Source {
       await migrate(store);
       return store;
     },
-    copyForService: async () => open(await make(source)),
+    copyForService: async (over) => open(await make(source), over),
     copyForBareRoute: async () => {
       const pool = new pg.Pool({ connectionString: await make(source), max: POOL_MAX });
       // `end` does not wait for the last good-bye, and the database is dropped right after.
       pool.on('error', () => undefined);
+      const nameOf = names();
       return {
         send: async (statements) => {
           const client = await pool.connect();
           try {
-            for (const { sql, params, name } of statements) {
-              await client.query({
-                text: sql,
-                values: [...params],
-                ...(name === undefined ? {} : { name }),
-              });
+            for (const { sql, params } of statements) {
+              await client.query({ name: nameOf(sql), text: sql, values: [...params] });
             }
           } finally {
             client.release();
@@ -80,6 +84,16 @@ export function onAServer(serverUrl: string): Source {
         await onServer(serverUrl, `drop database if exists ${name} with (force)`);
       }
     },
+  };
+}
+
+/** Prepared once per connection, as by the service. */
+function names(): (sql: string) => string {
+  const known = new Map<string, string>();
+  return (sql) => {
+    const name = known.get(sql) ?? `bare_${String(known.size)}`;
+    known.set(sql, name);
+    return name;
   };
 }
 
@@ -100,15 +114,15 @@ export function onEmbedded(): Source {
       await migrate(store);
       return store;
     },
-    copyForService: async () => withPrisma(await openEmbedded(copy())),
+    copyForService: async (over) => serviceOn(await openEmbedded(copy()), over),
     copyForBareRoute: async () => {
       const database = await openEmbedded(copy());
       return {
         // PGlite writes BEGIN and COMMIT itself.
         send: (statements) =>
           database.ownerTransaction(async (tx) => {
-            for (const { sql, params } of statements) {
-              if (sql !== 'BEGIN' && sql !== 'COMMIT') await tx.query(sql, params);
+            for (const statement of statements) {
+              if (!endsOrBegins(statement)) await tx.query(statement.sql, statement.params);
             }
           }),
         close: () => database.close(),

@@ -1,95 +1,65 @@
-/** Listens to the two drivers: what the service sends to the database, in the order it is sent. */
-import { PGlite, type Transaction } from '@electric-sql/pglite';
-import pg from 'pg';
+/** Stands between the service and its database, and notes what is sent, in the order it is sent. */
+import type { SqlDriverAdapterFactory, SqlQuery, Transaction } from '@prisma/driver-adapter-utils';
 
 export interface Statement {
   readonly sql: string;
   readonly params: readonly unknown[];
-  /** Of the prepared statement, where the service named one. */
-  readonly name: string | undefined;
 }
 
 export interface Recording {
-  /** What was sent since the last call. */
+  /** The adapter, listened to. */
+  readonly over: (factory: SqlDriverAdapterFactory) => SqlDriverAdapterFactory;
+  /** What was sent since the last call; for one request at a time. */
   take(): readonly Statement[];
-  stop(): void;
 }
 
-interface Sent {
-  readonly text: string;
-  readonly values?: unknown[];
-  readonly name?: string;
-}
+const BEGIN: Statement = { sql: 'BEGIN', params: [] };
+const COMMIT: Statement = { sql: 'COMMIT', params: [] };
 
-/** Statements of both drivers; for one request at a time. */
-export function recordStatements(): Recording {
+export const endsOrBegins = ({ sql }: Statement): boolean =>
+  sql === BEGIN.sql || sql === COMMIT.sql;
+
+export function startRecording(): Recording {
   let statements: Statement[] = [];
-  const note = (sql: string, params: readonly unknown[] = [], name?: string): void => {
-    statements.push({ sql, params, name: name === '' ? undefined : name });
+  const note = ({ sql, args }: SqlQuery): void => {
+    if (sql === COMMIT.sql) return;
+    const params = args.map((value) => (value instanceof Date ? value.toISOString() : value));
+    statements.push({ sql, params });
   };
-  const stops = [recordServer(note), recordEmbedded(note)];
+  const listened = (inner: Transaction): Transaction => ({
+    ...inner,
+    queryRaw: (query) => {
+      note(query);
+      return inner.queryRaw(query);
+    },
+    executeRaw: (query) => {
+      note(query);
+      return inner.executeRaw(query);
+    },
+    commit: () => {
+      statements.push(COMMIT);
+      return inner.commit();
+    },
+  });
   return {
+    over: (factory) => ({
+      provider: factory.provider,
+      adapterName: factory.adapterName,
+      connect: async () => {
+        const adapter = await factory.connect();
+        const begin = adapter.startTransaction.bind(adapter);
+        // The service speaks to its database in transactions only.
+        adapter.startTransaction = async (isolation) => {
+          statements.push(BEGIN);
+          return listened(await begin(isolation));
+        };
+        return adapter;
+      },
+    }),
     take: () => {
       const taken = statements;
       statements = [];
       return taken;
     },
-    stop: () => {
-      for (const stop of stops) stop();
-    },
-  };
-}
-
-type Note = (sql: string, params?: readonly unknown[], name?: string) => void;
-
-function recordServer(note: Note): () => void {
-  const { prototype } = pg.Client;
-  const own = Object.getOwnPropertyDescriptor(prototype, 'query');
-  const query = prototype.query as (this: pg.Client, ...args: unknown[]) => unknown;
-  const recorded = function (this: pg.Client, ...args: unknown[]): unknown {
-    const [sent] = args as [string | Sent];
-    if (typeof sent === 'string') note(sent);
-    else note(sent.text, sent.values, sent.name);
-    return query.apply(this, args);
-  };
-  Object.defineProperty(prototype, 'query', {
-    value: recorded,
-    configurable: true,
-    writable: true,
-  });
-  return () => {
-    if (own !== undefined) Object.defineProperty(prototype, 'query', own);
-  };
-}
-
-/** The service speaks to PGlite in transactions only; what goes past them is housekeeping. */
-function recordEmbedded(note: Note): () => void {
-  const prototype = PGlite.prototype as Pick<PGlite, 'transaction'>;
-  const own = Object.getOwnPropertyDescriptor(prototype, 'transaction');
-  const transaction = prototype.transaction;
-  const recorded = function <T>(this: PGlite, work: (tx: Transaction) => Promise<T>): Promise<T> {
-    note('BEGIN');
-    return transaction
-      .call(this, (tx) =>
-        work({
-          ...tx,
-          query: (sql, params, options) => {
-            note(sql, params);
-            return tx.query(sql, params, options);
-          },
-        }),
-      )
-      .finally(() => {
-        note('COMMIT');
-      }) as Promise<T>;
-  };
-  Object.defineProperty(prototype, 'transaction', {
-    value: recorded,
-    configurable: true,
-    writable: true,
-  });
-  return () => {
-    if (own === undefined) Reflect.deleteProperty(prototype, 'transaction');
-    else Object.defineProperty(prototype, 'transaction', own);
   };
 }

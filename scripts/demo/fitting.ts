@@ -132,11 +132,11 @@ function* checkSocket(limb: Limb, tried: number): Story {
       torque(opened, bench, diary.index, { joints: ['distal'], misses: true }),
     );
   }
-  yield* act(diary.minutes(10, 30), technician, (opened) => torque(opened, bench, diary.index));
   if (tried === 1 && takes(limb, 'lock_failed_first')) {
     yield* act(diary.minutes(5, 10), technician, (opened) => tryLock(opened, bench, true));
   }
-  yield* act(diary.minutes(5, 20), technician, async (opened) => {
+  yield* act(diary.minutes(10, 30), technician, async (opened) => {
+    await torque(opened, bench, diary.index);
     await tryLock(opened, bench);
     await work(opened, bench, ['trim_edges', 'fit_hardware', 'check_lock', 'torque_joints']);
   });

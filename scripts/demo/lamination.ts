@@ -40,7 +40,8 @@ export function* laminateAndBuild(limb: Limb): Story {
     work(opened, bench, ['break_out_model', 'inspect_chamber']),
   );
   reached(limb, 'inspected');
-  yield* trim(limb);
+  diary.days(1);
+  yield* roughEdge(limb);
   yield* hardwareIn(limb, tried);
   reached(limb, 'hardware_in');
   yield* acceptStreak(limb);
@@ -85,20 +86,11 @@ function* laminate(limb: Limb): Story {
   yield* act(diary.minutes(60, 150), atBench(limb), (opened) => work(opened, bench, ['laminate']));
   reached(limb, 'laminated');
   diary.days(1);
-  yield* act(diary.at, atBench(limb), (opened) => work(opened, bench, ['cure']));
   if (limb.plan.until === 'finding_at_cure') yield* openVoid(limb);
   reached(limb, 'finding_at_cure');
-  if (takes(limb, 'operation_left_out')) {
-    const grinding = operationOf(bench, 'grind_flush')?.id ?? '';
-    yield* act(diary.minutes(5, 20), limb.prosthetist, (opened) =>
-      leaveOutOperation(opened, grinding, 'The end came out flat; nothing is to be taken off.'),
-    );
-  } else {
-    yield* act(diary.minutes(15, 40), atBench(limb), (opened) =>
-      work(opened, bench, ['grind_flush']),
-    );
-  }
+  if (takes(limb, 'operation_left_out')) yield* grindingLeftOut(limb);
   yield* act(diary.minutes(10, 30), atBench(limb), async (opened) => {
+    await work(opened, bench, takes(limb, 'operation_left_out') ? [] : ['cure', 'grind_flush']);
     if (withLock) await pullDummy(opened, bench, dummyId);
     await work(opened, bench, ['pull_dummy']);
   });
@@ -106,8 +98,18 @@ function* laminate(limb: Limb): Story {
   diary.minutes(5, chance.whole(10, 60));
 }
 
+function* grindingLeftOut(limb: Limb): Story {
+  const { bench, diary } = limb;
+  yield* act(diary.at, atBench(limb), (opened) => work(opened, bench, ['cure']));
+  const grinding = operationOf(bench, 'grind_flush')?.id ?? '';
+  yield* act(diary.minutes(5, 20), limb.prosthetist, (opened) =>
+    leaveOutOperation(opened, grinding, 'The end came out flat; nothing is to be taken off.'),
+  );
+}
+
 function* openVoid(limb: Limb): Story {
   const { bench, diary } = limb;
+  yield* act(diary.at, atBench(limb), (opened) => work(opened, bench, ['cure']));
   yield* act(diary.minutes(10, 30), atBench(limb), (opened) =>
     reportFinding(opened, bench.socketId, {
       kind: 'void',
@@ -134,34 +136,31 @@ function* remakeForDryFibre(limb: Limb): Story {
   diary.days(2);
 }
 
-/** The trim line is cut; an edge that was left rough is done again. */
-function* trim(limb: Limb): Story {
+/** An edge that is left rough stops the operation; it is smoothed, and cut again with the others. */
+function* roughEdge(limb: Limb): Story {
+  if (!takes(limb, 'edges_reworked')) return;
   const { bench, diary } = limb;
-  diary.days(1);
-  if (takes(limb, 'edges_reworked')) {
-    yield* act(diary.at, atBench(limb), (opened) =>
-      work(opened, bench, ['trim_edges'], { edges_smooth: false }),
-    );
-    yield* act(diary.minutes(5, 30), atBench(limb), async (opened) => {
-      const open = await opened.tx.finding.findFirstOrThrow({
-        where: { clinicId: opened.clinicId, socketId: bench.socketId, disposition: null },
-        select: { id: true },
-      });
-      await disposeOfFinding(opened, open.id, {
-        disposition: 'rework',
-        why: 'Smoothed and polished behind the knee.',
-      });
+  yield* act(diary.at, atBench(limb), (opened) =>
+    work(opened, bench, ['trim_edges'], { edges_smooth: false }),
+  );
+  yield* act(diary.minutes(5, 30), atBench(limb), async (opened) => {
+    const open = await opened.tx.finding.findFirstOrThrow({
+      where: { clinicId: opened.clinicId, socketId: bench.socketId, disposition: null },
+      select: { id: true },
     });
-    diary.minutes(10, 30);
-  }
-  yield* act(diary.at, atBench(limb), (opened) => work(opened, bench, ['trim_edges']));
+    await disposeOfFinding(opened, open.id, {
+      disposition: 'rework',
+      why: 'Smoothed and polished behind the knee.',
+    });
+  });
 }
 
-/** Out of the check socket in one transfer; out of the bins where there was none. */
+/** Trimmed; then out of the check socket in one transfer, out of the bins where there was none. */
 function* hardwareIn(limb: Limb, fromSocketId: string | null): Story {
   const { bench, diary } = limb;
   if (fromSocketId === null) yield* acknowledgeIfNear(limb);
   yield* act(diary.minutes(10, 40), atBench(limb), async (opened) => {
+    await work(opened, bench, ['trim_edges']);
     if (fromSocketId === null) await issueHardware(opened, bench);
     else await transferFrom(opened, bench, fromSocketId);
   });
@@ -219,14 +218,12 @@ function* torqueAndCheck(limb: Limb): Story {
   const { bench, diary } = limb;
   const technician = atBench(limb);
   const again = limb.accepted ?? drawAlignment(limb.chance, limb.plan.side);
-  yield* act(diary.minutes(10, 30), technician, (opened) => torque(opened, bench, diary.index));
-  yield* act(diary.minutes(5, 20), technician, (opened) =>
-    tryLock(opened, bench, takes(limb, 'lock_fails_now')),
-  );
   const outside = takes(limb, 'alignment_outside') || takes(limb, 'alignment_signed');
-  yield* act(diary.minutes(10, 30), technician, (opened) =>
-    measureAgain(opened, bench, again, outside),
-  );
+  yield* act(diary.minutes(10, 30), technician, async (opened) => {
+    await torque(opened, bench, diary.index);
+    await tryLock(opened, bench, takes(limb, 'lock_fails_now'));
+    await measureAgain(opened, bench, again, outside);
+  });
   if (!takes(limb, 'alignment_signed')) return;
   yield* signedAct(diary.minutes(10, 60), limb.prosthetist, (opened, signer) =>
     acceptAlignmentDifference(

@@ -9,13 +9,11 @@ import type { DemoPatient } from './limb.ts';
 import { CLINIC, DEMO_PASSWORD, FAMILY_NAMES, GIVEN_NAMES } from './names.ts';
 import { orderStory } from './orderStory.ts';
 import { planOrders, type Plan } from './plans.ts';
+import { UNFINISHED_NAME } from './state.ts';
 import { tell } from './timeline.ts';
 import { workdaysUntil } from './workdays.ts';
 
 export const DEMO_SEED = 20_260_301;
-/** The clinic bears this name until the last act is told. */
-export const UNFINISHED_NAME = `${CLINIC.name}, being loaded`;
-
 export interface DemoLoaded {
   readonly clinicId: string;
   readonly acts: number;

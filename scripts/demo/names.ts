@@ -28,6 +28,18 @@ export const STAFF = {
 export type StaffKey = keyof typeof STAFF;
 export const STAFF_KEYS = Object.keys(STAFF) as StaffKey[];
 
+/** Who is shown as a sign-in: one for each role, and the others who still work there. */
+export const SIGN_INS = [
+  'desk',
+  'technician',
+  'secondTechnician',
+  'thirdTechnician',
+  'prosthetist',
+  'secondProsthetist',
+  'auditor',
+  'administrator',
+] as const satisfies readonly StaffKey[];
+
 export const emailOf = (key: StaffKey): string => `${STAFF[key].email}@kestrel-lane.example`;
 
 export const GIVEN_NAMES = [

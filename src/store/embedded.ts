@@ -59,6 +59,38 @@ export async function openEmbedded(
   }
 }
 
+/**
+ * Makes the database of a new data folder together with its first content, all or nothing: it
+ * is made aside, does not reach the disk at each commit, and gets its name when it is whole.
+ * A start that is killed meanwhile leaves nothing that counts.
+ * @param fill may close the database; it is closed in any case.
+ * @returns false, with nothing done, where the folder has a database already.
+ * @throws StoreProblem as `openEmbedded`.
+ */
+export async function makeEmbedded(
+  folder: string,
+  fill: (database: EmbeddedDatabase) => Promise<void>,
+  { log = silentLog }: { log?: StoreLog } = {},
+): Promise<boolean> {
+  const home = path.resolve(folder);
+  fs.mkdirSync(home, { recursive: true });
+  refuseOtherVersion(home);
+  const lock = await lockFolder(home);
+  try {
+    const cluster = path.join(home, CLUSTER);
+    if (fs.existsSync(cluster)) return false;
+    await makeAside(home, cluster, async (aside) => {
+      const pglite = await startPglite({ fs: new NodeFS(aside) }, aside);
+      const where = `embedded PostgreSQL in ${home}`;
+      const database = embeddedDatabase(pglite, where, log, () => Promise.resolve());
+      await fill(database).finally(() => database.close());
+    });
+    return true;
+  } finally {
+    await lock.release();
+  }
+}
+
 /** A database that goes with the process, for tests. @param loadDataDir a `dump()`; empty otherwise. */
 export async function openEmbeddedInMemory({
   loadDataDir,
@@ -68,12 +100,21 @@ export async function openEmbeddedInMemory({
   return embeddedDatabase(pglite, 'embedded PostgreSQL in memory', log, () => Promise.resolve());
 }
 
-/** The first start is made aside and renamed whole, so that a kill leaves no half cluster. */
-async function makeCluster(home: string, cluster: string): Promise<void> {
+const makeCluster = (home: string, cluster: string): Promise<void> =>
+  makeAside(home, cluster, async (aside) => {
+    const pglite = await startPglite({ fs: new NodeFS(aside) }, aside);
+    await pglite.close();
+  });
+
+/** What is made aside is renamed whole, so that a kill leaves no half cluster. */
+async function makeAside(
+  home: string,
+  cluster: string,
+  make: (aside: string) => Promise<void>,
+): Promise<void> {
   const aside = path.join(home, UNFINISHED);
   fs.rmSync(aside, { recursive: true, force: true });
-  const pglite = await startPglite({ fs: new FolderThatReachesDisk(aside) }, aside);
-  await pglite.close();
+  await make(aside);
   syncTree(aside);
   fs.renameSync(aside, cluster);
   syncPath(home);
@@ -83,7 +124,7 @@ async function startPglite(
   options: { fs: NodeFS } | { loadDataDir: Blob } | object,
   where: string,
 ): Promise<PGlite> {
-  const reachDisk = 'fs' in options;
+  const reachDisk = 'fs' in options && options.fs instanceof FolderThatReachesDisk;
   const durability = reachDisk
     ? [
         ...PGlite.defaultStartParams.filter((param) => param !== '-F'),

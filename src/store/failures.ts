@@ -9,17 +9,22 @@ import { Refused } from './refused.ts';
  */
 export function asRefusal(failure: unknown): unknown {
   const origin = originOf(failure);
-  if (origin === undefined) return failure;
-  if (origin.code.startsWith('R')) {
-    const raised = /(?:^|\s)([a-z][a-z-]+) (\{.*\})/s.exec(origin.message);
-    const code = raised?.[1];
-    if (code !== undefined && code in REASONS && raised?.[2] !== undefined) {
-      const facts = JSON.parse(raised[2]) as Facts;
-      // The migration and the catalogue agree on the facts of each code; a test provokes every one.
-      return new Refused([reason(code as ReasonCode, facts as never)], { cause: failure });
-    }
+  if (origin?.code.startsWith('R') !== true) return failure;
+  const raised = /(?:^|\s)([a-z][a-z-]+) (\{.*\})/s.exec(origin.message);
+  const code = raised?.[1];
+  const facts = factsIn(raised?.[2]);
+  if (code === undefined || !(code in REASONS) || facts === undefined) return failure;
+  // The migration and the catalogue agree on the facts of each code; a test provokes every one.
+  return new Refused([reason(code as ReasonCode, facts as never)], { cause: failure });
+}
+
+function factsIn(json: string | undefined): Facts | undefined {
+  if (json === undefined) return undefined;
+  try {
+    return JSON.parse(json) as Facts;
+  } catch {
+    return undefined;
   }
-  return failure;
 }
 
 /** Deadlock or serialisation failure: nothing was written, the same work may go through next time. */
@@ -28,19 +33,19 @@ export function isWorthAnotherTry(failure: unknown): boolean {
   return code === '40001' || code === '40P01' || code === 'P2034';
 }
 
-/** True where a unique key stood in the way; the columns say which. */
+/**
+ * True where a unique key stood in the way; the columns say which. The key is known
+ * by its name, which holds the names of its columns (`place_clinic_id_name_key`).
+ */
 export function isUniqueClash(failure: unknown, ...columns: readonly string[]): boolean {
   const origin = originOf(failure);
   if (origin === undefined || (origin.code !== '23505' && origin.code !== 'P2002')) return false;
-  return columns.every(
-    (column) => origin.message.includes(column) || origin.target.includes(column),
-  );
+  return columns.every((column) => origin.message.includes(`_${column}_`));
 }
 
 interface Origin {
   readonly code: string;
   readonly message: string;
-  readonly target: string;
 }
 
 /** PostgreSQL's own code and message, which Prisma wraps differently by path (model call, raw call). */
@@ -51,7 +56,6 @@ function originOf(failure: unknown): Origin | undefined {
     meta?: {
       code?: unknown;
       message?: unknown;
-      target?: unknown;
       driverAdapterError?: { cause?: { originalCode?: unknown; originalMessage?: unknown } };
     };
     cause?: { originalCode?: unknown; originalMessage?: unknown };
@@ -64,9 +68,5 @@ function originOf(failure: unknown): Origin | undefined {
   const message = [driver?.originalMessage, known.meta?.message, known.message].find(
     (m) => typeof m === 'string',
   );
-  return {
-    code,
-    message: typeof message === 'string' ? message : '',
-    target: JSON.stringify(known.meta ?? {}),
-  };
+  return { code, message: typeof message === 'string' ? message : '' };
 }

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { reason } from '../domain/reasons/index.ts';
 import { PLACE_KINDS, POSITIONS, SOCKET_STATES, type PartKind } from '../domain/words.ts';
+import { Prisma } from '../generated/prisma/client.ts';
 import type { Tx } from './act.ts';
 import { PartRow } from './assembly.ts';
 import { found } from './refused.ts';
@@ -42,6 +43,18 @@ export interface ItemFilter {
 
 /** Items by any of the filters, in the order they were received; keyset by id. */
 export async function listItems(tx: Tx, clinicId: string, filter: ItemFilter): Promise<ItemRow[]> {
+  const { ids, placeId, partId, kind, serial, lot, afterId } = filter;
+  // Only what is asked stands in the statement: an "is null or" in it would hide every index.
+  const asked = [
+    Prisma.sql`i.clinic_id = ${clinicId}::uuid`,
+    ids && Prisma.sql`i.id = any(${ids}::uuid[])`,
+    placeId && Prisma.sql`c.place_id = ${placeId}::uuid`,
+    partId && Prisma.sql`i.part_id = ${partId}::uuid`,
+    kind && Prisma.sql`pt.kind = ${kind}`,
+    serial && Prisma.sql`i.serial = ${serial}`,
+    lot && Prisma.sql`i.lot = ${lot}`,
+    afterId && Prisma.sql`i.id > ${afterId}::uuid`,
+  ].filter((condition) => condition !== undefined && condition !== '');
   return parseRows(
     ItemRow,
     await tx.$queryRaw`
@@ -60,14 +73,7 @@ export async function listItems(tx: Tx, clinicId: string, filter: ItemFilter): P
       join move m on m.clinic_id = c.clinic_id and m.id = c.last_move_id
       join person by on by.clinic_id = m.clinic_id and by.id = m.moved_by_id
       left join socket s on s.clinic_id = p.clinic_id and s.id = p.socket_id
-      where i.clinic_id = ${clinicId}::uuid
-        and (${filter.ids ?? null}::uuid[] is null or i.id = any(${filter.ids ?? null}::uuid[]))
-        and (${filter.placeId ?? null}::uuid is null or c.place_id = ${filter.placeId ?? null}::uuid)
-        and (${filter.partId ?? null}::uuid is null or i.part_id = ${filter.partId ?? null}::uuid)
-        and (${filter.kind ?? null}::text is null or pt.kind = ${filter.kind ?? null})
-        and (${filter.serial ?? null}::text is null or i.serial = ${filter.serial ?? null})
-        and (${filter.lot ?? null}::text is null or i.lot = ${filter.lot ?? null})
-        and (${filter.afterId ?? null}::uuid is null or i.id > ${filter.afterId ?? null}::uuid)
+      where ${Prisma.join(asked, ' and ')}
       order by i.id
       limit ${filter.limit}`,
   );
@@ -79,6 +85,7 @@ export async function loadItems(
   clinicId: string,
   ids: readonly string[],
 ): Promise<ItemRow[]> {
+  if (ids.length === 0) return [];
   const rows = await listItems(tx, clinicId, { ids, limit: ids.length });
   for (const id of ids) {
     found(

@@ -2,6 +2,7 @@ import { PrismaClient } from '../generated/prisma/client.ts';
 import { silentLog, type Database, type StoreLog } from './database.ts';
 import { openEmbedded } from './embedded.ts';
 import { openServer } from './server.ts';
+import { reachable, withDirectStatements } from './statements.ts';
 
 export interface StoreConfig {
   /** postgres://…; the embedded database is used without it. */
@@ -41,12 +42,13 @@ export async function openDatabase({
 const TRANSACTION_OPTIONS = { maxWait: 20_000, timeout: 20_000 };
 
 export function withPrisma(database: Database): Store {
-  const prisma = new PrismaClient({
-    adapter: database.adapter,
+  const client = new PrismaClient({
+    adapter: reachable(database.adapter),
     // Longer forms quote source lines and values in the message.
     errorFormat: 'minimal',
     transactionOptions: TRANSACTION_OPTIONS,
   });
+  const prisma = withDirectStatements(client);
   return {
     ...database,
     prisma,

@@ -1,8 +1,8 @@
 import { z } from 'zod';
-import { OPERATION_KIND_NAMES, type Check } from '../domain/operations.ts';
-import { BATCH_KINDS, OPERATION_STATES } from '../domain/words.ts';
-import type { Tx } from './act.ts';
-import { parseRows } from './rows.ts';
+import { OPERATION_KIND_NAMES, type Answers, type Check } from '../domain/operations.ts';
+import { BATCH_KINDS, OPERATION_STATES, type OperationState } from '../domain/words.ts';
+import type { Act, Tx } from './act.ts';
+import { parseFirst, parseRows } from './rows.ts';
 
 const key = z.string();
 const ask = z.string();
@@ -62,3 +62,55 @@ export const loadOperations = async (
       where o.clinic_id = ${clinicId}::uuid and o.socket_id = ${socketId}::uuid
       order by o.seq`,
   );
+
+/**
+ * Locks the socket of an operation until the transaction ends, so that a delivery and an
+ * operation cannot pass each other.
+ * @returns its id; undefined where the clinic has no such operation.
+ */
+export async function lockSocketOf(
+  tx: Tx,
+  clinicId: string,
+  operationId: string,
+): Promise<string | undefined> {
+  const row = parseFirst(
+    z.object({ id: z.string() }),
+    await tx.$queryRaw`
+      select s.id from socket s
+      join operation o on o.clinic_id = s.clinic_id and o.socket_id = s.id
+      where s.clinic_id = ${clinicId}::uuid and o.clinic_id = ${clinicId}::uuid and o.id = ${operationId}::uuid
+      for no key update of s`,
+  );
+  return row?.id;
+}
+
+export interface NewRecord {
+  readonly id: string;
+  readonly outcome: Extract<OperationState, 'done' | 'stopped'>;
+  readonly results: Answers;
+  readonly minutes: number | null;
+  readonly secondPersonId: string | null;
+}
+
+/**
+ * Writes one attempt at an operation together with the state that it leads to.
+ * @returns false where the operation is no longer in the state that was read.
+ */
+export async function writeRecord(
+  act: Act,
+  operation: Pick<OperationRow, 'id' | 'state' | 'attempts'>,
+  record: NewRecord,
+): Promise<boolean> {
+  const written = await act.tx.$executeRaw`
+    with changed as (
+      update operation set state = ${record.outcome}
+      where clinic_id = ${act.clinicId}::uuid and id = ${operation.id}::uuid and state = ${operation.state}
+      returning clinic_id, id)
+    insert into operation_record
+      (clinic_id, id, operation_id, attempt, outcome, results, minutes, recorded_at, recorded_by_id, second_person_id)
+    select clinic_id, ${record.id}::uuid, id, ${operation.attempts + 1}::int, ${record.outcome},
+      ${JSON.stringify(record.results)}::jsonb, ${record.minutes}::int, ${act.at}::timestamptz,
+      ${act.by.personId}::uuid, ${record.secondPersonId}::uuid
+    from changed`;
+  return written === 1;
+}

@@ -16,6 +16,8 @@ const SESSION_SETTINGS = {
   statement_timeout: '20000',
   lock_timeout: '10000',
   idle_in_transaction_session_timeout: '30000',
+  // Large answers are planned as worth compiling, which then takes longer than running them.
+  jit: 'off',
 };
 
 /** How long a caller waits for a free connection before it is told that there is none. */

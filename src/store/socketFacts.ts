@@ -2,14 +2,12 @@
  * Everything that the rules ask about one socket, loaded together: what it
  * holds, what joints that makes, what was checked and measured, what is open.
  */
+import { z } from 'zod';
 import { ALIGNMENT_POSITIONS, type Alignment } from '../domain/alignment.ts';
-import {
-  jointStates,
-  moveIdsAt,
-  type JointState,
-} from '../domain/assembly.ts';
+import { jointStates, moveIdsAt, type JointState } from '../domain/assembly.ts';
 import type { Day } from '../domain/days.ts';
 import type { UsedBatch, WearableFacts } from '../domain/gate.ts';
+import { Prisma } from '../generated/prisma/client.ts';
 import type { Tx } from './act.ts';
 import {
   heldItems,
@@ -18,12 +16,25 @@ import {
   type HeldItemRow,
   type SocketEvidence,
 } from './assembly.ts';
+import { loadClinic } from './clinic.ts';
+import { parseFirst } from './rows.ts';
 import { acknowledgedMasses, wearerOf, type SocketFacts } from './sockets.ts';
 
-export interface AlignmentRecord extends Alignment {
-  readonly id: string;
-  readonly coversMoveIds: readonly string[];
-}
+const AlignmentRow = z.object({
+  id: z.string(),
+  flexionDeg: z.number(),
+  adductionDeg: z.number(),
+  anteriorOffsetMm: z.number(),
+  lateralOffsetMm: z.number(),
+  toeOutDeg: z.number(),
+  heightToFloorMm: z.number(),
+  coversMoveIds: z.array(z.string()),
+});
+export type AlignmentRecord = Alignment & z.infer<typeof AlignmentRow>;
+
+const ALIGNMENT = Prisma.sql`a.id, a.flexion_deg as "flexionDeg", a.adduction_deg as "adductionDeg",
+  a.anterior_offset_mm as "anteriorOffsetMm", a.lateral_offset_mm as "lateralOffsetMm",
+  a.toe_out_deg as "toeOutDeg", a.height_to_floor_mm as "heightToFloorMm"`;
 
 export interface Assembly {
   readonly held: readonly HeldItemRow[];
@@ -44,14 +55,17 @@ export async function newestAlignment(
   clinicId: string,
   socketId: string,
 ): Promise<AlignmentRecord | null> {
-  const newest = await tx.alignment.findFirst({
-    where: { clinicId, socketId },
-    orderBy: { id: 'desc' },
-  });
-  if (newest === null) return null;
-  const [left] = await tx.$queryRaw<{ count: number }[]>`
-    select departures(${clinicId}::uuid, ${socketId}::uuid, 'alignment') as count`;
-  return left?.count === newest.departuresBefore ? newest : { ...newest, coversMoveIds: [] };
+  const row = parseFirst(
+    AlignmentRow,
+    await tx.$queryRaw`
+      select ${ALIGNMENT},
+        case when a.departures_before = departures(a.clinic_id, a.socket_id, 'alignment')
+          then a.covers_move_ids else '{}'::uuid[] end as "coversMoveIds"
+      from alignment a
+      where a.clinic_id = ${clinicId}::uuid and a.socket_id = ${socketId}::uuid
+      order by a.id desc limit 1`,
+  );
+  return row ?? null;
 }
 
 /** The alignment of the newest accepted fit of an order; null where check fitting was skipped. */
@@ -60,12 +74,17 @@ export async function acceptedAlignment(
   clinicId: string,
   orderId: string,
 ): Promise<AlignmentRecord | null> {
-  const fitting = await tx.fitting.findFirst({
-    where: { clinicId, outcome: 'accepted', socket: { orderId } },
-    orderBy: { id: 'desc' },
-    include: { alignment: true },
-  });
-  return fitting?.alignment ?? null;
+  const row = parseFirst(
+    AlignmentRow,
+    await tx.$queryRaw`
+      select ${ALIGNMENT}, a.covers_move_ids as "coversMoveIds"
+      from fitting f
+      join socket s on s.clinic_id = f.clinic_id and s.id = f.socket_id
+      join alignment a on a.clinic_id = f.clinic_id and a.id = f.alignment_id
+      where f.clinic_id = ${clinicId}::uuid and s.order_id = ${orderId}::uuid and f.outcome = 'accepted'
+      order by f.id desc limit 1`,
+  );
+  return row ?? null;
 }
 
 /** The facts of `judgeWearable`: at delivery, and again at the end of each service visit. */
@@ -76,7 +95,7 @@ export async function wearableFacts(
 ): Promise<WearableFacts> {
   const { held, joints, evidence } = await loadAssembly(tx, clinicId, socket.id);
   const measured = await newestAlignment(tx, clinicId, socket.id);
-  const clinic = await tx.clinic.findUniqueOrThrow({ where: { id: clinicId } });
+  const clinic = await loadClinic(tx, clinicId);
   const findings = await tx.finding.findMany({
     where: { clinicId, socketId: socket.id, disposition: null },
     orderBy: { id: 'asc' },

@@ -12,7 +12,7 @@ import {
 } from '../domain/words.ts';
 import type { Tx } from './act.ts';
 import { found } from './refused.ts';
-import { parseFirst } from './rows.ts';
+import { parseFirst, parseRows } from './rows.ts';
 
 const SocketRow = z.object({
   id: z.string(),
@@ -95,11 +95,11 @@ export async function acknowledgedMasses(
   clinicId: string,
   orderId: string,
 ): Promise<Record<string, number>> {
-  const rows = await tx.massAcknowledgement.findMany({
-    where: { clinicId, orderId },
-    select: { partId: true, upToKg: true },
-  });
-  const masses: Record<string, number> = {};
-  for (const row of rows) masses[row.partId] = Math.max(masses[row.partId] ?? 0, row.upToKg);
-  return masses;
+  const rows = parseRows(
+    z.object({ partId: z.string(), upToKg: z.number() }),
+    await tx.$queryRaw`
+      select part_id as "partId", max(up_to_kg) as "upToKg" from mass_acknowledgement
+      where clinic_id = ${clinicId}::uuid and order_id = ${orderId}::uuid group by part_id`,
+  );
+  return Object.fromEntries(rows.map((row) => [row.partId, row.upToKg]));
 }

@@ -3,8 +3,9 @@ import { z } from 'zod';
 import type { Day } from '../domain/days.ts';
 import { reason } from '../domain/reasons/index.ts';
 import type { ToolCalibration, TorqueTool } from '../domain/torqueTools.ts';
+import type { TorqueConfirmation } from '../domain/torque.ts';
 import { TORQUE_TOOL_CLASSES, TORQUE_TOOL_TYPES, type JointKind } from '../domain/words.ts';
-import type { Tx } from './act.ts';
+import type { Act, Tx } from './act.ts';
 import { found } from './refused.ts';
 import { parseFirst } from './rows.ts';
 
@@ -105,4 +106,45 @@ export async function jointOf(
   );
   if (row === undefined) throw new Error(`No joint ${kind} was made.`);
   return row.id;
+}
+
+export interface NewConfirmation {
+  readonly id: string;
+  readonly jointId: string;
+  readonly torqueSettingId: string;
+  readonly toolId: string;
+  readonly calibrationId: string;
+  readonly threadlockerBatchId: string | null;
+  readonly judged: TorqueConfirmation;
+  readonly coversMoveIds: readonly string[];
+}
+
+/** Writes a confirmation with all its readings, whether it confirms or not (R4). */
+export async function writeConfirmation(act: Act, written: NewConfirmation): Promise<void> {
+  const { judged } = written;
+  const because = judged.notConfirmedBecause.map(({ code, detail }) => ({ code, detail }));
+  const readings = judged.readings.map((reading) => ({
+    fastener: reading.fastener,
+    pass: reading.pass,
+    value: reading.value,
+    unit: reading.unit,
+    torque_nm: reading.torqueNm,
+    in_band: reading.inBand,
+    final: reading.final,
+  }));
+  await act.tx.$executeRaw`
+    with confirmed as (
+      insert into torque_confirmation (clinic_id, id, joint_id, torque_setting_id, tool_id, calibration_id,
+        threadlocker_batch_id, confirms, because, accepted_from_nm, accepted_to_nm, deviation_percent,
+        covers_move_ids, recorded_at, recorded_by_id)
+      values (${act.clinicId}::uuid, ${written.id}::uuid, ${written.jointId}::uuid, ${written.torqueSettingId}::uuid,
+        ${written.toolId}::uuid, ${written.calibrationId}::uuid, ${written.threadlockerBatchId}::uuid,
+        ${judged.confirms}, ${JSON.stringify(because)}::jsonb, ${judged.acceptedBandNm.fromNm}::float8,
+        ${judged.acceptedBandNm.toNm}::float8, ${judged.toleranceDeviationPercent}::float8,
+        ${written.coversMoveIds}::uuid[], ${act.at}::timestamptz, ${act.by.personId}::uuid)
+      returning clinic_id, id)
+    insert into torque_reading (clinic_id, confirmation_id, fastener, pass, value, unit, torque_nm, in_band, final)
+    select c.clinic_id, c.id, r.fastener, r.pass, r.value, r.unit, r.torque_nm, r.in_band, r.final
+    from confirmed c, jsonb_to_recordset(${JSON.stringify(readings)}::jsonb) as r(
+      fastener int, pass int, value float8, unit text, torque_nm float8, in_band boolean, final boolean)`;
 }

@@ -13,7 +13,14 @@ import {
 } from '../support/benchWork.ts';
 import { foundedGrounds, type Grounds } from '../support/grounds.ts';
 import { breaches, eventCounts } from '../support/integrity.ts';
-import { acceptedCast, checkSocketOnTheLimb, ok, openedOrder, shopAt, type Shop } from '../support/job.ts';
+import {
+  acceptedCast,
+  checkSocketOnTheLimb,
+  ok,
+  openedOrder,
+  shopAt,
+  type Shop,
+} from '../support/job.ts';
 import { endServices, startService, type RunningService } from '../support/service.ts';
 
 const KILLS = 10;
@@ -168,7 +175,9 @@ async function expectReadBack(
   const { clinic } = shopAt(grounds.shop, service.address);
   const of = (event: string) => acknowledged.filter(({ request }) => request.event === event);
   for (const { answer } of of('order.opened')) {
-    const order = await ok(clinic.as('front_desk').get(`/api/v1/orders/${String(answer.body['id'])}`));
+    const order = await ok(
+      clinic.as('front_desk').get(`/api/v1/orders/${String(answer.body['id'])}`),
+    );
     expect(order['number']).toBe(answer.body['number']);
   }
   const { items } = grounds.prepared;

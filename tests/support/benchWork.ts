@@ -1,34 +1,15 @@
 /** What the people of a load do: each worker never ends, and goes on from every answer. */
-import type { Answer, Task, Worker } from './benchLoad.ts';
+import type { Answer, Worker } from './benchLoad.ts';
 import {
   goodAnswers,
   goodCycles,
-  goodReadings,
   inBin,
   MEASURES,
   onBench,
   type Shop,
   type SocketBody,
 } from './job.ts';
-
-function moveTask(itemId: string, from: object, to: object, reason: string): Task {
-  const body = { thing: { itemId }, from, to, reason };
-  return { who: 'technician', url: '/api/v1/moves', body, event: 'custody.moved' };
-}
-
-const orderTask = (patientId: string): Task => ({
-  who: 'front_desk',
-  url: '/api/v1/orders',
-  body: {
-    patientId,
-    side: 'left',
-    level: 'trans_tibial',
-    suspension: 'pin_lock',
-    functionalLevel: 'K3',
-    anotherOpenOrderIsMeant: true,
-  },
-  event: 'order.opened',
-});
+import { moveTask, orderTask, torqueTask } from './tasks.ts';
 
 /** Front desk: one order after the other. */
 export function* opensOrders(patientId: string): Worker {
@@ -82,18 +63,7 @@ export function* contendsFor(shop: Shop, itemId: string): Worker {
 }
 
 export function* torques(shop: Shop, socketId: string): Worker {
-  for (;;) {
-    yield {
-      who: 'technician',
-      url: `/api/v1/sockets/${socketId}/joints/distal/confirmations`,
-      body: {
-        toolId: shop.wrench,
-        threadlockerBatchId: shop.batches['threadlocker'],
-        readings: goodReadings,
-      },
-      event: 'torque.confirmed',
-    };
-  }
+  for (;;) yield torqueTask(shop, socketId);
 }
 
 export function* checksLocks(socketId: string): Worker {

@@ -62,7 +62,11 @@ const MUST_BE_EMPTY: Readonly<Record<string, string>> = {
     `kind = 'order.opened'`,
   ),
   'R11: cast and event': withoutEachOther('limb_cast', 'subject_id::text', `kind = 'cast.taken'`),
-  'R11: socket and event': withoutEachOther('socket', 'subject_id::text', `kind = 'socket.started'`),
+  'R11: socket and event': withoutEachOther(
+    'socket',
+    'subject_id::text',
+    `kind = 'socket.started'`,
+  ),
   'R11: operation record and event': withoutEachOther(
     'operation_record',
     `data->>'recordId'`,

@@ -290,11 +290,11 @@ language sql immutable set search_path = public, pg_temp as $$
 $$;
 
 /* How often anything has left these positions of a socket. It only grows, so it needs no clock. */
-create function departures(clinic uuid, socket uuid, kind text) returns integer
+create function departures(whose uuid, socket uuid, what text) returns integer
 language sql stable set search_path = public, pg_temp as $$
   select count(*)::integer from place p
   join move m on m.clinic_id = p.clinic_id and m.from_place_id = p.id
-  where p.clinic_id = clinic and p.socket_id = socket and p.position = any (evidence_positions(kind))
+  where p.clinic_id = whose and p.socket_id = socket and p.position = any (evidence_positions(what))
 $$;
 
 alter table torque_confirmation add column departures_before integer not null default 0;

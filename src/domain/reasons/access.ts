@@ -60,13 +60,6 @@ export const ACCESS_REASONS = {
     words: () => 'Signing needs your own password at the moment of signing; this one is not it.',
     wayOut: () => 'Type your password again. Wrong ones count as failed sign-ins.',
   }),
-  'signature-missing': entry<{ meaning: string }>({
-    rule: 'R8',
-    kind: 'rule',
-    title: 'A signature is needed',
-    words: (f) => `This must be signed (${f.meaning.replaceAll('_', ' ')}).`,
-    wayOut: () => 'Send "signature" with your password.',
-  }),
   'password-not-verified': entry<Record<never, never>>({
     rule: null,
     kind: 'forbidden',

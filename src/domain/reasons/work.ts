@@ -129,13 +129,6 @@ export const WORK_REASONS = {
     words: (f) => `To ${f.attempt} is a prosthetist's decision.`,
     wayOut: () => 'Ask a prosthetist of the clinic to decide it.',
   }),
-  'finding-needs-acceptance': entry<{ disposition: string }>({
-    rule: 'R8',
-    kind: 'invalid',
-    title: 'Accepting as is needs a signature',
-    words: (f) => `${f.disposition} is a signed decision.`,
-    wayOut: () => "Send it to the finding's acceptance, with the reason and your password.",
-  }),
   'operation-stopped': entry<{ operation: string }>({
     rule: 'R8',
     kind: 'rule',
@@ -227,20 +220,6 @@ export const WORK_REASONS = {
     title: 'The finding is closed',
     words: (f) => `It was closed with ${f.disposition}.`,
     wayOut: () => 'Report a new finding if there is more.',
-  }),
-  'fit-needs-reasons': entry<{ socket: string }>({
-    rule: null,
-    kind: 'invalid',
-    title: 'A refused fit needs its reasons',
-    words: (f) => `The fit of ${f.socket} is refused without a reason or a next step.`,
-    wayOut: () => 'Say why, where on the limb, and what is to be done next.',
-  }),
-  'fit-needs-alignment': entry<{ socket: string }>({
-    rule: 'R14',
-    kind: 'invalid',
-    title: 'An accepted fit needs its alignment',
-    words: (f) => `The fit of ${f.socket} is accepted without an alignment.`,
-    wayOut: () => 'Record flexion, adduction, offsets, toe-out and height with the acceptance.',
   }),
   'record-is-kept': entry<{ table: string; attempt: string }>({
     rule: 'R10',

@@ -6,6 +6,7 @@ import { reason, type Reason } from '../../domain/reasons/index.ts';
 import type { Reauthenticated } from '../../access/signIn.ts';
 import { sign } from '../../access/signatures.ts';
 import type { Act } from '../../store/act.ts';
+import { loadClinic } from '../../store/clinic.ts';
 import { loadOperations } from '../../store/operations.ts';
 import { loadOrder } from '../../store/orders.ts';
 import { found, Refused, refuseIfAny } from '../../store/refused.ts';
@@ -36,7 +37,7 @@ export async function deliveryFacts(
   releaser: DeliveryFacts['releaser'],
 ): Promise<DeliveryFacts> {
   const { tx, clinicId } = act;
-  const clinic = await tx.clinic.findUniqueOrThrow({ where: { id: clinicId } });
+  const clinic = await loadClinic(tx, clinicId);
   const fitAccepted =
     (await tx.fitting.count({
       where: { clinicId, outcome: 'accepted', socket: { orderId: socket.orderId } },

@@ -14,6 +14,7 @@ import type { FitNextStep, FitReason, LimbArea } from '../../domain/words.ts';
 import type { Reauthenticated } from '../../access/signIn.ts';
 import { sign } from '../../access/signatures.ts';
 import type { Act } from '../../store/act.ts';
+import { loadClinic } from '../../store/clinic.ts';
 import { loadOperations } from '../../store/operations.ts';
 import { loadOrder } from '../../store/orders.ts';
 import { found, orRefuse, Refused, refuseIfAny } from '../../store/refused.ts';
@@ -168,7 +169,7 @@ export async function measureAlignment(
 ): Promise<{ alignmentId: string; differences: AlignmentDifference[] | null }> {
   const socket = await loadSocket(act.tx, act.clinicId, socketId, true);
   const accepted = await acceptedAlignment(act.tx, act.clinicId, socket.orderId);
-  const clinic = await act.tx.clinic.findUniqueOrThrow({ where: { id: act.clinicId } });
+  const clinic = await loadClinic(act.tx, act.clinicId);
   const occasion = socket.state === 'delivered' ? 'service' : 'after_transfer';
   const alignmentId = await writeAlignment(act, socket, occasion, alignment);
   return {

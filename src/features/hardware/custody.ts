@@ -43,28 +43,31 @@ export interface MoveInput {
 /** Moves one item or shop tool (R1, R2, R3, R6, R15). */
 export async function moveThing(act: Act, input: MoveInput): Promise<{ moveId: string }> {
   const fromPlaceId = await placeIdOf(act, input.from);
-  const target = input.to.kind === 'socket_position' ? input.to : null;
-  if (target !== null) {
-    const socket = await loadSocket(act.tx, act.clinicId, target.socketId, true);
-    refuseIfWorkStands(socket, input.serviceVisitId);
-    if ('itemId' in input.thing) {
-      const [item] = await loadItems(act.tx, act.clinicId, [input.thing.itemId]);
-      if (item !== undefined) {
-        await refuseUnlessTheyFit(act, socket, [{ item, position: target.position }]);
-      }
-    } else {
-      await refuseForeignDummy(act, socket, input.thing.shopToolId, target.position);
-    }
-  }
   const moveId = await insertMove(act, {
     thing: input.thing,
     fromPlaceId,
-    toPlaceId: await placeIdOf(act, input.to),
+    toPlaceId: await judgedTarget(act, input),
     reason: input.reason,
     note: input.note,
     serviceVisitId: input.serviceVisitId,
   });
   return { moveId };
+}
+
+/** The place that a move goes to, once nothing of the domain's rules speaks against it. */
+async function judgedTarget(act: Act, { thing, to, serviceVisitId }: MoveInput): Promise<string> {
+  if (to.kind !== 'socket_position') return placeIdOf(act, to);
+  const { tx, clinicId } = act;
+  const { position } = to;
+  const socket = await loadSocket(tx, clinicId, to.socketId, true);
+  refuseIfWorkStands(socket, serviceVisitId);
+  if ('itemId' in thing) {
+    const [item] = await loadItems(tx, clinicId, [thing.itemId]);
+    if (item !== undefined) await refuseUnlessTheyFit(act, socket, [{ item, position }]);
+  } else {
+    await refuseForeignDummy(act, socket, thing.shopToolId, position);
+  }
+  return (await positionPlace(tx, clinicId, socket, position)).id;
 }
 
 export interface TransferInput {

@@ -3,7 +3,6 @@ import { v7 as uuidv7 } from 'uuid';
 import { ALIGNMENT_POSITIONS } from '../../domain/alignment.ts';
 import { judgeLock, missingHardware, moveIdsAt } from '../../domain/assembly.ts';
 import { judgeBatchUse } from '../../domain/batches.ts';
-import { dayAt, type Day } from '../../domain/days.ts';
 import { coversLastMoves } from '../../domain/lastMoves.ts';
 import {
   judgeOperation,
@@ -19,7 +18,13 @@ import type { OperationState, SocketKind, Stage } from '../../domain/words.ts';
 import type { Act } from '../../store/act.ts';
 import { shopToolsIn } from '../../store/assembly.ts';
 import { loadBatches } from '../../store/batches.ts';
-import { loadOperations, type OperationRow } from '../../store/operations.ts';
+import { todayAtClinic } from '../../store/clinic.ts';
+import {
+  loadOperations,
+  lockSocketOf,
+  writeRecord,
+  type OperationRow,
+} from '../../store/operations.ts';
 import { loadOrder } from '../../store/orders.ts';
 import { found, orRefuse, Refused, refuseIfAny } from '../../store/refused.ts';
 import { loadAssembly, newestAlignment } from '../../store/socketFacts.ts';
@@ -56,14 +61,10 @@ export async function recordOperation(
   input: RecordOperationInput,
 ): Promise<RecordedOperation> {
   const { tx, clinicId } = act;
-  const owner = found(
-    await tx.operation.findUnique({
-      where: { clinicId_id: { clinicId, id: operationId } },
-      select: { socketId: true },
-    }),
-    () => reason('not-found', { what: 'operation', id: operationId }),
+  const socketId = found(await lockSocketOf(tx, clinicId, operationId), () =>
+    reason('not-found', { what: 'operation', id: operationId }),
   );
-  const socket = await loadSocket(tx, clinicId, owner.socketId, true);
+  const socket = await loadSocket(tx, clinicId, socketId);
   refuseUnlessInWork(socket);
   const operations = await loadOperations(tx, clinicId, socket.id);
   const operation = found(
@@ -89,20 +90,16 @@ export async function recordOperation(
   const uses = await judgeNamed(act, operation.checks, input.answers);
 
   const recordId = uuidv7();
-  await tx.operationRecord.create({
-    data: {
-      clinicId,
-      id: recordId,
-      operationId,
-      attempt: operation.attempts + 1,
-      outcome: outcome.outcome,
-      results: input.answers,
-      minutes: input.minutes ?? null,
-      recordedAt: act.at,
-      recordedById: act.by.personId,
-      secondPersonId: uses.secondPersonId,
-    },
+  const written = await writeRecord(act, operation, {
+    id: recordId,
+    outcome: outcome.outcome,
+    results: input.answers,
+    minutes: input.minutes ?? null,
+    secondPersonId: uses.secondPersonId,
   });
+  if (!written) {
+    throw new Refused([reason('operation-already-done', { operation: operation.title })]);
+  }
   if (uses.batches.length > 0) {
     await tx.batchUse.createMany({
       data: uses.batches.map((use) => ({
@@ -117,7 +114,6 @@ export async function recordOperation(
       })),
     });
   }
-  await setState(act, operation, outcome.outcome);
   act.record({
     kind: `operation.${outcome.outcome}`,
     subjectKind: 'operation',
@@ -241,9 +237,7 @@ export async function setState(
 }
 
 function refuseUnlessInWork(socket: SocketFacts): void {
-  orRefuse(
-    mayWork(orderStageOf(socket), STAGES_FOR[socket.kind], `work on ${socket.number}`),
-  );
+  orRefuse(mayWork(orderStageOf(socket), STAGES_FOR[socket.kind], `work on ${socket.number}`));
   if (socket.state !== 'in_work') {
     throw new Refused([
       reason('socket-state-does-not-allow', {
@@ -254,6 +248,14 @@ function refuseUnlessInWork(socket: SocketFacts): void {
     ]);
   }
 }
+
+/** Facts that are read off the hardware in the socket. */
+const HARDWARE_FACTS: readonly FactNeeded[] = [
+  'hardware_in',
+  'joints_confirmed',
+  'lock_checked',
+  'alignment_measured',
+];
 
 /** For each fact that this kind of operation asks of the record, what is missing. */
 async function missingFacts(
@@ -280,6 +282,7 @@ async function missingFacts(
       ]);
     }
   }
+  if (!needs.some((need) => HARDWARE_FACTS.includes(need))) return missing;
   const { held, joints, evidence } = await loadAssembly(tx, clinicId, socket.id);
   const words = (reasons: readonly Reason[]): string => reasons.map((r) => r.detail).join(' ');
   const lacking = missingHardware(socket.number, socket.suspension, held);
@@ -344,22 +347,19 @@ async function judgeNamed(
       ? [{ check, batchId: answer.batchId, amount: answer.amount ?? null }]
       : [];
   });
-  const clinic = await tx.clinic.findUniqueOrThrow({ where: { id: clinicId } });
-  const on: Day = dayAt(act.at, clinic.timeZone);
-  const batches = await loadBatches(
-    tx,
-    clinicId,
-    named.map((use) => use.batchId),
-    true,
-  );
   const reasons: Reason[] = [];
-  for (const { check, batchId, amount } of named) {
-    const field = `/answers/${check.key}`;
-    const batch = batches.find((row) => row.id === batchId);
-    if (batch === undefined) {
-      reasons.push(reason('not-found', { what: 'batch', id: batchId }, field));
-    } else {
-      reasons.push(...judgeBatchUse(batch, { kind: check.batchKind, amount, on }, field));
+  if (named.length > 0) {
+    const on = await todayAtClinic(act);
+    const ids = named.map((use) => use.batchId);
+    const batches = await loadBatches(tx, clinicId, ids, true);
+    for (const { check, batchId, amount } of named) {
+      const field = `/answers/${check.key}`;
+      const batch = batches.find((row) => row.id === batchId);
+      reasons.push(
+        ...(batch === undefined
+          ? [reason('not-found', { what: 'batch', id: batchId }, field)]
+          : judgeBatchUse(batch, { kind: check.batchKind, amount, on }, field)),
+      );
     }
   }
   let secondPersonId: string | null = null;

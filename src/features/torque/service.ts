@@ -1,7 +1,11 @@
 /** Torque confirmations and lock checks: judged by the domain, kept whatever they say. */
 import { v7 as uuidv7 } from 'uuid';
-import { leastClicksOf, LOCK_POSITIONS, moveIdsAt, missingHardware } from '../../domain/assembly.ts';
-import { dayAt } from '../../domain/days.ts';
+import {
+  leastClicksOf,
+  LOCK_POSITIONS,
+  moveIdsAt,
+  missingHardware,
+} from '../../domain/assembly.ts';
 import {
   judgeLockCheck,
   LOCK_CHECK_CYCLES_LEAST,
@@ -18,10 +22,11 @@ import type { TorqueBand } from '../../domain/torqueTools.ts';
 import type { JointKind } from '../../domain/words.ts';
 import type { Act } from '../../store/act.ts';
 import { loadBatches } from '../../store/batches.ts';
+import { todayAtClinic } from '../../store/clinic.ts';
 import { found, orRefuse, Refused } from '../../store/refused.ts';
 import { loadAssembly } from '../../store/socketFacts.ts';
 import { loadSocket, orderStageOf, type SocketFacts } from '../../store/sockets.ts';
-import { jointOf, loadTorqueTool } from '../../store/torque.ts';
+import { jointOf, loadTorqueTool, writeConfirmation } from '../../store/torque.ts';
 import { openVisitOf } from '../../store/visits.ts';
 
 export interface ConfirmTorqueInput {
@@ -65,8 +70,7 @@ export async function confirmTorque(
       }),
     ]);
   }
-  const clinic = await tx.clinic.findUniqueOrThrow({ where: { id: clinicId } });
-  const on = dayAt(act.at, clinic.timeZone);
+  const on = await todayAtClinic(act);
   const inUse = await loadTorqueTool(tx, clinicId, input.toolId, on);
   const [batch] =
     input.threadlockerBatchId === undefined
@@ -96,27 +100,15 @@ export async function confirmTorque(
   );
 
   const confirmationId = uuidv7();
-  await tx.torqueConfirmation.create({
-    data: {
-      clinicId,
-      id: confirmationId,
-      jointId: await jointOf(tx, clinicId, socketId, kind),
-      torqueSettingId: joint.setting.id,
-      toolId: inUse.id,
-      calibrationId: calibration.id,
-      threadlockerBatchId: batch?.id ?? null,
-      confirms: judged.confirms,
-      because: judged.notConfirmedBecause.map((why) => ({ code: why.code, detail: why.detail })),
-      acceptedFromNm: judged.acceptedBandNm.fromNm,
-      acceptedToNm: judged.acceptedBandNm.toNm,
-      deviationPercent: judged.toleranceDeviationPercent,
-      coversMoveIds: [...joint.moveIds],
-      recordedAt: act.at,
-      recordedById: act.by.personId,
-    },
-  });
-  await tx.torqueReading.createMany({
-    data: judged.readings.map((reading) => ({ clinicId, confirmationId, ...reading })),
+  await writeConfirmation(act, {
+    id: confirmationId,
+    jointId: await jointOf(tx, clinicId, socketId, kind),
+    torqueSettingId: joint.setting.id,
+    toolId: inUse.id,
+    calibrationId: calibration.id,
+    threadlockerBatchId: batch?.id ?? null,
+    judged,
+    coversMoveIds: joint.moveIds,
   });
   if (batch !== undefined) {
     await tx.batchUse.create({
@@ -163,7 +155,12 @@ export async function checkLock(
   act: Act,
   socketId: string,
   cycles: readonly LockCheckCycle[],
-): Promise<{ lockCheckId: string; passes: boolean; leastClicks: number; because: readonly Reason[] }> {
+): Promise<{
+  lockCheckId: string;
+  passes: boolean;
+  leastClicks: number;
+  because: readonly Reason[];
+}> {
   const { tx, clinicId } = act;
   const socket = await loadSocket(tx, clinicId, socketId, true);
   await refuseUnlessAtBench(act, socket, `check the lock of ${socket.number}`);

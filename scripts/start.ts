@@ -1,0 +1,144 @@
+/**
+ * Starts the service; with --demo on an invented clinic, which is loaded first where the
+ * data folder (or the database that DATABASE_URL names) is new.
+ *
+ *   npm start                   the demo
+ *   npm run serve               a clinic's own record, without any demo
+ *   node --import tsx scripts/start.ts [--demo]
+ *
+ * Settings come from the environment (src/config.ts); --demo makes a secret of its own where
+ * JWT_SECRET is missing. Ends in order on SIGTERM and Ctrl-C.
+ */
+import { parseArgs } from 'node:util';
+import type { Logger } from 'pino';
+import { readConfig, type Config } from '../src/config.ts';
+import { makeLog } from '../src/http/logging.ts';
+import {
+  openMigratedStore,
+  serve,
+  startProblem,
+  stopOnSignals,
+  type Service,
+} from '../src/server.ts';
+import { makeEmbedded } from '../src/store/embedded.ts';
+import { migrate } from '../src/store/migrate.ts';
+import { openStore, withPrisma } from '../src/store/open.ts';
+import { loadDemo } from './demo/load.ts';
+import { CLINIC, DEMO_PASSWORD, emailOf, SIGN_INS, STAFF } from './demo/names.ts';
+import { againstDemo, demoStateOf } from './demo/state.ts';
+
+const { values } = parseArgs({ options: { demo: { type: 'boolean', default: false } } });
+
+async function start(): Promise<void> {
+  const config = readConfig(values.demo ? { ...process.env, DEMO: '1' } : process.env);
+  const log = makeLog(config.logLevel);
+  if (config.demo) await prepareDemo(config, log);
+  const store = await openMigratedStore(config, log);
+  const service = await serve(config, store, log).catch(async (failure: unknown) => {
+    await store.close();
+    throw failure;
+  });
+  stopOnSignals(service, log);
+  log.info({ address: service.address, database: store.describe }, 'listening');
+  say(...page(service, config));
+}
+
+/** Sees to it that the demo clinic is there, whole; says why not where it cannot be. */
+async function prepareDemo(config: Config, log: Logger): Promise<void> {
+  const { databaseUrl, migrationDatabaseUrl, dataFolder } = config;
+  if (databaseUrl === undefined) {
+    const made = await makeEmbedded(
+      dataFolder,
+      async (database) => {
+        say('', 'First start: making the database and the demo clinic, which takes some seconds.');
+        await migrate(database);
+        await load(withPrisma(database));
+      },
+      { log },
+    );
+    if (made) return;
+  }
+  // A clinic is founded by the database's owner, who migrates it too.
+  const owner = await openStore({
+    databaseUrl: migrationDatabaseUrl ?? databaseUrl,
+    dataFolder,
+    log,
+  });
+  try {
+    await migrate(owner);
+    const state = await demoStateOf(owner);
+    const against = againstDemo(state, owner.describe);
+    if (against !== undefined) throw new StartProblem(against);
+    if (state === 'empty') {
+      say('', 'Loading the demo clinic, which takes some seconds.');
+      await load(owner);
+    }
+  } finally {
+    await owner.close();
+  }
+}
+
+async function load(store: Parameters<typeof loadDemo>[0]): Promise<void> {
+  const { acts, tookMs } = await loadDemo(store, { now: new Date() });
+  say(`The demo clinic is there: ${acts} acts of two years, in ${(tookMs / 1000).toFixed(1)} s.`);
+}
+
+class StartProblem extends Error {
+  override readonly name = 'StartProblem';
+}
+
+const say = (...lines: readonly string[]): void => {
+  process.stdout.write(`${lines.join('\n')}\n`);
+};
+
+/** What whoever starts the service needs to know. */
+function page({ address, store }: Service, config: Config): string[] {
+  const demo = SIGN_INS.map((key) => {
+    const { printedName, role } = STAFF[key];
+    return `    ${role.replace('_', ' ').padEnd(14)} ${emailOf(key).padEnd(32)} ${printedName}`;
+  });
+  return [
+    '',
+    `Castbook listens on ${address}`,
+    `  API pages      ${address}/api/docs`,
+    `  OpenAPI 3.1    ${address}/api/openapi.json`,
+    `  record         ${store.describe}`,
+    ...(config.demo
+      ? [
+          '',
+          `  Demo sign-ins at ${CLINIC.name}; everybody's password is "${DEMO_PASSWORD}":`,
+          ...demo,
+          '',
+          '  Everything in the demo is invented: people, clinic, makers, parts, numbers, lots.',
+          '  Its passwords are known to everybody: keep no real record in it.',
+          ...(isLoopback(config.host)
+            ? []
+            : [`  CAUTION: it listens on ${config.host}, where others can reach it.`]),
+        ]
+      : []),
+    '',
+    '  Castbook proposes and records; a person decides and signs.',
+    '  Stop with Ctrl-C.',
+    '',
+  ];
+}
+
+const isLoopback = (host: string): boolean =>
+  host === 'localhost' || host === '::1' || host.startsWith('127.');
+
+/** Words for whoever starts the service. */
+function inWords(failure: unknown): string {
+  if (failure instanceof StartProblem) return failure.message;
+  const words = startProblem(failure);
+  if (words !== undefined) return words;
+  const { code, port } = failure as { code?: unknown; port?: unknown };
+  if (code === 'EADDRINUSE') {
+    return `Port ${String(port)} is taken by another program. Stop it, or set PORT to a free one.`;
+  }
+  return failure instanceof Error ? (failure.stack ?? failure.message) : String(failure);
+}
+
+start().catch((failure: unknown) => {
+  process.stderr.write(`${inWords(failure)}\n`);
+  process.exitCode = 1;
+});

@@ -1,0 +1,300 @@
+/**
+ * What the database says comes out in the catalogue's words, by either way that a statement
+ * takes through Prisma: a model call and a raw call.
+ */
+import { randomUUID } from 'node:crypto';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { REASONS } from '../../src/domain/reasons/index.ts';
+import { inClinic, type Tx } from '../../src/store/act.ts';
+import { asRefusal } from '../../src/store/failures.ts';
+import { Refused } from '../../src/store/refused.ts';
+import { camelKeys, rawInsert } from '../support/bothCalls.ts';
+import { testDatabase, type TestDatabase } from '../support/database.ts';
+import type { Values } from '../support/plainSql.ts';
+import { ClinicRows, NOW, type Place, type SocketRow, type Thing } from '../support/rows.ts';
+
+let db: TestDatabase;
+let clinic: ClinicRows;
+let bench: Place;
+
+beforeAll(async () => {
+  db = await testDatabase();
+  clinic = await ClinicRows.found(db.store, 'KL');
+  bench = await clinic.place('bench');
+});
+
+afterAll(() => db.close());
+
+/** One statement in both of its forms. */
+interface Attempt {
+  readonly model: (tx: Tx) => Promise<unknown>;
+  readonly raw: (tx: Tx) => Promise<unknown>;
+  /** As the owner, outside any clinic: for what the application's role may not even try. */
+  readonly asOwner?: boolean;
+}
+
+const moving = (thing: Thing['as'], from: Place | null, to: Place, over: Values = {}): Attempt => ({
+  model: (tx) => tx.move.create({ data: camelKeys(clinic.moveOf(thing, from, to, over)) }),
+  raw: (tx) => rawInsert(tx, 'move', clinic.moveOf(thing, from, to, over)),
+});
+const delivering = (socket: SocketRow): Attempt => ({
+  model: (tx) =>
+    tx.socket.update({
+      where: { clinicId_id: { clinicId: clinic.clinicId, id: socket.id } },
+      data: { state: 'delivered' },
+    }),
+  raw: (tx) => tx.$executeRaw`update socket set state = 'delivered' where id = ${socket.id}::uuid`,
+});
+
+interface Case {
+  readonly code: string;
+  readonly attempt: Attempt;
+  readonly facts: Readonly<Record<string, unknown>>;
+}
+
+/** One way to break each rule, made when it is asked for. */
+const CASES: Readonly<Record<string, () => Promise<Case>>> = {
+  R0101: async () => {
+    const lock = await clinic.piece('lock');
+    return {
+      code: 'item-is-elsewhere',
+      attempt: moving(lock.as, bench, lock.at),
+      facts: {
+        item: lock.label,
+        expected: bench.name,
+        place: lock.at.name,
+        movedBy: 'Tamás Bench of KL',
+        movedAt: '2026-03-02T09:00:00Z',
+      },
+    };
+  },
+  R0102: async () => {
+    const position = await clinic.position(await clinic.socket('check'), 'lock');
+    const [first, second] = [await clinic.piece('lock'), await clinic.piece('lock')];
+    await clinic.move(first.as, first.at, position);
+    return {
+      code: 'position-is-occupied',
+      attempt: moving(second.as, second.at, position),
+      facts: { place: position.name, holds: first.label },
+    };
+  },
+  R0202: async () => {
+    const screws = await clinic.piece('screw_set', { single_use: true });
+    const [own, other] = [
+      await clinic.position(await clinic.socket('check'), 'distal_screws'),
+      await clinic.position(await clinic.socket('check'), 'distal_screws'),
+    ];
+    await clinic.move(screws.as, screws.at, own);
+    return {
+      code: 'single-use-again',
+      attempt: moving(screws.as, own, other),
+      facts: { item: screws.label },
+    };
+  },
+  R0203: () => {
+    const ghost = randomUUID();
+    return Promise.resolve({
+      code: 'thing-unknown',
+      attempt: moving({ item_id: ghost }, null, bench),
+      facts: { thing: ghost },
+    });
+  },
+  R0204: async () => {
+    const pin = await clinic.piece('pin');
+    const scrap = await clinic.place('scrap');
+    await clinic.move(pin.as, pin.at, scrap);
+    return {
+      code: 'scrap-stays-scrap',
+      attempt: moving(pin.as, scrap, bench),
+      facts: { item: pin.label },
+    };
+  },
+  R0205: async () => {
+    const pin = await clinic.piece('pin');
+    const quarantine = await clinic.place('quarantine');
+    await clinic.move(pin.as, pin.at, quarantine);
+    return {
+      code: 'bin-only-from-here',
+      attempt: moving(pin.as, quarantine, bench),
+      facts: { item: pin.label, place: bench.name },
+    };
+  },
+  R0301: async () => {
+    const pin = await clinic.piece('pin');
+    const position = await clinic.position(await clinic.socket('check'), 'lock');
+    return {
+      code: 'position-takes-another-kind',
+      attempt: moving(pin.as, pin.at, position),
+      facts: { position: 'lock', takes: 'lock', kind: 'pin' },
+    };
+  },
+  R0601: async () => {
+    const socket = await clinic.socket('definitive');
+    const lock = await clinic.piece('lock');
+    return {
+      code: 'definitive-not-ready',
+      attempt: moving(lock.as, lock.at, await clinic.position(socket, 'lock')),
+      facts: { socket: socket.number },
+    };
+  },
+  R0801: async () => {
+    const socket = await clinic.definitiveAwaitingLock();
+    return {
+      code: 'delivery-not-signed',
+      attempt: delivering(socket),
+      facts: { socket: socket.number },
+    };
+  },
+  R0802: async () => {
+    const socket = await clinic.definitiveAwaitingLock();
+    await clinic.delivery(socket);
+    await clinic.finding(socket);
+    return {
+      code: 'delivery-has-open-findings',
+      attempt: delivering(socket),
+      facts: { socket: socket.number },
+    };
+  },
+  R0803: async () => {
+    const socket = await clinic.definitiveAwaitingLock();
+    await clinic.delivery(socket);
+    const dummy = await clinic.tool('fabrication_dummy');
+    await clinic.move(dummy.as, dummy.at, await clinic.position(socket, 'dummy'));
+    return {
+      code: 'shop-tool-stays-here',
+      attempt: delivering(socket),
+      facts: { socket: socket.number },
+    };
+  },
+  R0901: async () => {
+    const socket = await clinic.socket('check', { state: 'retired' });
+    const lock = await clinic.piece('lock');
+    return {
+      code: 'socket-is-retired',
+      attempt: moving(lock.as, lock.at, await clinic.position(socket, 'lock')),
+      facts: { socket: socket.number, state: 'retired' },
+    };
+  },
+  R1001: async () => {
+    const { id } = await clinic.signature('fit_accepted');
+    const where = { clinicId_id: { clinicId: clinic.clinicId, id } };
+    return {
+      code: 'record-is-kept',
+      attempt: {
+        model: (tx) => tx.signature.delete({ where }),
+        raw: (tx) => tx.$executeRaw`delete from signature where id = ${id}::uuid`,
+        asOwner: true,
+      },
+      facts: { table: 'signature', attempt: 'delete' },
+    };
+  },
+  R1002: async () => {
+    const { id } = await clinic.finding(await clinic.socket('check'), {
+      disposition: 'scrap',
+      disposed_at: NOW,
+      disposed_by_id: clinic.prosthetistId,
+    });
+    const where = { clinicId_id: { clinicId: clinic.clinicId, id } };
+    return {
+      code: 'record-is-final',
+      attempt: {
+        model: (tx) => tx.finding.update({ where, data: { disposition: 'rework' } }),
+        raw: (tx) =>
+          tx.$executeRaw`update finding set disposition = 'rework' where id = ${id}::uuid`,
+      },
+      facts: { table: 'finding' },
+    };
+  },
+  R1501: async () => {
+    const { socket, lock, position } = await clinic.worn();
+    return {
+      code: 'worn-moves-in-service-only',
+      attempt: moving(lock.as, position, bench),
+      facts: { socket: socket.number },
+    };
+  },
+};
+
+/** What comes out of an attempt as the store's transactions let it out. */
+async function outcomeOf(
+  { asOwner = false }: Attempt,
+  work: (tx: Tx) => Promise<unknown>,
+): Promise<unknown> {
+  const transaction = asOwner
+    ? db.store.prisma.$transaction(work).catch((failure: unknown) => {
+        throw asRefusal(failure);
+      })
+    : inClinic(db.store, clinic.clinicId, work);
+  return transaction.then(
+    () => undefined,
+    (failure: unknown) => failure,
+  );
+}
+
+describe('rules that the database holds', () => {
+  test('each refusal that a function can raise is tried below', async () => {
+    const raised = await db.store.raw<{ source: string }>(
+      `select prosrc as source from pg_proc where pronamespace = 'public'::regnamespace`,
+    );
+    const pairs = raised.flatMap(({ source }) =>
+      [...source.matchAll(/refuse\('(R\d{4})', '([a-z-]+)'/g)].map(([, state, code]) => [
+        state,
+        code,
+      ]),
+    );
+    expect(new Set(pairs.map(([state]) => state))).toEqual(new Set(Object.keys(CASES)));
+    for (const [, code] of pairs) expect(Object.keys(REASONS)).toContain(code);
+  });
+
+  test.each(Object.keys(CASES))(
+    '%s comes out as its reason, with its facts, by either call',
+    async (state) => {
+      const { code, attempt, facts } = await (CASES[state] as () => Promise<Case>)();
+      for (const way of ['model', 'raw'] as const) {
+        const failure = await outcomeOf(attempt, attempt[way]);
+        expect(failure, way).toBeInstanceOf(Refused);
+        const { reasons, cause } = failure as Refused;
+        expect(reasons, way).toHaveLength(1);
+        expect(reasons[0], way).toMatchObject({
+          code,
+          facts,
+          rule: REASONS[code as keyof typeof REASONS].rule,
+        });
+        expect(cause, way).toBeInstanceOf(Error);
+      }
+    },
+  );
+
+  test('facts with quotes, braces and line ends in them come out as they were', async () => {
+    const name = 'Drawer "x" {a} } \\ \u00e9\n{';
+    const drawer = await clinic.insert<Place>('place', { kind: 'bin', name });
+    const lock = await clinic.piece('lock');
+    await clinic.move(lock.as, lock.at, drawer);
+    const attempt = moving(lock.as, lock.at, bench);
+    for (const way of ['model', 'raw'] as const) {
+      expect(await outcomeOf(attempt, attempt[way])).toMatchObject({
+        reasons: [{ code: 'item-is-elsewhere', facts: { place: name } }],
+      });
+    }
+  });
+
+  test('whatever else fails stays what it was', async () => {
+    for (const failure of [new Error('R0101'), 'R0101', undefined, { code: 'R0101' }]) {
+      expect(asRefusal(failure)).toBe(failure);
+    }
+    const odd = Object.assign(new Error('no-such-code {"a":1}'), { code: 'R9999' });
+    expect(asRefusal(odd)).toBe(odd);
+    const bare = Object.assign(new Error('thing-unknown'), { code: 'R0203' });
+    expect(asRefusal(bare)).toBe(bare);
+    const broken = Object.assign(new Error('thing-unknown {"thing": }'), { code: 'R0203' });
+    expect(asRefusal(broken)).toBe(broken);
+    const forbidden = await outcomeOf(
+      { model: never, raw: never },
+      (tx) => tx.$executeRaw`delete from signature`,
+    );
+    expect(forbidden).not.toBeInstanceOf(Refused);
+    expect(forbidden).toMatchObject({ message: expect.stringContaining('42501') });
+  });
+});
+
+const never = (): Promise<never> => Promise.reject(new Error('not called'));

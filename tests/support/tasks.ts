@@ -1,0 +1,114 @@
+/** Single requests of the job, to be sent as they are, twice, twenty times, or half. */
+import type { Task } from './benchLoad.ts';
+import { PASSWORD } from './clinic.ts';
+import {
+  acceptedCast,
+  acceptFit,
+  checkSocketOnTheLimb,
+  definitiveAwaitingLock,
+  finishDefinitive,
+  goodReadings,
+  ok,
+  openedOrder,
+  transferTo,
+  type Hardware,
+  type Shop,
+} from './job.ts';
+
+export interface TwoSockets {
+  readonly orderId: string;
+  readonly checkId: string;
+  readonly definitiveId: string;
+  /** In the check socket. */
+  readonly hardware: Hardware;
+}
+
+/** An accepted check socket with its hardware in, and a definitive one that awaits it. */
+export async function betweenTwoSockets(shop: Shop): Promise<TwoSockets> {
+  const { orderId } = await openedOrder(shop);
+  await acceptedCast(shop, orderId);
+  const { socketId: checkId, hardware } = await checkSocketOnTheLimb(shop, orderId);
+  await ok(acceptFit(shop, checkId));
+  const definitiveId = await definitiveAwaitingLock(shop, orderId);
+  return { orderId, checkId, definitiveId, hardware };
+}
+
+/** Everything done on a definitive socket but the signature. */
+export async function awaitingRelease(
+  shop: Shop,
+): Promise<{ orderId: string; definitiveId: string }> {
+  const { orderId, checkId, definitiveId, hardware } = await betweenTwoSockets(shop);
+  await transferTo(shop, checkId, definitiveId, hardware);
+  await finishDefinitive(shop, definitiveId);
+  return { orderId, definitiveId };
+}
+
+export const orderTask = (patientId: string): Task => ({
+  who: 'front_desk',
+  url: '/api/v1/orders',
+  body: {
+    patientId,
+    side: 'left',
+    level: 'trans_tibial',
+    suspension: 'pin_lock',
+    functionalLevel: 'K3',
+    anotherOpenOrderIsMeant: true,
+  },
+  event: 'order.opened',
+});
+
+export const moveTask = (itemId: string, from: object, to: object, reason: string): Task => ({
+  who: 'technician',
+  url: '/api/v1/moves',
+  body: { thing: { itemId }, from, to, reason },
+  event: 'custody.moved',
+});
+
+export const torqueTask = (shop: Shop, socketId: string): Task => ({
+  who: 'technician',
+  url: `/api/v1/sockets/${socketId}/joints/distal/confirmations`,
+  body: {
+    toolId: shop.wrench,
+    threadlockerBatchId: shop.batches['threadlocker'],
+    readings: goodReadings,
+  },
+  event: 'torque.confirmed',
+});
+
+/** Everything reusable from one socket to another, with fresh screws and a fresh spring: seven moves. */
+export async function transferTask(
+  shop: Shop,
+  fromSocketId: string,
+  toSocketId: string,
+  hardware: Hardware,
+): Promise<Task> {
+  const [screws = ''] = await shop.receive('distal_screws', 1);
+  const [spring = ''] = await shop.receive('spring', 1);
+  const { lock, lock_plate, release_valve, pin, pyramid } = hardware;
+  return {
+    who: 'technician',
+    url: '/api/v1/transfers',
+    body: {
+      fromSocketId,
+      toSocketId,
+      itemIds: [lock, lock_plate, release_valve, pin, pyramid],
+      fresh: [
+        { itemId: screws, fromPlaceId: shop.bin, position: 'distal_screws' },
+        { itemId: spring, fromPlaceId: shop.bin, position: 'lock_spring' },
+      ],
+    },
+    event: 'hardware.transferred',
+  };
+}
+
+export const deliveryTask = (orderId: string, socketId: string): Task => ({
+  who: 'prosthetist',
+  url: `/api/v1/orders/${orderId}/delivery`,
+  body: {
+    socketId,
+    receivedByName: 'Nomen Inventum',
+    receivedByRelation: 'patient',
+    signature: { password: PASSWORD },
+  },
+  event: 'socket.delivered',
+});
