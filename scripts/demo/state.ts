@@ -1,6 +1,6 @@
 /** Whether a database holds the demo clinic, and whether it may be loaded into it. */
 import type { Database } from '../../src/store/database.ts';
-import { CLINIC } from './names.ts';
+import { CLINIC, emailOf } from './names.ts';
 
 /** The clinic bears this name until its last act is told. */
 export const UNFINISHED_NAME = `${CLINIC.name}, being loaded`;
@@ -16,10 +16,10 @@ export async function demoStateOf(database: Pick<Database, 'raw'>): Promise<Demo
   const clinics = await database.raw<{ name: string }>('select name from clinic');
   if (clinics.length === 0) return 'empty';
   if (clinics.some(({ name }) => name === UNFINISHED_NAME)) return 'unfinished';
-  // Who tries the demo out may rename its clinic; its prefix stays.
-  const demos = await database.raw<{ found: boolean }>(
-    'select true as found from clinic where number_prefix = $1',
-    [CLINIC.numberPrefix],
+  // Who tries the demo out may rename its clinic; who founded it stays.
+  const demos = await database.raw(
+    'select 1 as found from clinic c join person p on p.clinic_id = c.id where c.number_prefix = $1 and p.email = $2',
+    [CLINIC.numberPrefix, emailOf('administrator')],
   );
   return demos.length > 0 ? 'complete' : 'other';
 }

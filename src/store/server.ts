@@ -42,7 +42,9 @@ export function openServer(
     application_name: 'castbook',
   });
   // Without a listener an idle connection's end would end the process.
-  pool.on('error', (err) => { log.warn({ err }, 'an idle database connection was lost'); });
+  pool.on('error', (err) => {
+    log.warn({ err }, 'an idle database connection was lost');
+  });
   const listeners = new Set<() => Promise<void>>();
 
   return {
@@ -131,8 +133,12 @@ async function listenOn(
       connectionTimeoutMillis: CONNECTION_WAIT_MS,
     });
     client = fresh;
-    fresh.on('notification', ({ payload }) => { heard(payload ?? ''); });
-    fresh.on('error', (err) => { log.warn({ err, channel }, 'the listening connection was lost'); });
+    fresh.on('notification', ({ payload }) => {
+      heard(payload ?? '');
+    });
+    fresh.on('error', (err) => {
+      log.warn({ err, channel }, 'the listening connection was lost');
+    });
     try {
       await fresh.connect();
       await fresh.query(`LISTEN ${channel}`);
@@ -147,7 +153,9 @@ async function listenOn(
     if (stopped) return;
     timer = setTimeout(() => {
       start().then(
-        () => { heard(''); },
+        () => {
+          heard('');
+        },
         (err: unknown) => {
           log.warn({ err, channel }, 'listening could not be renewed yet');
           again();

@@ -114,7 +114,9 @@ export async function wearableFacts(
     joints,
     lockCheck: evidence.lockCheck,
     shopToolsIn: (await shopToolsIn(tx, clinicId, socket.id)).map((tool) => tool.name),
-    openFindings: findings.map((finding) => `${finding.kind}: ${finding.note}`),
+    openFindings: findings.map(
+      (finding) => `${finding.kind.replaceAll('_', ' ')}, ${finding.note.replace(/\.$/, '')}`,
+    ),
     acceptedAlignment: await acceptedAlignment(tx, clinicId, socket.orderId),
     measuredAlignment: measured,
     alignmentMoveIds: moveIdsAt(held, ALIGNMENT_POSITIONS),

@@ -1,0 +1,130 @@
+/**
+ * Founds a real clinic with its first administrator, who then adds everybody else.
+ *
+ *   npm run clinic:found -- --name "…" --prefix ABC --time-zone Europe/Vienna --paper A4 \
+ *     --email ada@… --printed-name "Ada …" [--password-file …]
+ *
+ * The password (15 characters or more) comes from --password-file, else from the standard
+ * input: typed unseen, or piped. The record is where DATABASE_URL or DATA_DIR says; on a
+ * server it is done as the owner (MIGRATION_DATABASE_URL where that is set). Stop the service
+ * first where the record is embedded: one process at a time may have a data folder.
+ */
+import fs from 'node:fs';
+import readline from 'node:readline/promises';
+import { Writable } from 'node:stream';
+import { parseArgs } from 'node:util';
+import { z } from 'zod';
+import { againstPassword, hashPassword } from '../src/access/passwords.ts';
+import { readWhereRecordIs } from '../src/config.ts';
+import { ClinicChange } from '../src/features/clinic/schemas.ts';
+import { email, text } from '../src/http/fields.ts';
+import { startProblem } from '../src/server.ts';
+import { foundClinic } from '../src/store/clinics.ts';
+import { isUniqueClash } from '../src/store/failures.ts';
+import { migrate } from '../src/store/migrate.ts';
+import { openStore } from '../src/store/open.ts';
+import { isMain } from './isMain.ts';
+
+const { name, timeZone, paper } = ClinicChange.shape;
+/** Each option by its name on the command line. */
+const Given = z.strictObject({
+  name: name.unwrap(),
+  prefix: z.string().regex(/^[A-Z]{2,4}$/, 'two to four capital letters, before every number'),
+  'time-zone': timeZone.unwrap(),
+  paper: paper.unwrap().default('A4'),
+  email: email(),
+  'printed-name': text(100),
+  'password-file': z.string().optional(),
+});
+
+async function found(args: readonly string[]): Promise<void> {
+  const given = readArguments(args);
+  const password = await readPassword(given['password-file']);
+  const against = againstPassword(password, '/password');
+  if (against.length > 0) throw new Problem(against.map(({ detail }) => detail).join(' '));
+  const passwordHash = await hashPassword(password);
+  const { databaseUrl, migrationDatabaseUrl, dataFolder } = readWhereRecordIs();
+  const store = await openStore({ databaseUrl: migrationDatabaseUrl ?? databaseUrl, dataFolder });
+  try {
+    await migrate(store);
+    const clinic = {
+      name: given.name,
+      numberPrefix: given.prefix,
+      timeZone: given['time-zone'],
+      paper: given.paper,
+    };
+    const first = {
+      email: given.email,
+      printedName: given['printed-name'],
+      passwordHash,
+      roles: ['administrator'] as const,
+    };
+    await foundClinic(store, clinic, [first], new Date()).catch((failure: unknown) => {
+      if (isUniqueClash(failure, 'number_prefix')) {
+        throw new Problem(`Another clinic of this record has the prefix ${given.prefix}.`);
+      }
+      if (isUniqueClash(failure, 'email')) {
+        throw new Problem(`Somebody signs in as ${given.email} already.`);
+      }
+      throw failure;
+    });
+    process.stdout.write(
+      [
+        `Founded ${given.name} in ${store.describe}.`,
+        'Next:',
+        '  1. Start the service: npm run serve (it needs JWT_SECRET).',
+        `  2. Sign in as ${given.email} and add the people: POST /api/v1/people.`,
+        '  3. Enter parts with their settings, tools with their calibrations, bins and batches.',
+        '',
+      ].join('\n'),
+    );
+  } finally {
+    await store.close();
+  }
+}
+
+class Problem extends Error {
+  override readonly name = 'Problem';
+}
+
+function readArguments(args: readonly string[]): z.infer<typeof Given> {
+  const options = Object.fromEntries(
+    Object.keys(Given.shape).map((option) => [option, { type: 'string' as const }]),
+  );
+  const { values } = parseArgs({ args: [...args], options });
+  const read = Given.safeParse(values);
+  if (read.success) return read.data;
+  const faults = read.error.issues.map((issue) => `  --${issue.path.join('.')}: ${issue.message}`);
+  throw new Problem(`These arguments cannot be used:\n${faults.join('\n')}`);
+}
+
+async function readPassword(file: string | undefined): Promise<string> {
+  if (file !== undefined) return firstLine(fs.readFileSync(file, 'utf8'));
+  const { stdin, stdout } = process;
+  if (!stdin.isTTY) {
+    let piped = '';
+    for await (const chunk of stdin.setEncoding('utf8')) piped += String(chunk);
+    return firstLine(piped);
+  }
+  stdout.write('Password of the first administrator (it is not shown): ');
+  // Without its echo: the terminal's own input line would show what is typed.
+  const unseen = new Writable({ write: (_chunk, _encoding, done) => done() });
+  const asking = readline.createInterface({ input: stdin, output: unseen, terminal: true });
+  const typed = await asking.question('');
+  asking.close();
+  stdout.write('\n');
+  return typed;
+}
+
+const firstLine = (typed: string): string => typed.split(/\r?\n/, 1)[0] ?? '';
+
+if (isMain(import.meta)) {
+  found(process.argv.slice(2)).catch((failure: unknown) => {
+    const words =
+      failure instanceof Problem || (failure instanceof Error && 'code' in failure)
+        ? failure.message
+        : startProblem(failure);
+    process.stderr.write(`${words ?? String(failure)}\n`);
+    process.exitCode = 1;
+  });
+}
