@@ -10,11 +10,26 @@ const only = (name, from, allowed, comment) => ({
 module.exports = {
   forbidden: [
     { name: 'no-circles', severity: 'error', from: {}, to: { circular: true } },
-    only('domain-knows-only-itself', 'domain', 'domain/', 'The rules know no database and no HTTP.'),
-    only('store-stands-on-domain', 'store', 'store/|domain/|generated/', 'SQL knows the rules, nothing above.'),
+    only(
+      'domain-knows-only-itself',
+      'domain',
+      'domain/',
+      'The rules know no database and no HTTP.',
+    ),
+    only(
+      'store-stands-on-domain',
+      'store',
+      'store/|domain/|generated/',
+      'SQL knows the rules, nothing above.',
+    ),
     only('access-stands-on-store', 'access', 'access/|store/|domain/', 'People and signatures.'),
     only('documents-draw', 'documents', 'documents/|domain/', 'Record in, bytes out.'),
-    only('http-stands-on-access', 'http', 'http/|access/|store/|domain/', 'Plumbing under the features.'),
+    only(
+      'http-stands-on-access',
+      'http',
+      'http/|access/|store/|domain/',
+      'Plumbing under the features.',
+    ),
     only(
       'features-stand-on-http',
       'features',
@@ -31,7 +46,10 @@ module.exports = {
       name: 'domain-without-frameworks',
       severity: 'error',
       from: { path: '^src/domain/' },
-      to: { dependencyTypes: ['npm', 'core'], pathNot: 'node_modules/(temporal-polyfill|canonicalize|fastest-levenshtein)/' },
+      to: {
+        dependencyTypes: ['npm', 'core'],
+        pathNot: 'node_modules/(temporal-polyfill|canonicalize|fastest-levenshtein|pure-rand)/',
+      },
     },
     {
       name: 'no-dev-package-in-the-service',
@@ -45,6 +63,9 @@ module.exports = {
     doNotFollow: { path: 'node_modules|^src/generated' },
     tsConfig: { fileName: 'tsconfig.json' },
     tsPreCompilationDeps: true,
-    enhancedResolveOptions: { exportsFields: ['exports'], conditionNames: ['import', 'node', 'types'] },
+    enhancedResolveOptions: {
+      exportsFields: ['exports'],
+      conditionNames: ['import', 'node', 'types'],
+    },
   },
 };

@@ -109,8 +109,14 @@ export async function buildApp({
   app.setSerializerCompiler(serializerCompiler);
   readJsonOnly(app);
   logRequests(app);
+  let stopping = false;
+  app.addHook('preClose', async () => {
+    stopping = true;
+  });
   app.addHook('onSend', async (request, reply) => {
     reply.header('x-request-id', request.id);
+    // A connection kept alive past its last answer would hold up the end for as long as it may idle.
+    if (stopping) reply.header('connection', 'close');
     if (!reply.hasHeader('cache-control')) {
       // Health records: nothing is kept on the way. What has an ETag may be asked for again.
       reply.header('cache-control', reply.hasHeader('etag') ? 'private, no-cache' : 'no-store');

@@ -64,23 +64,16 @@ export class ConfigProblem extends Error {
 export function readConfig(
   env: Readonly<Record<string, string | undefined>> = process.env,
 ): Config {
-  const given = { ...definedOnly(env), ...secretsFromFiles(env) };
-  const read = environment.safeParse(given);
-  if (!read.success) {
-    const faults = read.error.issues.map((issue) => `${issue.path.join('.')}: ${issue.message}`);
-    throw new ConfigProblem(`These settings cannot be used: ${faults.join('; ')}.`);
-  }
-  const settings = read.data;
+  const settings = settingsFrom(env);
   const demo = settings.DEMO === '1';
-  const dataFolder = path.resolve(settings.DATA_DIR);
+  const where = whereRecordIs(settings);
+  const { dataFolder } = where;
   return {
+    ...where,
     port: settings.PORT,
     host: settings.HOST,
     publicUrl: settings.PUBLIC_URL,
-    databaseUrl: settings.DATABASE_URL,
-    migrationDatabaseUrl: settings.MIGRATION_DATABASE_URL,
     databasePool: settings.DATABASE_POOL,
-    dataFolder,
     jwtSecret:
       settings.JWT_SECRET === undefined && demo
         ? demoSecret(dataFolder)
@@ -91,6 +84,29 @@ export function readConfig(
     requestsPerMinute: settings.RATE_LIMIT,
     signInsPerMinute: settings.SIGN_IN_RATE_LIMIT,
   };
+}
+
+/**
+ * Only where the record is, by the same settings: for scripts that need no secret.
+ * @throws ConfigProblem
+ */
+export const readWhereRecordIs = (
+  env: Readonly<Record<string, string | undefined>> = process.env,
+): WhereRecordIs => whereRecordIs(settingsFrom(env));
+
+type WhereRecordIs = Pick<Config, 'databaseUrl' | 'migrationDatabaseUrl' | 'dataFolder'>;
+
+const whereRecordIs = (settings: z.infer<typeof environment>): WhereRecordIs => ({
+  databaseUrl: settings.DATABASE_URL,
+  migrationDatabaseUrl: settings.MIGRATION_DATABASE_URL,
+  dataFolder: path.resolve(settings.DATA_DIR),
+});
+
+function settingsFrom(env: Readonly<Record<string, string | undefined>>) {
+  const read = environment.safeParse({ ...definedOnly(env), ...secretsFromFiles(env) });
+  if (read.success) return read.data;
+  const faults = read.error.issues.map((issue) => `${issue.path.join('.')}: ${issue.message}`);
+  throw new ConfigProblem(`These settings cannot be used: ${faults.join('; ')}.`);
 }
 
 /** An empty setting is as good as none: compose files pass such on. */

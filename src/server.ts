@@ -44,6 +44,12 @@ export async function openMigratedStore(config: Config, log: Logger): Promise<St
   return store;
 }
 
+/**
+ * How long requests under way may take once the service is told to stop, and with them
+ * clients that never send the rest: Docker kills ten seconds after SIGTERM.
+ */
+const STOP_WITHIN_MS = 8_000;
+
 /** Listens with an open store; the clock is the machine's. */
 export async function serve(config: Config, store: Store, log: Logger): Promise<Service> {
   const app = await buildApp({ store, config, log });
@@ -53,7 +59,12 @@ export async function serve(config: Config, store: Store, log: Logger): Promise<
     store,
     address,
     stop: async () => {
+      const late = setTimeout(() => {
+        log.warn('stopping takes too long: connections are cut');
+        app.server.closeAllConnections();
+      }, STOP_WITHIN_MS);
       await app.close();
+      clearTimeout(late);
       await store.close();
     },
   };

@@ -82,7 +82,11 @@ async function serve(store: Store) {
       signInsPerMinute: 1_000_000,
     },
     // As it runs: a line for each request. Only faults are shown.
-    log: makeLog('info', { write: (line) => line.includes('"level":50') && console.error(line) }),
+    log: makeLog('info', {
+      write: (line) => {
+        if (line.includes('"level":50')) console.error(line);
+      },
+    }),
     now: CLOCK.now,
   });
   const address = await app.listen({ port: 0, host: '127.0.0.1' });

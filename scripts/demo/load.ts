@@ -5,6 +5,7 @@ import { perform } from '../../src/store/act.ts';
 import type { Store } from '../../src/store/open.ts';
 import { chanceOf } from './chance.ts';
 import { foundHouse, houseStories } from './found.ts';
+import type { House } from './house.ts';
 import type { DemoPatient } from './limb.ts';
 import { CLINIC, DEMO_PASSWORD, FAMILY_NAMES, GIVEN_NAMES } from './names.ts';
 import { orderStory } from './orderStory.ts';
@@ -16,6 +17,7 @@ import { workdaysUntil } from './workdays.ts';
 export const DEMO_SEED = 20_260_301;
 export interface DemoLoaded {
   readonly clinicId: string;
+  readonly people: House['people'];
   readonly acts: number;
   readonly tookMs: number;
 }
@@ -54,7 +56,12 @@ export async function loadDemo(
     const { version } = await readClinic(opened);
     await changeClinic(opened, { name: CLINIC.name }, version);
   });
-  return { clinicId: administrator.clinicId, acts, tookMs: performance.now() - began };
+  return {
+    clinicId: administrator.clinicId,
+    people: house.people,
+    acts,
+    tookMs: performance.now() - began,
+  };
 }
 
 /** The body mass suits the parts that the patient's orders are to have. */

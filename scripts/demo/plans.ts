@@ -97,7 +97,7 @@ const SINGLE_DELIVERED = 19;
 
 /** The orders that are open today: at least one of everything that can be waited for. */
 const OPEN: readonly Ending[] = [
-  { until: 'opened' },
+  { until: 'opened', ago: 0 },
   { until: 'cast_taken' },
   { until: 'cast_rejected', twists: ['cast_rejected'] },
   { until: 'opened', hold: 'authorization_awaited', ago: 9 },

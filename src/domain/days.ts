@@ -12,12 +12,11 @@ export type Day = string & { readonly __day: unique symbol };
  */
 export function parseDay(text: string): Day | undefined {
   if (!/^(?!0000)\d{4}-\d{2}-\d{2}$/.test(text)) return undefined;
-  try {
-    Temporal.PlainDate.from(text, { overflow: 'reject' });
-    return text as Day;
-  } catch {
-    return undefined;
-  }
+  // A day too many rolls into the next month here, and is then another day.
+  const read = new Date(`${text}T00:00:00Z`);
+  return !Number.isNaN(read.getTime()) && read.toISOString().startsWith(text)
+    ? (text as Day)
+    : undefined;
 }
 
 /** The calendar day in the clinic's time zone (IANA name) at an instant. */

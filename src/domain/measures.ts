@@ -12,7 +12,6 @@ export interface LimbMeasure {
 }
 
 export const CAST_METHODS = ['plaster', 'fibreglass', 'scan'] as const;
-export type CastMethod = (typeof CAST_METHODS)[number];
 
 /** How many heights a table has. */
 export const MEASURES_COUNT = { least: 3, most: 40 } as const;

@@ -12,7 +12,6 @@ import { granted, refused, type Verdict } from './verdict.ts';
  * them, see `RATING_LEVEL_WARNING`.
  */
 export const RATING_LEVELS_KG = { P3: 60, P4: 80, P5: 100, P6: 125, P7: 150, P8: 175 } as const;
-export type RatingLevel = keyof typeof RATING_LEVELS_KG;
 
 /** To be shown wherever a level is shown (the warning of ISO 10328:2016, in our words). */
 export const RATING_LEVEL_WARNING =

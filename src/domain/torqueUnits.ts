@@ -11,6 +11,7 @@ import type { TorqueUnit } from './words.ts';
 const NEWTON_METRES_IN = {
   'N.m': 1,
   'lbf.in': 0.1129848290276167,
+  // eslint-disable-next-line no-loss-of-precision -- the exact figure, to the digits it is defined by
   'lbf.ft': 1.3558179483314004,
 } as const satisfies Record<TorqueUnit, number>;
 

@@ -13,6 +13,10 @@ const OpenApiDocument = z.record(z.string(), z.unknown()).meta({ id: 'OpenApiDoc
 
 export function serviceRoutes(api: Api, app: FastifyInstance): void {
   const isReady = readiness(api.store);
+  let stopping = false;
+  app.addHook('preClose', async () => {
+    stopping = true;
+  });
   api.open(
     {
       method: 'GET',
@@ -30,12 +34,12 @@ export function serviceRoutes(api: Api, app: FastifyInstance): void {
       url: '/readyz',
       name: 'readReadiness',
       tag: 'Service',
-      summary: 'Can it work: does the database answer, and is it migrated',
+      summary: 'Can it work: does the database answer, is it migrated, and is it not stopping',
       answer: Health,
     },
     async () => {
       const ready = await Promise.race([isReady(), wait(READY_WITHIN_MS, false, { ref: false })]);
-      if (!ready) throw new Refused([reason('service-busy', {})]);
+      if (!ready || stopping) throw new Refused([reason('service-busy', {})]);
       return { status: 'ok' as const };
     },
   );

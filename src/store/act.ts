@@ -6,7 +6,6 @@ import type { Tx } from './tx.ts';
 
 export type { Tx } from './tx.ts';
 
-
 /** Who asks, as the access token says. */
 export interface Caller {
   readonly clinicId: string;

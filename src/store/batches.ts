@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { Day } from '../domain/days.ts';
 import { BATCH_KINDS, BATCH_UNITS, type BatchKind } from '../domain/words.ts';
+import { v7 as uuidv7 } from 'uuid';
 import { Prisma } from '../generated/prisma/client.ts';
 import type { Act, Tx } from './act.ts';
 import { parseRows } from './rows.ts';
@@ -86,6 +87,28 @@ export async function listBatches(act: Act, query: BatchQuery): Promise<BatchRow
       select * from (${SELECT} where b.clinic_id = ${act.clinicId}::uuid) r
       where ${Prisma.join(asked, ' and ')} order by r.id desc limit ${query.take}::int`,
   );
+}
+
+/** What a batch was used for: an attempt at an operation, or a torque confirmation. */
+export type UsedFor =
+  | { readonly operationRecordId: string; readonly torqueConfirmationId?: undefined }
+  | { readonly operationRecordId?: undefined; readonly torqueConfirmationId: string };
+
+/** Writes how much of which batches went into a socket. `amount` is in the batch's unit; null where not asked. */
+export async function writeBatchUses(
+  act: Act,
+  socketId: string,
+  usedFor: UsedFor,
+  uses: readonly { readonly batchId: string; readonly amount: number | null }[],
+): Promise<void> {
+  if (uses.length === 0) return;
+  const rows = uses.map(({ batchId, amount }) => ({ id: uuidv7(), batch_id: batchId, amount }));
+  await act.tx.$executeRaw`
+    insert into batch_use (clinic_id, id, batch_id, socket_id, operation_record_id, torque_confirmation_id, amount,
+      used_at, used_by_id)
+    select ${act.clinicId}::uuid, u.id, u.batch_id, ${socketId}::uuid, ${usedFor.operationRecordId ?? null}::uuid,
+      ${usedFor.torqueConfirmationId ?? null}::uuid, u.amount, ${act.at}::timestamptz, ${act.by.personId}::uuid
+    from jsonb_to_recordset(${JSON.stringify(rows)}::jsonb) as u(id uuid, batch_id uuid, amount float8)`;
 }
 
 const UseRow = z.object({

@@ -30,7 +30,6 @@ const SettingRow = z.object({
   recordedAt: z.coerce.date(),
   supersededAt: z.coerce.date().nullable(),
 });
-export type SettingRecord = z.infer<typeof SettingRow>;
 
 const CatalogueRow = z.object({
   id: z.string(),

@@ -43,13 +43,15 @@ export async function todayAtClinic(act: Act): Promise<Day> {
   return dayAt(act.at, timeZone);
 }
 
+const CounterRow = z.object({ last: z.number() });
+
 /**
  * Takes the next running number, from 1, of what is counted in a year. The
  * counter is held until commit: two at once get two numbers, and none is lost.
  */
 export async function nextNumber(act: Act, counts: 'order', year: number): Promise<number> {
   const row = parseFirst(
-    z.object({ last: z.number() }),
+    CounterRow,
     await act.tx.$queryRaw`
       insert into number_counter (clinic_id, counts, year, last)
       values (${act.clinicId}::uuid, ${counts}, ${year}::int, 1)

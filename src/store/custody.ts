@@ -1,60 +1,15 @@
 import { v7 as uuidv7 } from 'uuid';
 import { z } from 'zod';
 import { reason } from '../domain/reasons/index.ts';
-import {
-  PLACE_KINDS,
-  POSITIONS,
-  SOCKET_STATES,
-  type MoveReason,
-  type PlaceKind,
-  type Position,
-} from '../domain/words.ts';
+import { PLACE_KINDS, type MoveReason, type PlaceKind, type Position } from '../domain/words.ts';
 import type { Act, Tx } from './act.ts';
 import { isUniqueClash } from './failures.ts';
 import { found, Refused } from './refused.ts';
-import { parseFirst, parseRows } from './rows.ts';
+import { parseFirst } from './rows.ts';
 
 /** The clinic's places of which there is one each, made when the clinic is founded. */
 export const SINGLE_PLACES = ['receiving', 'bench', 'quarantine', 'scrap'] as const;
 export type SinglePlace = (typeof SINGLE_PLACES)[number];
-
-/** Where a thing is now, as the ledger has it. */
-const Whereabouts = z.object({
-  thingId: z.string(),
-  placeId: z.string(),
-  placeKind: z.enum(PLACE_KINDS),
-  placeName: z.string(),
-  socketId: z.string().nullable(),
-  socketNumber: z.string().nullable(),
-  socketState: z.enum(SOCKET_STATES).nullable(),
-  orderId: z.string().nullable(),
-  position: z.enum(POSITIONS).nullable(),
-  lastMoveId: z.string(),
-  movedAt: z.date(),
-  movedBy: z.string(),
-});
-export type Whereabouts = z.infer<typeof Whereabouts>;
-
-/** Where the given items or shop tools are now; things never received are left out. */
-export async function whereabouts(
-  tx: Tx,
-  clinicId: string,
-  thingIds: readonly string[],
-): Promise<Whereabouts[]> {
-  return parseRows(
-    Whereabouts,
-    await tx.$queryRaw`
-      select c.thing_id as "thingId", p.id as "placeId", p.kind as "placeKind", p.name as "placeName",
-        s.id as "socketId", s.number as "socketNumber", s.state as "socketState", s.order_id as "orderId",
-        p.position, c.last_move_id as "lastMoveId", m.moved_at as "movedAt", by.printed_name as "movedBy"
-      from custody c
-      join place p on p.clinic_id = c.clinic_id and p.id = c.place_id
-      join move m on m.clinic_id = c.clinic_id and m.id = c.last_move_id
-      join person by on by.clinic_id = m.clinic_id and by.id = m.moved_by_id
-      left join socket s on s.clinic_id = p.clinic_id and s.id = p.socket_id
-      where c.clinic_id = ${clinicId}::uuid and c.thing_id = any(${thingIds}::uuid[])`,
-  );
-}
 
 const PlaceRow = z.object({
   id: z.string(),
@@ -154,9 +109,15 @@ export async function insertMove(act: Act, move: NewMove): Promise<string> {
   } catch (failure) {
     // Two things raced for one position: both saw it free, the unique key let one in.
     if (isUniqueClash(failure, 'exclusive_place_id')) {
-      throw new Refused([
-        reason('position-is-occupied', { place: 'That position', holds: 'another part, just put in' }),
-      ], { cause: failure });
+      throw new Refused(
+        [
+          reason('position-is-occupied', {
+            place: 'That position',
+            holds: 'another part, just put in',
+          }),
+        ],
+        { cause: failure },
+      );
     }
     throw failure;
   }

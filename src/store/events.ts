@@ -5,12 +5,7 @@ import type { Tx } from './tx.ts';
 
 /** JSON that goes into an event or a signature: no dates, no undefined. */
 export type Json =
-  | string
-  | number
-  | boolean
-  | null
-  | readonly Json[]
-  | { readonly [key: string]: Json };
+  string | number | boolean | null | readonly Json[] | { readonly [key: string]: Json };
 
 /** What happened, to what. `data` holds what changed, with the value before where there was one. */
 export interface NewEvent {

@@ -55,7 +55,9 @@ export async function lockFolder(
   return {
     release: () =>
       new Promise<void>((resolve) => {
-        held.close(() => { resolve(); });
+        held.close(() => {
+          resolve();
+        });
       }),
   };
 }
@@ -96,11 +98,16 @@ function askHolder(address: string): Promise<Answer> {
   return new Promise((resolve) => {
     let heard = '';
     const socket = net.connect(address);
-    socket.setTimeout(ANSWER_WAIT_MS, () => { settle('silent'); });
+    socket.setTimeout(ANSWER_WAIT_MS, () => {
+      settle('silent');
+    });
     socket.on('data', (chunk) => (heard += chunk.toString()));
-    socket.on('end', () => { settle(parseHolder(heard) ?? 'silent'); });
-    socket.on('error', (error: NodeJS.ErrnoException) => { settle(error.code === 'ECONNREFUSED' || error.code === 'ENOENT' ? 'dead' : 'silent'); },
-    );
+    socket.on('end', () => {
+      settle(parseHolder(heard) ?? 'silent');
+    });
+    socket.on('error', (error: NodeJS.ErrnoException) => {
+      settle(error.code === 'ECONNREFUSED' || error.code === 'ENOENT' ? 'dead' : 'silent');
+    });
     const settle = (answer: Answer) => {
       socket.destroy();
       resolve(answer);

@@ -5,7 +5,7 @@ import { Prisma } from '../generated/prisma/client.ts';
 import type { Tx } from './act.ts';
 import { PartRow } from './assembly.ts';
 import { found } from './refused.ts';
-import { parseFirst, parseRows } from './rows.ts';
+import { parseRows } from './rows.ts';
 
 const ItemRow = z.object({
   id: z.string(),

@@ -12,10 +12,12 @@ import {
   SOCKET_STATES,
   STAGES,
   SUSPENSIONS,
+  type FunctionalLevel,
   type HoldReason,
   type Level,
   type Side,
   type Stage,
+  type Suspension,
 } from '../domain/words.ts';
 import { Prisma } from '../generated/prisma/client.ts';
 import type { Act } from './act.ts';
@@ -208,13 +210,15 @@ export async function loadOrderPage(
   );
 }
 
+const NumberRow = z.object({ number: z.string() });
+
 /** Numbers of the orders that are open for one limb of a patient. */
 export async function openOrdersFor(
   act: Act,
   limb: { readonly patientId: string; readonly side: Side; readonly level: Level },
 ): Promise<string[]> {
   const rows = parseRows(
-    z.object({ number: z.string() }),
+    NumberRow,
     await act.tx.$queryRaw`
       select number from fabrication_order
       where clinic_id = ${act.clinicId}::uuid and patient_id = ${limb.patientId}::uuid
@@ -244,19 +248,34 @@ export async function writeHold(
   return count === 1;
 }
 
-/** Writes the first line of an order's stages, as it is opened. */
-export async function writeFirstStage(act: Act, orderId: string, stage: Stage): Promise<void> {
-  await act.tx.stageChange.create({
-    data: {
-      clinicId: act.clinicId,
-      id: uuidv7(),
-      orderId,
-      seq: 1,
-      toStage: stage,
-      changedAt: act.at,
-      changedById: act.by.personId,
-    },
-  });
+/** An order as it is opened. */
+export interface NewOrder {
+  readonly id: string;
+  readonly number: string;
+  readonly patientId: string;
+  readonly side: Side;
+  readonly level: Level;
+  readonly suspension: Suspension;
+  readonly functionalLevel: FunctionalLevel;
+  readonly stage: Stage;
+  readonly promisedOn: Day | null;
+  readonly liner: string | null;
+  readonly note: string | null;
+  readonly prosthetistId: string | null;
+}
+
+/** Writes an order and the first line of its stages, in one statement. */
+export async function writeOrder(act: Act, order: NewOrder): Promise<void> {
+  await act.tx.$executeRaw`
+    with opened as (
+      insert into fabrication_order (clinic_id, id, number, patient_id, side, level, suspension, functional_level,
+        stage, promised_on, liner, note, prosthetist_id, opened_at, opened_by_id)
+      values (${act.clinicId}::uuid, ${order.id}::uuid, ${order.number}, ${order.patientId}::uuid, ${order.side},
+        ${order.level}, ${order.suspension}, ${order.functionalLevel}, ${order.stage}, ${order.promisedOn}::date,
+        ${order.liner}, ${order.note}, ${order.prosthetistId}::uuid, ${act.at}::timestamptz, ${act.by.personId}::uuid)
+      returning clinic_id, id, stage, opened_at, opened_by_id)
+    insert into stage_change (clinic_id, id, order_id, seq, to_stage, changed_at, changed_by_id)
+    select clinic_id, ${uuidv7()}::uuid, id, 1, stage, opened_at, opened_by_id from opened`;
 }
 
 /**
@@ -289,10 +308,12 @@ export async function writeStageStep(
   return written === 1;
 }
 
+const ProsthetistRow = z.object({ id: z.string(), printedName: z.string() });
+
 /** Active prosthetists of the clinic, by name. */
 export async function prosthetists(act: Act): Promise<{ id: string; printedName: string }[]> {
   return parseRows(
-    z.object({ id: z.string(), printedName: z.string() }),
+    ProsthetistRow,
     await act.tx.$queryRaw`
       select p.id, p.printed_name as "printedName" from person p
       where p.clinic_id = ${act.clinicId}::uuid and p.active and exists (

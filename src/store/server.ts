@@ -51,7 +51,7 @@ export function openServer(
     kind: 'server',
     describe: describeUrl(url),
     adapter: serverAdapter(pool, log),
-    raw: async (sql, params = []) => (await pool.query(config(sql, params))).rows,
+    raw: async (sql, params = []) => (await pool.query<never>(config(sql, params))).rows,
     ownerTransaction: async (work) => {
       const client = await pool.connect();
       let lost: Error | undefined;
@@ -60,7 +60,7 @@ export function openServer(
       try {
         await client.query('BEGIN');
         const answer = await work({
-          query: async (sql, params = []) => (await client.query(config(sql, params))).rows,
+          query: async (sql, params = []) => (await client.query<never>(config(sql, params))).rows,
           script: async (sql) => {
             await client.query(sql);
           },
@@ -69,7 +69,9 @@ export function openServer(
         if (command !== 'COMMIT') throw new Error('the transaction had failed and was rolled back');
         return answer;
       } catch (error) {
-        await client.query('ROLLBACK').catch((err: Error) => (lost = err));
+        await client
+          .query('ROLLBACK')
+          .catch((err: unknown) => (lost = err instanceof Error ? err : new Error(String(err))));
         throw error;
       } finally {
         client.off('error', onError);
@@ -95,9 +97,13 @@ function config(text: string, values: readonly unknown[]): pg.QueryConfig {
   return { text, values: [...values], types: { getTypeParser: rawParser } };
 }
 
+const INT8_OID: number = pg.types.builtins.INT8;
+const DATE_OID: number = pg.types.builtins.DATE;
+
 function rawParser(oid: number, format?: 'text' | 'binary') {
-  if (oid === pg.types.builtins.INT8) return wholeNumber;
-  if (oid === pg.types.builtins.DATE) return (text: string) => text;
+  if (oid === INT8_OID) return wholeNumber;
+  if (oid === DATE_OID) return (text: string) => text;
+  // eslint-disable-next-line @typescript-eslint/no-unsafe-enum-assignment -- pg names only the types it knows; any number is looked up
   return pg.types.getTypeParser(oid, format) as (text: string) => unknown;
 }
 

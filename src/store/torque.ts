@@ -85,6 +85,8 @@ export async function loadTorqueTool(
   };
 }
 
+const JointRow = z.object({ id: z.string() });
+
 /** The id of a socket's joint of a kind; made the first time it is torqued. */
 export async function jointOf(
   tx: Tx,
@@ -93,7 +95,7 @@ export async function jointOf(
   kind: JointKind,
 ): Promise<string> {
   const row = parseFirst(
-    z.object({ id: z.string() }),
+    JointRow,
     await tx.$queryRaw`
       with made as (
         insert into joint (clinic_id, id, socket_id, kind)

@@ -41,7 +41,9 @@ beforeAll(async () => {
 afterAll(() => clinic.close());
 
 const operationOf = async (socketId: string, kind: string) => {
-  const operation = (await readSocket(shop, socketId)).operations.find((each) => each.kind === kind);
+  const operation = (await readSocket(shop, socketId)).operations.find(
+    (each) => each.kind === kind,
+  );
   if (operation === undefined) throw new Error(`no ${kind}`);
   return operation;
 };
@@ -71,9 +73,10 @@ describe('R3: a body mass near the rating', () => {
     await ok(put());
 
     await ok(
-      clinic
-        .as('prosthetist')
-        .post(`/api/v1/patients/${patientId}/body-masses`, { massKg: 126, measuredOn: '2026-03-02' }),
+      clinic.as('prosthetist').post(`/api/v1/patients/${patientId}/body-masses`, {
+        massKg: 126,
+        measuredOn: '2026-03-02',
+      }),
     );
     await refusedWith(acknowledge(), 'mass-over-rating');
     const [pin = ''] = await shop.receive('pin', 1);
@@ -263,13 +266,15 @@ describe('R6: the mould', () => {
     );
     const breakOut = await operationOf(first.id, 'break_out_model');
     await refusedWith(
-      clinic.as('technician').post(`/api/v1/operations/${breakOut.id}/leave-out`, { why: 'Keep it.' }),
+      clinic
+        .as('technician')
+        .post(`/api/v1/operations/${breakOut.id}/leave-out`, { why: 'Keep it.' }),
       'role-may-not',
     );
     await ok(
-      clinic
-        .as('prosthetist')
-        .post(`/api/v1/operations/${breakOut.id}/leave-out`, { why: 'The model is kept for a spare.' }),
+      clinic.as('prosthetist').post(`/api/v1/operations/${breakOut.id}/leave-out`, {
+        why: 'The model is kept for a spare.',
+      }),
     );
     const cure = await operationOf(first.id, 'cure');
     await refusedWith(
@@ -318,11 +323,7 @@ describe('R8: who releases', () => {
     await ok(
       clinic
         .as('administrator')
-        .patch(
-          '/api/v1/clinic',
-          { releaserMayBeSoleWorker: true },
-          settings.headers['etag'] as string,
-        ),
+        .patch('/api/v1/clinic', { releaserMayBeSoleWorker: true }, settings.headers['etag']!),
     );
     expect(await ok(deliver(alone, orderId, socketId))).toMatchObject({
       releaserWasSoleWorker: true,

@@ -69,7 +69,9 @@ async function answered(request: Request): Promise<Answer> {
 }
 
 async function isKept({ key }: Request): Promise<boolean> {
-  const rows = await clinic.store.raw('select 1 as kept from idempotency_key where key = $1', [key]);
+  const rows = await clinic.store.raw('select 1 as kept from idempotency_key where key = $1', [
+    key,
+  ]);
   return rows.length > 0;
 }
 

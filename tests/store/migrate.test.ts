@@ -154,7 +154,7 @@ describe('reading the files', () => {
 
   test('a folder without its file is refused', () => {
     fs.mkdirSync(path.join(folder, '0001_benches'));
-    expect(() => readMigrations(folder)).toThrowError(
+    expect(() => readMigrations(folder)).toThrow(
       expect.objectContaining({ code: 'migration-unreadable' }) as Error,
     );
   });

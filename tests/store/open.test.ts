@@ -31,7 +31,7 @@ describe('what is acknowledged is there, what is refused is not', () => {
         await tx.$executeRaw`insert into bench_note values (2, 'a')`;
         await tx.$executeRaw`insert into bench_note values (3, 'bad')`.catch(() => undefined);
       }),
-    ).rejects.toThrowError();
+    ).rejects.toThrow();
     expect(await notes()).toEqual([]);
   });
 
@@ -121,7 +121,7 @@ describe('both databases speak alike', () => {
     await done;
     await stop();
     expect(heard).toEqual(['first', 'second']);
-    await expect(db.store.listen('bell; drop', () => undefined)).rejects.toThrowError(TypeError);
+    await expect(db.store.listen('bell; drop', () => undefined)).rejects.toThrow(TypeError);
   });
 });
 

@@ -272,7 +272,7 @@ export async function openedOrder(
     desk.post('/api/v1/patients', {
       chartNumber,
       givenName: `Nomen${String(charts)}`,
-      familyName: `Inventum${String.fromCharCode(65 + (charts % 26)).repeat(charts % 7 + 1)}`,
+      familyName: `Inventum${String.fromCharCode(65 + (charts % 26)).repeat((charts % 7) + 1)}`,
       birthDate: `19${String(40 + (charts % 50))}-0${String((charts % 9) + 1)}-1${String(charts % 9)}`,
       bodyMass: { massKg, measuredOn: '2026-03-01' },
     }),
@@ -369,9 +369,7 @@ export function goodAnswers(
         check.key,
         {
           batchId: batches[check.batchKind ?? ''],
-          ...(check.amountAsked === true
-            ? { amount: check.batchKind === 'resin' ? 300 : 12 }
-            : {}),
+          ...(check.amountAsked === true ? { amount: check.batchKind === 'resin' ? 300 : 12 } : {}),
         },
       ];
     }),
@@ -384,9 +382,9 @@ export async function doOperation(shop: Shop, socketId: string, kind: string): P
   const operation = socket.operations.find((each) => each.kind === kind);
   if (operation === undefined) throw new Error(`${socket.number} has no ${kind}`);
   await ok(
-    shop.clinic
-      .as('technician')
-      .post(`/api/v1/operations/${operation.id}/records`, { answers: goodAnswers(shop, operation) }),
+    shop.clinic.as('technician').post(`/api/v1/operations/${operation.id}/records`, {
+      answers: goodAnswers(shop, operation),
+    }),
   );
 }
 
@@ -414,8 +412,7 @@ export const move = (
   to: object,
   reason = 'issued',
   more: object = {},
-) =>
-  shop.clinic.as('technician').post('/api/v1/moves', { thing, from, to, reason, ...more });
+) => shop.clinic.as('technician').post('/api/v1/moves', { thing, from, to, reason, ...more });
 
 export interface Hardware {
   readonly lock: string;
@@ -463,14 +460,12 @@ export const torque = (
   body: Record<string, unknown> = {},
   joint = 'distal',
 ) =>
-  shop.clinic
-    .as('technician')
-    .post(`/api/v1/sockets/${socketId}/joints/${joint}/confirmations`, {
-      toolId: shop.wrench,
-      threadlockerBatchId: shop.batches['threadlocker'],
-      readings: goodReadings,
-      ...body,
-    });
+  shop.clinic.as('technician').post(`/api/v1/sockets/${socketId}/joints/${joint}/confirmations`, {
+    toolId: shop.wrench,
+    threadlockerBatchId: shop.batches['threadlocker'],
+    readings: goodReadings,
+    ...body,
+  });
 
 export const goodCycles = [
   { clicks: 6, heldUnderPull: true, releasedByButton: true },
@@ -504,9 +499,11 @@ export async function checkSocketOnTheLimb(
 }
 
 export const acceptFit = (shop: Shop, socketId: string, body: object = {}) =>
-  shop.clinic
-    .as('prosthetist')
-    .post(`/api/v1/sockets/${socketId}/fit-acceptance`, { alignment: ALIGNMENT, signature, ...body });
+  shop.clinic.as('prosthetist').post(`/api/v1/sockets/${socketId}/fit-acceptance`, {
+    alignment: ALIGNMENT,
+    signature,
+    ...body,
+  });
 
 /** A definitive socket laminated, dummy pulled, chamber inspected: awaiting its lock. */
 export async function definitiveAwaitingLock(shop: Shop, orderId: string): Promise<string> {
@@ -565,10 +562,13 @@ export async function finishDefinitive(shop: Shop, socketId: string): Promise<vo
   await doOperations(shop, socketId, ['trim_edges', 'fit_hardware']);
   await ok(checkLock(shop, socketId));
   await ok(torque(shop, socketId));
-  await ok(
-    shop.clinic.as('prosthetist').post(`/api/v1/sockets/${socketId}/alignments`, ALIGNMENT),
-  );
-  await doOperations(shop, socketId, ['check_lock', 'torque_joints', 'measure_alignment', 'finish']);
+  await ok(shop.clinic.as('prosthetist').post(`/api/v1/sockets/${socketId}/alignments`, ALIGNMENT));
+  await doOperations(shop, socketId, [
+    'check_lock',
+    'torque_joints',
+    'measure_alignment',
+    'finish',
+  ]);
 }
 
 export const deliver = (shop: Shop, orderId: string, socketId: string, body: object = {}) =>
@@ -586,9 +586,15 @@ export const gate = (shop: Shop, orderId: string) =>
   );
 
 /** An order all the way to the patient. */
-export async function deliveredLimb(
-  shop: Shop,
-): Promise<{ orderId: string; number: string; patientId: string; checkId: string; socketId: string; hardware: Hardware; chartNumber: string }> {
+export async function deliveredLimb(shop: Shop): Promise<{
+  orderId: string;
+  number: string;
+  patientId: string;
+  checkId: string;
+  socketId: string;
+  hardware: Hardware;
+  chartNumber: string;
+}> {
   const { orderId, number, patientId, chartNumber } = await openedOrder(shop);
   await acceptedCast(shop, orderId);
   const check = await checkSocketOnTheLimb(shop, orderId);

@@ -22,7 +22,8 @@ $$;
 grant usage on schema public to castbook_app;
 grant select, insert on all tables in schema public to castbook_app;
 revoke insert on custody, event_head, clinic from castbook_app;
-revoke all on _prisma_migrations from castbook_app;
+-- Readiness asks which migrations there are; only the owner writes them.
+revoke insert on _prisma_migrations from castbook_app;
 
 -- ── Words: closed lists (a test compares them with src/domain/words.ts) ───────
 alter table role_grant add constraint role_grant_role_word check (role in ('front_desk', 'technician', 'prosthetist', 'auditor', 'administrator'));

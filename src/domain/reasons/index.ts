@@ -5,6 +5,7 @@
 import { ACCESS_REASONS } from './access.ts';
 import { CATALOGUE_REASONS } from './catalogue.ts';
 import { CUSTODY_REASONS } from './custody.ts';
+import { DATE_REASONS } from './dates.ts';
 import { DELIVERY_REASONS } from './delivery.ts';
 import { IDENTIFIER_REASONS } from './identifiers.ts';
 import { LOCK_CHECK_REASONS } from './lockCheck.ts';
@@ -15,14 +16,16 @@ import type { Facts, Reason, ReasonEntry } from './reason.ts';
 import { REQUEST_REASONS } from './request.ts';
 import { TORQUE_REASONS } from './torque.ts';
 import { TRACE_REASONS } from './trace.ts';
+import { UDI_REASONS } from './udi.ts';
 import { WORK_REASONS } from './work.ts';
 
-export type { Fact, Facts, Reason, ReasonEntry, ReasonKind, RuleName } from './reason.ts';
+export type { Fact, Facts, Reason, ReasonEntry, ReasonKind } from './reason.ts';
 
 export const REASONS = {
   ...ACCESS_REASONS,
   ...CATALOGUE_REASONS,
   ...CUSTODY_REASONS,
+  ...DATE_REASONS,
   ...DELIVERY_REASONS,
   ...IDENTIFIER_REASONS,
   ...LOCK_CHECK_REASONS,
@@ -32,6 +35,7 @@ export const REASONS = {
   ...REQUEST_REASONS,
   ...TORQUE_REASONS,
   ...TRACE_REASONS,
+  ...UDI_REASONS,
   ...WORK_REASONS,
 };
 

@@ -10,7 +10,9 @@ export const DeliveryGate = z
     socketId: z.uuid().nullable(),
     socketNumber: z.string().nullable(),
     open: z.boolean(),
-    missing: z.array(ReasonView).describe('Everything that stands in the way, each with its way out.'),
+    missing: z
+      .array(ReasonView)
+      .describe('Everything that stands in the way, each with its way out.'),
   })
   .meta({ id: 'DeliveryGate' });
 

@@ -33,7 +33,11 @@ export async function reportFinding(
       () => reason('not-found', { what: 'operation', id: input.operationId ?? '' }),
     );
     if (operation.state === 'waiting') {
-      await setState(act, { id: operation.id, title: operation.title, state: 'waiting' }, 'stopped');
+      await setState(
+        act,
+        { id: operation.id, title: operation.title, state: 'waiting' },
+        'stopped',
+      );
     }
   }
   return { findingId: await openFinding(act, socket, input) };

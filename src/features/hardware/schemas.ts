@@ -29,10 +29,7 @@ export const PlaceRef = z
 
 export const RecordMove = z
   .strictObject({
-    thing: z.union([
-      z.strictObject({ itemId: uuid() }),
-      z.strictObject({ shopToolId: uuid() }),
-    ]),
+    thing: z.union([z.strictObject({ itemId: uuid() }), z.strictObject({ shopToolId: uuid() })]),
     from: PlaceRef.describe('Where it is now, as you see it; the ledger must agree (R2).'),
     to: PlaceRef,
     reason: z.enum(MOVE_REASONS).exclude(['received', 'transferred', 'recalled']),
@@ -43,9 +40,7 @@ export const RecordMove = z
   })
   .meta({ id: 'RecordMove' });
 
-export const MoveRecorded = z
-  .object({ moveId: z.uuid() })
-  .meta({ id: 'MoveRecorded' });
+export const MoveRecorded = z.object({ moveId: z.uuid() }).meta({ id: 'MoveRecorded' });
 
 export const TransferHardware = z
   .strictObject({
@@ -57,9 +52,7 @@ export const TransferHardware = z
       .max(20)
       .describe('The items that move; each keeps its position. Single-use parts stay behind.'),
     fresh: z
-      .array(
-        z.strictObject({ itemId: uuid(), fromPlaceId: uuid(), position: z.enum(POSITIONS) }),
-      )
+      .array(z.strictObject({ itemId: uuid(), fromPlaceId: uuid(), position: z.enum(POSITIONS) }))
       .max(20)
       .default([])
       .describe('Fresh pieces out of bins that go in with them.'),
@@ -122,10 +115,13 @@ export const ReceiveItems = z
     udi: text(200).optional().describe('The carrier as scanned, kept as it is.'),
     toPlaceId: uuid().describe('The bin.'),
   })
-  .refine((body) => body.serials.length > 0 || (body.lot !== undefined && body.count !== undefined), {
-    message: 'serials, or a lot with its count',
-    path: ['serials'],
-  })
+  .refine(
+    (body) => body.serials.length > 0 || (body.lot !== undefined && body.count !== undefined),
+    {
+      message: 'serials, or a lot with its count',
+      path: ['serials'],
+    },
+  )
   .refine((body) => body.serials.length === 0 || body.count === undefined, {
     message: 'no count beside serials: each serial is one piece',
     path: ['count'],
@@ -135,9 +131,7 @@ export const ReceiveItems = z
     path: ['serials'],
   })
   .meta({ id: 'ReceiveItems' });
-export const ItemsReceived = z
-  .object({ itemIds: z.array(z.uuid()) })
-  .meta({ id: 'ItemsReceived' });
+export const ItemsReceived = z.object({ itemIds: z.array(z.uuid()) }).meta({ id: 'ItemsReceived' });
 
 export const ItemView = z
   .object({

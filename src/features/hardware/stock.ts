@@ -59,7 +59,13 @@ export async function receiveItems(act: Act, input: ReceiveInput): Promise<{ ite
   await tx.item.createMany({ data: rows }).catch((failure: unknown) => {
     if (isUniqueClash(failure, 'serial')) {
       throw new Refused(
-        [reason('serial-already-received', { part: part.name, serials: input.serials }, '/serials')],
+        [
+          reason(
+            'serial-already-received',
+            { part: part.name, serials: input.serials },
+            '/serials',
+          ),
+        ],
         { cause: failure },
       );
     }

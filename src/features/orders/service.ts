@@ -15,7 +15,7 @@ import {
   orderEvents,
   OrderCursor,
   prosthetists,
-  writeFirstStage,
+  writeOrder,
 } from '../../store/orders.ts';
 import { holdPatient } from '../../store/patients.ts';
 import { orRefuse, Refused, refuseIfAny } from '../../store/refused.ts';
@@ -115,47 +115,27 @@ export async function openOrder(act: Act, input: OrderToOpen): Promise<OrderView
     running: await nextNumber(act, 'order', year),
   });
   const id = uuidv7();
-  const liner = input.liner ?? null;
-  const note = input.note ?? null;
-  await act.tx.fabricationOrder.create({
-    data: {
-      clinicId,
-      id,
-      number,
-      patientId,
-      side,
-      level,
-      suspension,
-      functionalLevel,
-      stage: 'casting',
-      promisedOn: promisedOn === null ? null : asStored(promisedOn),
-      liner,
-      note,
-      prosthetistId,
-      openedAt: act.at,
-      openedById: act.by.personId,
-    },
-  });
-  await writeFirstStage(act, id, 'casting');
+  const told = {
+    number,
+    patientId,
+    side,
+    level,
+    suspension,
+    functionalLevel,
+    promisedOn,
+    liner: input.liner ?? null,
+    note: input.note ?? null,
+    prosthetistId,
+  };
+  await writeOrder(act, { id, stage: 'casting', ...told });
   act.record({
     kind: 'order.opened',
     subjectKind: 'order',
     subjectId: id,
     orderId: id,
-    data: {
-      number,
-      patientId,
-      side,
-      level,
-      suspension,
-      functionalLevel,
-      promisedOn,
-      liner,
-      note,
-      prosthetistId,
-    },
+    data: told,
   });
-  return readOrder(act, id);
+  return orderView(await loadOrderPage(act, { id }), act.by.roles, today);
 }
 
 /** Changes what the desk may change of an order, from the version that was read. */

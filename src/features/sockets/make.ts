@@ -105,7 +105,7 @@ export async function makeSocket(
       state: 'waiting',
     })),
   });
-  if (replaced !== undefined && replaced.state === 'in_work') {
+  if (replaced?.state === 'in_work') {
     await tx.socket.update({
       where: { clinicId_id: { clinicId, id: replaced.id } },
       data: { state: 'rejected', version: { increment: 1 } },

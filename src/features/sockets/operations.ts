@@ -17,7 +17,7 @@ import { mayWork } from '../../domain/stages.ts';
 import type { OperationState, SocketKind, Stage } from '../../domain/words.ts';
 import type { Act } from '../../store/act.ts';
 import { shopToolsIn } from '../../store/assembly.ts';
-import { loadBatches } from '../../store/batches.ts';
+import { loadBatches, writeBatchUses } from '../../store/batches.ts';
 import { todayAtClinic } from '../../store/clinic.ts';
 import {
   loadOperations,
@@ -100,20 +100,7 @@ export async function recordOperation(
   if (!written) {
     throw new Refused([reason('operation-already-done', { operation: operation.title })]);
   }
-  if (uses.batches.length > 0) {
-    await tx.batchUse.createMany({
-      data: uses.batches.map((use) => ({
-        clinicId,
-        id: uuidv7(),
-        batchId: use.batchId,
-        socketId: socket.id,
-        operationRecordId: recordId,
-        amount: use.amount,
-        usedAt: act.at,
-        usedById: act.by.personId,
-      })),
-    });
-  }
+  await writeBatchUses(act, socket.id, { operationRecordId: recordId }, uses.batches);
   act.record({
     kind: `operation.${outcome.outcome}`,
     subjectKind: 'operation',

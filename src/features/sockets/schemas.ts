@@ -29,7 +29,9 @@ export const MakeSocket = z
     castId: uuid().optional().describe('Without it, the newest accepted cast of the order.'),
     replacesSocketId: uuid()
       .optional()
-      .describe('Without it, the last socket of this kind where that one was rejected or scrapped.'),
+      .describe(
+        'Without it, the last socket of this kind where that one was rejected or scrapped.',
+      ),
     sheetThicknessMm: z
       .number()
       .min(3)
@@ -178,9 +180,7 @@ export const SocketView = z
       .describe('Hardware that was in this socket and where it is now (R9).'),
     joints: z.array(JointView),
     lockCheckedNow: z.boolean().nullable().describe('Null where there is no lock to check.'),
-    openFindings: z.array(
-      z.object({ id: z.uuid(), kind: FindingKindOf, note: z.string() }),
-    ),
+    openFindings: z.array(z.object({ id: z.uuid(), kind: FindingKindOf, note: z.string() })),
     version: version(),
   })
   .meta({ id: 'Socket' });

@@ -67,11 +67,16 @@ export async function readSocket(act: Act, socketId: string): Promise<z.input<ty
     movedOn: await movedOn(tx, clinicId, socketId),
     joints: joints.map((joint) => ({
       ...joint,
-      tighteningOrder: joint.setting === null ? [] : [...tighteningOrder(joint.setting.fastenerCount)],
+      tighteningOrder:
+        joint.setting === null ? [] : [...tighteningOrder(joint.setting.fastenerCount)],
       items: joint.items.map((item) => ({ position: item.position, label: item.label })),
     })),
     lockCheckedNow: socket.suspension === 'pin_lock' ? lock.length === 0 : null,
-    openFindings: findings.map(({ id, kind, note }) => ({ id, kind: FindingKindOf.parse(kind), note })),
+    openFindings: findings.map(({ id, kind, note }) => ({
+      id,
+      kind: FindingKindOf.parse(kind),
+      note,
+    })),
     version: socket.version,
   };
 }

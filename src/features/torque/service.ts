@@ -21,7 +21,7 @@ import {
 import type { TorqueBand } from '../../domain/torqueTools.ts';
 import type { JointKind } from '../../domain/words.ts';
 import type { Act } from '../../store/act.ts';
-import { loadBatches } from '../../store/batches.ts';
+import { loadBatches, writeBatchUses } from '../../store/batches.ts';
 import { todayAtClinic } from '../../store/clinic.ts';
 import { found, orRefuse, Refused } from '../../store/refused.ts';
 import { loadAssembly } from '../../store/socketFacts.ts';
@@ -111,17 +111,8 @@ export async function confirmTorque(
     coversMoveIds: joint.moveIds,
   });
   if (batch !== undefined) {
-    await tx.batchUse.create({
-      data: {
-        clinicId,
-        id: uuidv7(),
-        batchId: batch.id,
-        socketId,
-        torqueConfirmationId: confirmationId,
-        usedAt: act.at,
-        usedById: act.by.personId,
-      },
-    });
+    const uses = [{ batchId: batch.id, amount: null }];
+    await writeBatchUses(act, socketId, { torqueConfirmationId: confirmationId }, uses);
   }
   act.record({
     kind: judged.confirms ? 'torque.confirmed' : 'torque.recorded_without_confirming',

@@ -1,0 +1,73 @@
+import { entry } from './reason.ts';
+
+const BY_HAND = 'Scan it again, or enter part, lot, serial and expiry by hand from the label.';
+
+/** Refusals about scanned device identifiers (C9). What cannot be told apart is refused, never guessed. */
+export const UDI_REASONS = {
+  'udi-not-recognised': entry<{ scanned: string; why: string }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'Not a device identifier that can be read',
+    words: (f) => `"${f.scanned}" cannot be read: ${f.why}.`,
+    wayOut: () =>
+      'Scan the GS1 or HIBC code of the label; codes of other issuers are entered by hand.',
+  }),
+  'udi-element-unknown': entry<{ element: string; issuer: string }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'An element that is not known',
+    words: (f) =>
+      `At "${f.element}" the ${f.issuer} code says something that is not read here, so the rest of it cannot be trusted.`,
+    wayOut: () => BY_HAND,
+  }),
+  'udi-element-malformed': entry<{ element: string; value: string; why: string }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'An element has a value that it cannot have',
+    words: (f) => `${f.element}: "${f.value}" ${f.why}.`,
+    wayOut: () => BY_HAND,
+  }),
+  'udi-check-wrong': entry<{ of: string; found: string; expected: string }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'The check character does not agree',
+    words: (f) => `${f.of} ends in "${f.found}"; its other characters ask for "${f.expected}".`,
+    wayOut: () => 'A character was misread or mistyped: scan it again.',
+  }),
+  'udi-date-impossible': entry<{ element: string; value: string }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'There is no such day',
+    words: (f) => `${f.element}: "${f.value}" is no day of the calendar.`,
+    wayOut: () => BY_HAND,
+  }),
+  'udi-device-identifier-missing': entry<{ issuer: string; carried: string }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'The code does not say which device it is',
+    words: (f) => `This ${f.issuer} code carries ${f.carried} only.`,
+    wayOut: () => 'Scan the other code of the label as well, and send both.',
+  }),
+  'udi-cannot-be-told-apart': entry<{ value: string; readings: readonly string[] }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'The code can be read in more than one way',
+    words: (f) => `Without its separator, "${f.value}" may be ${f.readings.join(' or ')}.`,
+    wayOut: () =>
+      'Let the scanner hand on the separator (FNC1 as character 29), scan with the camera, or type the elements with their brackets as printed.',
+  }),
+  'udi-says-two-things': entry<{ element: string; values: readonly string[] }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'The codes contradict each other',
+    words: (f) => `${f.element} is given as ${f.values.join(' and as ')}.`,
+    wayOut: () => 'Scan the codes of one label only.',
+  }),
+  'udi-codes-not-of-one-label': entry<{ why: string }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'The codes are not of one label',
+    words: (f) => `The codes do not belong together: ${f.why}.`,
+    wayOut: () => 'Scan the codes of one label only.',
+  }),
+};
