@@ -3,6 +3,7 @@
  * A table that no limb has is refused before a model is poured from it.
  */
 import { reason, type Reason } from './reasons/index.ts';
+import { figure } from './reasons/figures.ts';
 import type { Level } from './words.ts';
 
 /** Height above the distal end and circumference there, in mm. */
@@ -32,6 +33,15 @@ export const LIMB_LIMITS = {
 /** Neighbours closer than this do not differ by more than that share. Common practice, no source. */
 const JUMP = { withinMm: 60, share: 0.4 } as const;
 
+/**
+ * Heights that span less than this share of the limb's length are taken for
+ * centimetres, which span a tenth of what they should.
+ */
+const LEAST_SPAN_SHARE = 0.12;
+
+const BELOW_THE_END = 'its height is below the distal end';
+const DOES_NOT_RISE = 'its height is not above the one before';
+
 /** Below this no circumference of a whole limb lies in millimetres, but many do in centimetres. */
 const CENTIMETRES_BELOW = 100;
 
@@ -48,7 +58,9 @@ export function questionMeasures(
   const limits = LIMB_LIMITS[level];
   const reasons: Reason[] = [];
   const [shortest, longest] = limits.limbLengthMm;
-  if (limbLengthMm < shortest || limbLengthMm > longest) {
+  // Limits are asked the positive way round, so that what is not a number is refused too.
+  const lengthIsPlausible = limbLengthMm >= shortest && limbLengthMm <= longest;
+  if (!lengthIsPlausible) {
     reasons.push(
       reason(
         'limb-length-implausible',
@@ -61,9 +73,13 @@ export function questionMeasures(
   if (first !== undefined && measures.every((m) => m.circumferenceMm < CENTIMETRES_BELOW)) {
     return [...reasons, implausible(first, 0, 'these look like centimetres')];
   }
+  if (lengthIsPlausible) reasons.push(...questionSpan(limbLengthMm, measures));
+  if (first !== undefined && !(first.heightMm >= 0)) {
+    reasons.push(implausible(first, 0, BELOW_THE_END));
+  }
   for (const [index, measure] of measures.entries()) {
     const [least, greatest] = limits.circumferenceMm;
-    if (measure.circumferenceMm < least || measure.circumferenceMm > greatest) {
+    if (!(measure.circumferenceMm >= least && measure.circumferenceMm <= greatest)) {
       const why = `${level.replaceAll('_', '-')} circumferences lie between ${least} and ${greatest} mm`;
       reasons.push(implausible(measure, index, why));
     }
@@ -73,16 +89,53 @@ export function questionMeasures(
   return reasons;
 }
 
+function questionSpan(limbLengthMm: number, measures: readonly LimbMeasure[]): Reason[] {
+  const [first] = measures;
+  const top = measures.at(-1);
+  if (first === undefined || top === undefined) return [];
+  const spanMm = top.heightMm - first.heightMm;
+  if (!(spanMm > 0 && spanMm < LEAST_SPAN_SHARE * limbLengthMm)) return [];
+  const why = `the heights span ${figure(spanMm)} mm of a limb of ${figure(limbLengthMm)} mm; these look like centimetres`;
+  return [implausible(top, measures.length - 1, why)];
+}
+
 function questionStep(before: LimbMeasure, measure: LimbMeasure, index: number): Reason[] {
   const riseMm = measure.heightMm - before.heightMm;
-  if (riseMm <= 0) return [implausible(measure, index, 'its height is not above the one before')];
+  if (!(riseMm > 0)) return [implausible(measure, index, DOES_NOT_RISE)];
   const share =
     Math.abs(measure.circumferenceMm - before.circumferenceMm) /
     Math.min(measure.circumferenceMm, before.circumferenceMm);
-  if (riseMm >= JUMP.withinMm || share <= JUMP.share) return [];
+  if (riseMm >= JUMP.withinMm || !(share > JUMP.share)) return [];
   const why = `${Math.round(share * 100)} % off its neighbour only ${riseMm} mm below`;
   return [implausible(measure, index, why)];
 }
 
-const implausible = (measure: LimbMeasure, index: number, why: string): Reason =>
-  reason('measures-implausible', { ...measure, why }, `/measures/${index}`);
+/**
+ * What keeps a table from being a solid at all: fewer than two heights, heights
+ * that do not rise from the distal end, circumferences that are none. Whether a
+ * limb has such measures is `questionMeasures`.
+ * @param at JSON Pointer to the table
+ */
+export function questionTable(measures: readonly LimbMeasure[], at = '/measures'): Reason[] {
+  if (measures.length < 2) {
+    return [reason('measures-too-few', { count: measures.length, least: 2 }, at)];
+  }
+  return measures.flatMap((measure, index) => {
+    const { heightMm, circumferenceMm } = measure;
+    const before = measures[index - 1];
+    const against: Reason[] = [];
+    if (before === undefined && !(heightMm >= 0)) {
+      against.push(implausible(measure, index, BELOW_THE_END, at));
+    }
+    if (before !== undefined && !(heightMm > before.heightMm && heightMm < Infinity)) {
+      against.push(implausible(measure, index, DOES_NOT_RISE, at));
+    }
+    if (!(circumferenceMm > 0 && circumferenceMm < Infinity)) {
+      against.push(implausible(measure, index, 'a circumference is more than nothing', at));
+    }
+    return against;
+  });
+}
+
+const implausible = (measure: LimbMeasure, index: number, why: string, at = '/measures'): Reason =>
+  reason('measures-implausible', { ...measure, why }, `${at}/${index}`);

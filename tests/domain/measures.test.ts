@@ -1,6 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { LIMB_LIMITS, questionMeasures, type LimbMeasure } from '../../src/domain/measures.ts';
+import {
+  LIMB_LIMITS,
+  questionMeasures,
+  questionTable,
+  type LimbMeasure,
+} from '../../src/domain/measures.ts';
 import { LEVELS } from '../../src/domain/words.ts';
 
 const limb: LimbMeasure[] = [
@@ -59,6 +64,52 @@ describe('measures of a limb', () => {
     expect(asked(limb, 15).map(({ code, field }) => [code, field])).toEqual([
       ['limb-length-implausible', '/limbLengthMm'],
     ]);
+  });
+
+  test('heights in centimetres are questioned, once, at the top of the table', () => {
+    const reasons = asked(limb.map((m) => ({ ...m, heightMm: m.heightMm / 10 })));
+    expect(reasons.filter(({ detail }) => detail.includes('centimetres'))).toMatchObject([
+      { code: 'measures-implausible', field: '/measures/3' },
+    ]);
+  });
+
+  test('an empty table has nothing to be questioned here', () => {
+    expect(asked([])).toEqual([]);
+  });
+
+  test('what is no number is questioned wherever it stands', () => {
+    expect(asked(limb, Number.NaN).map(({ code }) => code)).toEqual(['limb-length-implausible']);
+    expect(asked(changed(1, { circumferenceMm: Number.NaN })).map(({ field }) => field)).toEqual([
+      '/measures/1',
+    ]);
+    expect(asked(changed(0, { heightMm: Number.NaN })).map(({ field }) => field)).toEqual([
+      '/measures/0',
+      '/measures/1',
+    ]);
+  });
+
+  test('a height below the distal end is questioned', () => {
+    expect(asked(changed(0, { heightMm: -5 }))).toMatchObject([
+      { field: '/measures/0', detail: expect.stringContaining('below the distal end') },
+    ]);
+  });
+
+  test.each<[string, LimbMeasure[], string[]]>([
+    ['a plain limb', limb, []],
+    ['two heights', limb.slice(0, 2), []],
+    ['one height', limb.slice(0, 1), ['/measures']],
+    ['a start below the distal end', changed(0, { heightMm: -1 }), ['/measures/0']],
+    [
+      'a start that is no number',
+      changed(0, { heightMm: Number.NaN }),
+      ['/measures/0', '/measures/1'],
+    ],
+    ['a height twice', changed(1, { heightMm: 0 }), ['/measures/1']],
+    ['an endless limb', changed(3, { heightMm: Infinity }), ['/measures/3']],
+    ['no circumference', changed(2, { circumferenceMm: 0 }), ['/measures/2']],
+    ['an endless circumference', changed(2, { circumferenceMm: Infinity }), ['/measures/2']],
+  ])('as a solid, %s is taken or questioned at its place', (_title, measures, fields) => {
+    expect(questionTable(measures).map(({ field }) => field)).toEqual(fields);
   });
 
   test('within the limits of its level, a limb that widens slowly is never questioned', () => {

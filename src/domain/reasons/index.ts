@@ -4,24 +4,34 @@
  */
 import { ACCESS_REASONS } from './access.ts';
 import { CATALOGUE_REASONS } from './catalogue.ts';
+import { COST_REASONS } from './cost.ts';
 import { CUSTODY_REASONS } from './custody.ts';
 import { DATE_REASONS } from './dates.ts';
 import { DELIVERY_REASONS } from './delivery.ts';
 import { IDENTIFIER_REASONS } from './identifiers.ts';
+import { LAYUP_REASONS } from './layup.ts';
+import { LIMB_REASONS } from './limb.ts';
 import { LOCK_CHECK_REASONS } from './lockCheck.ts';
 import { ORDER_REASONS } from './orders.ts';
 import { PATIENT_REASONS } from './patients.ts';
+import { RANGE_REASONS } from './ranges.ts';
 import { RATED_MASS_REASONS } from './ratedMass.ts';
-import type { Facts, Reason, ReasonEntry } from './reason.ts';
 import { REQUEST_REASONS } from './request.ts';
+import { RESIN_REASONS } from './resin.ts';
 import { TORQUE_REASONS } from './torque.ts';
 import { TRACE_REASONS } from './trace.ts';
 import { UDI_REASONS } from './udi.ts';
 import { WORK_REASONS } from './work.ts';
+import type { Facts, Reason, ReasonEntry } from './reason.ts';
 
 export type { Fact, Facts, Reason, ReasonEntry, ReasonKind } from './reason.ts';
 
 export const REASONS = {
+  ...RESIN_REASONS,
+  ...RANGE_REASONS,
+  ...LIMB_REASONS,
+  ...LAYUP_REASONS,
+  ...COST_REASONS,
   ...ACCESS_REASONS,
   ...CATALOGUE_REASONS,
   ...CUSTODY_REASONS,

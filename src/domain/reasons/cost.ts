@@ -1,0 +1,12 @@
+import { entry } from './reason.ts';
+
+/** Refusals about money (C7). */
+export const COST_REASONS = {
+  'money-not-whole': entry<{ what: string; amountMinor: number }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'Money in parts of its smallest unit',
+    words: (f) => `${f.what}: ${f.amountMinor} is not a whole number of the smallest unit.`,
+    wayOut: () => 'Enter whole cents (or whatever the smallest unit of the currency is).',
+  }),
+};

@@ -1,0 +1,86 @@
+import { figure } from './figures.ts';
+import { entry } from './reason.ts';
+
+/** Refusals about fabrics, layup rules and layups (C2). */
+export const LAYUP_REASONS = {
+  'fabric-unknown': entry<{ fabric: string }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'No such fabric in the catalogue',
+    words: (f) => `The catalogue has no fabric ${f.fabric.replaceAll('_', ' ')}.`,
+    wayOut: () => 'Name a fabric of the catalogue, or have an administrator enter it.',
+  }),
+  'fabric-too-narrow': entry<{
+    fabric: string;
+    widthMm: number;
+    reachesMm: number;
+    greatestCircumferenceMm: number;
+  }>({
+    rule: null,
+    kind: 'rule',
+    title: 'The tube does not reach round the limb',
+    words: (f) =>
+      `${f.fabric}, ${figure(f.widthMm)} mm flat, stretches to a girth of ${figure(f.reachesMm, 0)} mm; the limb has ${figure(f.greatestCircumferenceMm, 0)} mm.`,
+    wayOut: () => 'Take a wider tube, or wrap flat fabric.',
+  }),
+  'layup-past-top-mass': entry<{ bodyMassKg: number; topBodyMassKg: number }>({
+    rule: null,
+    kind: 'rule',
+    title: 'No layup is proposed for this body mass',
+    words: (f) =>
+      `The patient has ${figure(f.bodyMassKg, 1)} kg; the clinic's layup rules end at ${figure(f.topBodyMassKg, 1)} kg.`,
+    wayOut: () => 'The prosthetist writes the layup; figures and cut list are then worked out.',
+  }),
+  'layup-no-rule': entry<{ bodyMassKg: number; functionalLevel: string; level: string }>({
+    rule: null,
+    kind: 'rule',
+    title: 'No row of the layup rules is for this patient',
+    words: (f) =>
+      `No row is for ${f.level.replaceAll('_', '-')}, ${f.functionalLevel}, ${figure(f.bodyMassKg, 1)} kg.`,
+    wayOut: () => 'The prosthetist writes the layup, or the rules get a row for such patients.',
+  }),
+  'layup-rules-gap': entry<{ aboveKg: number; upToKg: number; patients: readonly string[] }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'The layup rules leave patients out',
+    words: (f) =>
+      `Above ${figure(f.aboveKg, 1)} and up to ${figure(f.upToKg, 1)} kg no row is for ${f.patients.join(', ')}.`,
+    wayOut: () => 'Give them a row, or lower the body mass at which the rules end.',
+  }),
+  'layup-rules-overlap': entry<{ rows: readonly string[]; patients: readonly string[] }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'Two rows of the layup rules are for the same patients',
+    words: (f) => `${f.rows.join(' and ')} are both for ${f.patients.join(', ')}.`,
+    wayOut: () => 'Change body mass, functional levels or levels of one, so that one row remains.',
+  }),
+  'layup-row-empty': entry<{ row: string; lacks: string }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'A row of the layup rules is for nobody',
+    words: (f) => `${f.row} has no ${f.lacks}.`,
+    wayOut: () => 'Fill it in, or leave the row out.',
+  }),
+  'layup-row-mass-upside-down': entry<{ row: string; aboveKg: number; upToKg: number }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'Body masses of a row in the wrong order',
+    words: (f) =>
+      `${f.row} is for above ${figure(f.aboveKg, 1)} and up to ${figure(f.upToKg, 1)} kg.`,
+    wayOut: () => 'Enter the lesser mass first; neither passes the mass at which the rules end.',
+  }),
+  'layup-without-fabric': entry<Record<never, never>>({
+    rule: null,
+    kind: 'invalid',
+    title: 'A layup without fabric',
+    words: () => 'The layup names no fabric.',
+    wayOut: () => 'List the layers from the inside to the outside.',
+  }),
+  'layup-line-misfits': entry<{ fabric: string; why: string }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'A layer that cannot be laid so',
+    words: (f) => `${f.fabric.replaceAll('_', ' ')}: ${f.why}.`,
+    wayOut: () => 'Change the direction, the reflection or the fabric of this layer.',
+  }),
+};
