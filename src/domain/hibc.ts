@@ -265,7 +265,8 @@ export function readHibcCode(scan: string, today: Day): Verdict<HibcCode> {
       ? granted({ deviceIdentifier: null, details: details.value, check, link: said.slice(-1) })
       : details;
   }
-  const [deviceIdentifier = '', ...fields] = said.split('/');
+  const deviceIdentifier = said.replace(/\/.*$/, '');
+  const fields = said.split('/').slice(1);
   if (!PRIMARY.test(deviceIdentifier)) {
     return notRecognised(
       'behind the plus stands neither a primary code (labeler, product, unit) nor a secondary one',

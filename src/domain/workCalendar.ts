@@ -85,9 +85,12 @@ export function judgeWorkCalendar(
 /** 0 for Monday to 6 for Sunday. */
 const weekdayOf = (day: Day): number => Temporal.PlainDate.from(day).dayOfWeek - 1;
 
+const hoursOn = (calendar: WorkCalendar, weekday: number): readonly OpeningHours[] =>
+  calendar.weekdays.slice(weekday, weekday + 1).flat();
+
 /** The opening hours of a day; none where it is closed. */
 export const openingHours = (calendar: WorkCalendar, day: Day): readonly OpeningHours[] =>
-  calendar.closedOn.has(day) ? [] : (calendar.weekdays[weekdayOf(day)] ?? []);
+  calendar.closedOn.has(day) ? [] : hoursOn(calendar, weekdayOf(day));
 
 /** Whether the clinic works on a day. */
 export const isWorkingDay = (calendar: WorkCalendar, day: Day): boolean =>
@@ -132,12 +135,15 @@ export function addWorkingDays(calendar: WorkCalendar, day: Day, days: number): 
 export function workingDaysBetween(calendar: WorkCalendar, from: Day, to: Day): number {
   if (isBefore(to, from)) return 0 - workingDaysBetween(calendar, to, from);
   const days = daysBetween(from, to);
-  const opens = calendar.weekdays.map((hours) => (hours.length > 0 ? 1 : 0));
+  const opens = (weekday: number): number => (hoursOn(calendar, weekday % 7).length > 0 ? 1 : 0);
   const weekday = weekdayOf(from);
-  let count = Math.floor(days / 7) * opens.reduce<number>((sum, open) => sum + open, 0);
-  for (let n = 1; n <= days % 7; n += 1) count += opens[(weekday + n) % 7] ?? 0;
+  let count = 0;
+  for (let n = 1; n <= 7; n += 1) {
+    // Whole weeks have every weekday once; the days left over come after `from`.
+    count += opens(weekday + n) * (Math.floor(days / 7) + (n <= days % 7 ? 1 : 0));
+  }
   for (const day of calendar.closedOn) {
-    if (isBefore(from, day) && !isBefore(to, day)) count -= opens[weekdayOf(day)] ?? 0;
+    if (isBefore(from, day) && !isBefore(to, day)) count -= opens(weekdayOf(day));
   }
   return count;
 }

@@ -1,4 +1,7 @@
+import { figure } from './figures.ts';
 import { entry } from './reason.ts';
+
+const stageWords = (stage: string): string => stage.replaceAll('_', ' ');
 
 /** Refusals and warnings about the work calendar and promised dates (C5). */
 export const DATE_REASONS = {
@@ -16,5 +19,65 @@ export const DATE_REASONS = {
     title: 'This work cannot be planned',
     words: (f) => `${f.order} at bench ${f.bench}: ${f.why}.`,
     wayOut: () => 'Give minutes from 0 up, and a last day that is not before the first.',
+  }),
+  'history-too-short': entry<{ finishedOrders: number; needed: number }>({
+    rule: null,
+    kind: 'rule',
+    title: 'Too few finished orders for a chance',
+    words: (f) =>
+      `${f.finishedOrders} finished orders are on record; ${f.needed} are needed before a chance means anything.`,
+    wayOut: () =>
+      "The date offered comes from the clinic's usual durations by stage, without a chance.",
+  }),
+  'longer-than-history': entry<{
+    stage: string;
+    workingDays: number;
+    longerStays: number;
+    needed: number;
+  }>({
+    rule: null,
+    kind: 'rule',
+    title: 'Longer in its stage than nearly every finished order',
+    words: (f) =>
+      `${f.workingDays} working days in ${stageWords(f.stage)}; of the finished orders ${f.longerStays} stayed longer, ${f.needed} are needed to say how long it may still take.`,
+    wayOut: () => 'Look at what holds this order up, and agree a new date with the patient.',
+  }),
+  'no-chance-on-hold': entry<{ holdReason: string }>({
+    rule: null,
+    kind: 'rule',
+    title: 'On hold',
+    words: (f) => `The order is on hold (${stageWords(f.holdReason)}); nobody knows until when.`,
+    wayOut: () => 'Resume it, or agree a new date with the patient.',
+  }),
+  'date-is-past': entry<{ promisedOn: string; workingDaysLate: number }>({
+    rule: null,
+    kind: 'rule',
+    title: 'The promised day is past',
+    words: (f) => `It was promised for ${f.promisedOn}, ${f.workingDaysLate} working days ago.`,
+    wayOut: () => 'Tell the patient, and agree a new date.',
+  }),
+  'date-unlikely': entry<{ promisedOn: string; chancePercent: number; wantedPercent: number }>({
+    rule: null,
+    kind: 'rule',
+    title: 'The promised day will probably not be kept',
+    words: (f) =>
+      `By this clinic's finished orders the chance of ${f.promisedOn} is ${figure(f.chancePercent, 0)} %; ${figure(f.wantedPercent, 0)} % are wanted.`,
+    wayOut: () => 'Bring its next operation forward, or agree a new date with the patient.',
+  }),
+  'too-few-days-left': entry<{ promisedOn: string; daysLeft: number; daysUsual: number }>({
+    rule: null,
+    kind: 'rule',
+    title: 'Fewer working days are left than usual',
+    words: (f) =>
+      `${f.daysLeft} working days until ${f.promisedOn}; what is left usually takes ${f.daysUsual}.`,
+    wayOut: () => 'Bring its next operation forward, or agree a new date with the patient.',
+  }),
+  'stage-takes-long': entry<{ stage: string; workingDays: number; daysUsual: number }>({
+    rule: null,
+    kind: 'rule',
+    title: 'Long in this stage',
+    words: (f) =>
+      `It has been in ${stageWords(f.stage)} for ${f.workingDays} working days; ${f.daysUsual} are usual.`,
+    wayOut: () => 'See which operation or fitting is waited for.',
   }),
 };

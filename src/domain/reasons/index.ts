@@ -2,6 +2,8 @@
  * The one catalogue of refusals. RFC 9457 `type`, the page that explains each
  * problem and the browser's texts are all made from it.
  */
+import { ALIGNMENT_REASONS } from './alignment.ts';
+import { QUALITY_REASONS } from './quality.ts';
 import { ACCESS_REASONS } from './access.ts';
 import { CATALOGUE_REASONS } from './catalogue.ts';
 import { COST_REASONS } from './cost.ts';
@@ -27,6 +29,8 @@ import type { Facts, Reason, ReasonEntry } from './reason.ts';
 export type { Fact, Facts, Reason, ReasonEntry, ReasonKind } from './reason.ts';
 
 export const REASONS = {
+  ...ALIGNMENT_REASONS,
+  ...QUALITY_REASONS,
   ...RESIN_REASONS,
   ...RANGE_REASONS,
   ...LIMB_REASONS,

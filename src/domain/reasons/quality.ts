@@ -1,0 +1,13 @@
+import { entry } from './reason.ts';
+
+/** Refusals about quality figures (C8). */
+export const QUALITY_REASONS = {
+  'quality-by-person-not-allowed': entry<Record<never, never>>({
+    rule: null,
+    kind: 'forbidden',
+    title: 'This clinic does not show figures by person',
+    words: () => 'The clinic has not allowed quality figures by technician.',
+    wayOut: () =>
+      'Ask for them by month or by cause; an administrator can allow it for the clinic.',
+  }),
+};
