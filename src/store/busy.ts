@@ -18,10 +18,13 @@ export function isBusy(failure: unknown): boolean {
   ];
   return (
     codes.some((each) => typeof each === 'string' && BUSY.has(each)) ||
-    // pg says this without any code.
-    failure.message.includes('timeout exceeded when trying to connect')
+    LOST_WITHOUT_CODE.test(failure.message)
   );
 }
+
+/** What pg 8 says of a full pool and of a lost connection, without any code. */
+const LOST_WITHOUT_CODE =
+  /^(?:timeout exceeded when trying to connect|Connection terminated\b.*|Client has encountered a connection error and is not queryable|Client was closed and is not queryable)$/;
 
 /**
  * Prisma: P1001 unreachable, P1002 and P1008 timed out, P1017 connection closed, P2024 no

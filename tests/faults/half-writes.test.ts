@@ -1,6 +1,6 @@
 /** Whatever breaks in the middle of an act, wherever it breaks: nothing of it stays, and it can be done again. */
 import { randomUUID } from 'node:crypto';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { testClinic, type TestClinic } from '../support/api.ts';
 import { send, type Request, type Task } from '../support/benchLoad.ts';
 import { Breakage } from '../support/breakingStore.ts';
@@ -21,6 +21,9 @@ import {
   torqueTask,
   transferTask,
 } from '../support/tasks.ts';
+
+// Many whole limbs are built in here, on machines that may be busy.
+vi.setConfig({ testTimeout: 180_000, hookTimeout: 180_000 });
 
 const breakage = new Breakage();
 let clinic: TestClinic;

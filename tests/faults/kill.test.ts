@@ -33,7 +33,7 @@ let grounds: Grounds<Prepared>;
 
 beforeAll(async () => {
   grounds = await foundedGrounds(prepared);
-});
+}, 240_000);
 afterEach(endServices);
 afterAll(() => grounds.remove());
 

@@ -1,6 +1,6 @@
 /** R13 under fire: twenty times at once, and over a wire that is cut. */
 import { randomUUID } from 'node:crypto';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { testClinic, type TestClinic } from '../support/api.ts';
 import { send, type Answer, type Request, type Task } from '../support/benchLoad.ts';
 import { sendAndCut } from '../support/cutWire.ts';
@@ -20,6 +20,9 @@ import {
   torqueTask,
   transferTask,
 } from '../support/tasks.ts';
+
+// Many whole limbs are built in here, on machines that may be busy.
+vi.setConfig({ testTimeout: 180_000, hookTimeout: 180_000 });
 
 let clinic: TestClinic;
 let shop: Shop;

@@ -1,10 +1,13 @@
 /** One process to a data folder; as many as are wanted to a database server. */
-import { afterAll, afterEach, beforeAll, expect, test } from 'vitest';
+import { afterAll, afterEach, beforeAll, expect, test, vi } from 'vitest';
 import { databaseKind, needsManyConnections } from '../support/database.ts';
 import { foundedGrounds, type Grounds } from '../support/grounds.ts';
 import { breaches } from '../support/integrity.ts';
 import { inBin, move, ok, shopAt, type Shop } from '../support/job.ts';
 import { endServices, launchService, startService } from '../support/service.ts';
+
+// Whole services start in here, on machines that may be busy.
+vi.setConfig({ testTimeout: 240_000, hookTimeout: 240_000 });
 
 const HANDS = 50;
 

@@ -51,10 +51,14 @@ const MUST_BE_EMPTY: Readonly<Record<string, string>> = {
     where p.kind = 'socket_position'
     group by p.clinic_id, p.id, p.name
     having count(*) > 1 or bool_or(c.exclusive_place_id is distinct from p.id)`,
+  // Its event has the same person and time, and is about something that the answer names.
   'R13: an answered request without its event': `
     select key from idempotency_key k where not exists (
       select 1 from event e
-      where e.clinic_id = k.clinic_id and e.person_id = k.person_id and e.at = k.created_at)`,
+      where e.clinic_id = k.clinic_id and e.person_id = k.person_id and e.at = k.created_at
+        and (k.answer = 'null' or strpos(k.answer::text, e.subject_id::text) > 0 or exists (
+          select 1 from jsonb_each_text(e.data) named
+          where length(named.value) = 36 and strpos(k.answer::text, named.value) > 0)))`,
   'R11: move and event': withoutEachOther('move', `data->>'moveId'`, `kind = 'custody.moved'`),
   'R11: order and event': withoutEachOther(
     'fabrication_order',
@@ -97,13 +101,19 @@ const MUST_BE_EMPTY: Readonly<Record<string, string>> = {
   'a socket without its operations': `
     select id from socket s where not exists (
       select 1 from operation o where o.clinic_id = s.clinic_id and o.socket_id = s.id)`,
-  'an operation whose state is not that of its last record': `
+  'an operation whose state is neither that of its last record nor what became of a finding on it': `
     select o.id, o.state, r.outcome from operation o
     left join lateral (
       select outcome from operation_record r where r.clinic_id = o.clinic_id and r.operation_id = o.id
       order by attempt desc limit 1) r on true
-    where o.state in ('done', 'stopped') and r.outcome is distinct from o.state
-      or o.state = 'waiting' and r.outcome is not null`,
+    left join lateral (
+      select f.id, f.disposition from finding f where f.clinic_id = o.clinic_id and f.operation_id = o.id
+      order by f.id desc limit 1) f on true
+    where case o.state
+      when 'done' then r.outcome is distinct from 'done' and f.disposition is distinct from 'accept_as_is'
+      when 'stopped' then r.outcome is distinct from 'stopped' and f.id is null
+      when 'waiting' then r.outcome is not null and f.disposition is distinct from 'rework'
+    end`,
   'a stage that is not the last of gapless steps': `
     select o.number, o.stage from fabrication_order o
     left join lateral (
