@@ -23,12 +23,13 @@ let ours: TestClinic;
 let theirs: TestClinic;
 /** One id of ours for each table that has a row, by table. */
 const oneOfEach = new Map<string, string>();
+let orderNumber = '';
 
 beforeAll(async () => {
   ours = await testClinic({ numberPrefix: 'OUR' });
   theirs = await ours.another('THR');
   // A limb from cast to patient leaves a record in nearly every table.
-  await deliveredLimb(await stockedShop(ours));
+  orderNumber = (await deliveredLimb(await stockedShop(ours))).number;
   const tables = await ours.store.raw<{ name: string }>(
     `select a.table_name as name from information_schema.columns a
        join information_schema.columns b using (table_schema, table_name)
@@ -57,6 +58,7 @@ const NOBODYS_ID = '01890000-0000-7000-8000-000000000000';
 const withIds = (url: string): string =>
   url.replaceAll(/:(\w+)/g, (_match, name: string) => {
     const thing = /^(\w+)Id$/.exec(name)?.[1];
+    if (name === 'number') return orderNumber;
     if (thing === undefined) return 'internal';
     const table = TABLE_OF[thing] ?? thing.replaceAll(/[A-Z]/g, (c) => `_${c.toLowerCase()}`);
     return oneOfEach.get(table) ?? NOBODYS_ID;
