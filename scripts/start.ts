@@ -9,6 +9,7 @@
  * Settings come from the environment (src/config.ts); --demo makes a secret of its own where
  * JWT_SECRET is missing. Ends in order on SIGTERM and Ctrl-C.
  */
+import net from 'node:net';
 import { parseArgs } from 'node:util';
 import type { Logger } from 'pino';
 import { readConfig, type Config } from '../src/config.ts';
@@ -32,6 +33,8 @@ const { values } = parseArgs({ options: { demo: { type: 'boolean', default: fals
 async function start(): Promise<void> {
   const config = readConfig(values.demo ? { ...process.env, DEMO: '1' } : process.env);
   const log = makeLog(config.logLevel);
+  // Asked now, so that nobody waits for the first start to hear it.
+  await portIsFree(config);
   if (config.demo) await prepareDemo(config, log);
   const store = await openMigratedStore(config, log);
   const service = await serve(config, store, log).catch(async (failure: unknown) => {
@@ -42,6 +45,13 @@ async function start(): Promise<void> {
   log.info({ address: service.address, database: store.describe }, 'listening');
   say(...page(service, config));
 }
+
+/** @throws the error that listening would throw, EADDRINUSE above all */
+const portIsFree = ({ port, host }: Config): Promise<void> =>
+  new Promise((resolve, reject) => {
+    const probe = net.createServer().once('error', reject);
+    probe.listen({ port, host, exclusive: true }, () => probe.close(() => resolve()));
+  });
 
 /** Sees to it that the demo clinic is there, whole; says why not where it cannot be. */
 async function prepareDemo(config: Config, log: Logger): Promise<void> {

@@ -37,7 +37,7 @@ export function* visits(limb: Limb): Story {
   const { chance, diary } = limb;
   if (takes(limb, 'recheck_missed')) return;
   diary.days(chance.whole(9, 14));
-  yield* visit(limb, 'follow_up', 'First re-check after delivery.', () => Promise.resolve());
+  yield* visit(limb, 'follow_up', 'First re-check after delivery.');
   if (takes(limb, 'remade')) {
     yield* remake(limb);
     return;
@@ -68,34 +68,40 @@ export function* visits(limb: Limb): Story {
   for (let year = 0; year < 2; year += 1) {
     diary.days(chance.whole(150, 245));
     const kind = chance.one(['re_torque', 'adjustment', 'follow_up'] as const);
-    yield* visit(limb, kind, ROUTINE[kind].note, async (opened) => {
-      if (kind === 're_torque') await torque(opened, limb.bench, diary.index);
-      if (kind === 'adjustment' && limb.accepted !== null) {
-        await measureAlignment(opened, limb.bench.socketId, limb.accepted);
-      }
-    });
+    yield* visit(limb, kind, ROUTINE[kind].note, ROUTINE[kind].bench(limb));
   }
 }
 
+type BenchWork = (opened: Act, serviceVisitId: string) => Promise<unknown>;
+
 const ROUTINE = {
-  re_torque: { note: 'Yearly re-check of the joints.' },
-  adjustment: { note: 'Alignment looked at after new shoes.' },
-  follow_up: { note: 'Yearly follow-up.' },
+  re_torque: {
+    note: 'Yearly re-check of the joints.',
+    bench: (limb: Limb): BenchWork => {
+      const { index } = limb.diary;
+      return (opened) => torque(opened, limb.bench, index);
+    },
+  },
+  adjustment: {
+    note: 'Alignment looked at after new shoes.',
+    bench: ({ accepted, bench }: Limb): BenchWork | undefined =>
+      accepted === null
+        ? undefined
+        : (opened) => measureAlignment(opened, bench.socketId, accepted),
+  },
+  follow_up: { note: 'Yearly follow-up.', bench: () => undefined },
 } as const;
 
-function* visit(
-  limb: Limb,
-  kind: ServiceKind,
-  note: string,
-  bench: (opened: Act, serviceVisitId: string) => Promise<void>,
-): Story {
+function* visit(limb: Limb, kind: ServiceKind, note: string, bench?: BenchWork): Story {
   const { diary, house, prosthetist } = limb;
   const opened = yield* act(diary.at, house.people.desk, (desk) =>
     openVisit(desk, limb.orderId, { socketId: limb.bench.socketId, kind, note }),
   );
-  yield* act(diary.minutes(10, 40), atBench(limb), (technician) =>
-    bench(technician, opened.serviceVisitId),
-  );
+  if (bench !== undefined) {
+    yield* act(diary.minutes(10, 40), atBench(limb), (technician) =>
+      bench(technician, opened.serviceVisitId),
+    );
+  }
   yield* signedAct(diary.minutes(10, 30), prosthetist, (signing, signer) =>
     closeVisit(signing, opened.serviceVisitId, OUTCOMES[kind], signer),
   );

@@ -205,14 +205,14 @@ export function planOrders(seed: number, lastDay: number): Plan[] {
     const needsLock = twists.some((twist) => LOCK_ONE_TWISTS.includes(twist));
     return {
       until: 'delivered',
-      checkSockets: [1, 1, 2, 1, 1, 1, 3][n % 7] ?? 1,
+      checkSockets: n === 20 ? 3 : n % 7 === 2 || n % 14 === 6 ? 2 : 1,
       twists: [
         ...twists,
         ...(n === 30 || n === 44 ? (['remade'] as const) : []),
         ...(n === 40 || n === 47 ? (['grew_past_rating'] as const) : []),
         ...(n === 52 || n === 53 ? (['reserved_batch'] as const) : []),
       ],
-      ...(needsLock || n % 6 === 0 || n === 40 || n === 47 ? { hardware: 'lockOne' } : {}),
+      ...(needsLock || n % 12 === 0 || n === 40 || n === 47 ? { hardware: 'lockOne' } : {}),
     };
   };
   let told = 0;

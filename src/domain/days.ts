@@ -12,11 +12,16 @@ export type Day = string & { readonly __day: unique symbol };
  */
 export function parseDay(text: string): Day | undefined {
   if (!/^(?!0000)\d{4}-\d{2}-\d{2}$/.test(text)) return undefined;
-  // A day too many rolls into the next month here, and is then another day.
-  const read = new Date(`${text}T00:00:00Z`);
-  return !Number.isNaN(read.getTime()) && read.toISOString().startsWith(text)
-    ? (text as Day)
-    : undefined;
+  const [year = 0, month = 0, day = 0] = text.split('-').map(Number);
+  return day >= 1 && day <= daysInMonth(year, month) ? (text as Day) : undefined;
+}
+
+/** By the Gregorian calendar; 0 where there is no such month. Every row of every list asks. */
+function daysInMonth(year: number, month: number): number {
+  const leap = (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0;
+  if (month === 2) return leap ? 29 : 28;
+  if (month < 1 || month > 12) return 0;
+  return [4, 6, 9, 11].includes(month) ? 30 : 31;
 }
 
 /** The calendar day in the clinic's time zone (IANA name) at an instant. */

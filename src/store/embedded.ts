@@ -115,7 +115,7 @@ async function makeAside(
   const aside = path.join(home, UNFINISHED);
   fs.rmSync(aside, { recursive: true, force: true });
   await make(aside);
-  syncTree(aside);
+  await syncTree(aside);
   fs.renameSync(aside, cluster);
   syncPath(home);
 }
@@ -233,13 +233,27 @@ function syncPath(at: string): void {
   }
 }
 
-function syncTree(folder: string): void {
-  for (const entry of fs.readdirSync(folder, { withFileTypes: true })) {
+/** Some thousand files: one after the other takes seconds, all at once takes too many handles. */
+const SYNCED_AT_ONCE = 32;
+
+async function syncTree(folder: string): Promise<void> {
+  const files: string[] = [];
+  for (const entry of await fs.promises.readdir(folder, { withFileTypes: true })) {
     const at = path.join(folder, entry.name);
-    if (entry.isDirectory()) syncTree(at);
-    else syncPath(at);
+    if (entry.isDirectory()) await syncTree(at);
+    else files.push(at);
   }
+  while (files.length > 0) await Promise.all(files.splice(0, SYNCED_AT_ONCE).map(syncFile));
   syncPath(folder);
+}
+
+async function syncFile(at: string): Promise<void> {
+  const file = await fs.promises.open(at, 'r');
+  try {
+    await file.sync();
+  } finally {
+    await file.close();
+  }
 }
 
 const RAW_PARSERS = { [types.INT8]: wholeNumber, [types.DATE]: (text: string) => text };

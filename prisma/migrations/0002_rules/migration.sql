@@ -426,15 +426,16 @@ grant update (disposition, disposition_reason, disposed_at, disposed_by_id, sign
 -- ── R11: events are numbered and chained as they are written ────────────────────
 create function event_joins_chain() returns trigger
 language plpgsql security definer set search_path = public, pg_temp as $$
-declare
-  head event_head%rowtype;
 begin
-  insert into event_head (clinic_id, seq, chain_sha256) values (new.clinic_id, 0, repeat('0', 64)) on conflict do nothing;
-  select * into head from event_head where clinic_id = new.clinic_id for update;
-  new.seq := head.seq + 1;
-  new.chain_sha256 := encode(sha256(convert_to(head.chain_sha256 || new.leaf_sha256, 'UTF8')), 'hex');
-  update event_head set seq = new.seq, chain_sha256 = new.chain_sha256 where clinic_id = new.clinic_id;
-  return new;
+  loop
+    update event_head set seq = seq + 1,
+      chain_sha256 = encode(sha256(convert_to(chain_sha256 || new.leaf_sha256, 'UTF8')), 'hex')
+      where clinic_id = new.clinic_id returning seq, chain_sha256 into new.seq, new.chain_sha256;
+    if found then
+      return new;
+    end if;
+    insert into event_head (clinic_id, seq, chain_sha256) values (new.clinic_id, 0, repeat('0', 64)) on conflict do nothing;
+  end loop;
 end
 $$;
 create trigger event_050_own_clinic before insert on event for each row execute function only_own_clinic();

@@ -1,0 +1,61 @@
+/** docker-compose.yml: accepted by docker where it is there, and without any weak default. */
+import { spawnSync } from 'node:child_process';
+import fs from 'node:fs';
+import path from 'node:path';
+import { describe, expect, test } from 'vitest';
+
+const ROOT = path.resolve(import.meta.dirname, '..');
+const COMPOSE = fs.readFileSync(path.join(ROOT, 'docker-compose.yml'), 'utf8');
+const SECRETS = {
+  POSTGRES_PASSWORD: 'a1b2c3d4e5f60718293a4b5c6d7e8f90',
+  CASTBOOK_DB_PASSWORD: '0f9e8d7c6b5a49382716053f4e5d6c7b',
+  JWT_SECRET: 'q8Zr2LmXw7Tn5Vb1Kc9Hd4Gf6Js3Py0AeUiOoQ',
+};
+
+const compose = (...args: string[]) => ({
+  run: (env: Record<string, string>) =>
+    spawnSync('docker', ['compose', '-f', path.join(ROOT, 'docker-compose.yml'), ...args], {
+      encoding: 'utf8',
+      env: { PATH: process.env['PATH'], HOME: process.env['HOME'], ...env },
+    }),
+});
+const hasCompose = compose('version').run({}).status === 0;
+const missing = hasCompose ? '' : ' [needs docker with its compose plugin]';
+
+describe.skipIf(!hasCompose)(`docker compose config${missing}`, () => {
+  test('accepts the file', () => {
+    expect(compose('config', '-q').run(SECRETS)).toMatchObject({ status: 0, stderr: '' });
+  });
+
+  test.each(Object.keys(SECRETS))('refuses it without %s', (name) => {
+    const { status, stderr } = compose('config', '-q').run({ ...SECRETS, [name]: '' });
+    expect(status).not.toBe(0);
+    expect(stderr).toContain(name);
+  });
+});
+
+describe('docker-compose.yml', () => {
+  test.each(Object.keys(SECRETS))(
+    'asks for %s, has no default for it, says how to make one',
+    (name) => {
+      expect(COMPOSE).toMatch(new RegExp(`\\$\\{${name}:\\?[^}]*openssl rand`));
+      expect(COMPOSE).not.toMatch(new RegExp(`\\$\\{${name}:?-`));
+    },
+  );
+
+  test('names no file that is not there', () => {
+    for (const file of [
+      'scripts/docker/Dockerfile',
+      'scripts/docker/database/10-service-sign-in.sql',
+      'scripts/docker/healthy.mjs',
+    ]) {
+      expect(COMPOSE).toContain(file.replace(/\/10-.*/, ''));
+      expect(fs.existsSync(path.join(ROOT, file)), file).toBe(true);
+    }
+  });
+
+  test('signs the service in as another role than the owner', () => {
+    expect(COMPOSE).toMatch(/^ +DATABASE_URL: postgres:\/\/castbook_service:/m);
+    expect(COMPOSE).toMatch(/^ +MIGRATION_DATABASE_URL: postgres:\/\/castbook_owner:/m);
+  });
+});

@@ -1,0 +1,241 @@
+/** The first start of a new machine, and every one after: scripts/start.ts as a process of its own. */
+import { spawn, type ChildProcess } from 'node:child_process';
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import { afterAll, afterEach, describe, expect, test, vi } from 'vitest';
+import { DEMO_PASSWORD, emailOf, SIGN_INS, STAFF } from '../scripts/demo/names.ts';
+
+const ROOT = path.resolve(import.meta.dirname, '..');
+/** A first start takes some twenty seconds of a machine that does nothing else. */
+vi.setConfig({ testTimeout: 300_000 });
+
+const folders: string[] = [];
+const newFolder = (): string => {
+  const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'castbook-start-'));
+  folders.push(folder);
+  return folder;
+};
+afterAll(() => {
+  for (const folder of folders) fs.rmSync(folder, { recursive: true, force: true });
+});
+
+const running = new Set<ChildProcess>();
+afterEach(async () => {
+  for (const child of running) {
+    child.kill('SIGKILL');
+    await new Promise((resolve) => child.once('close', resolve));
+  }
+});
+
+interface Started {
+  readonly child: ChildProcess;
+  /** What it has said so far on standard output. */
+  said(): string;
+  /** Resolves once it has said so; rejects where it ends without. */
+  saying(what: RegExp): Promise<RegExpExecArray>;
+  readonly ended: Promise<{ code: number | null; stderr: string }>;
+}
+
+/** Runs a script of the project with these settings, and none of this run's own. */
+function run(script: string, args: readonly string[], env: Record<string, string>): Started {
+  const kept = ['PATH', 'HOME', 'TMPDIR', 'TEMP', 'TMP', 'SystemRoot'];
+  const system = Object.fromEntries(
+    kept.flatMap((name) => (process.env[name] === undefined ? [] : [[name, process.env[name]]])),
+  );
+  const child = spawn(process.execPath, ['--import', 'tsx', path.join(ROOT, script), ...args], {
+    cwd: ROOT,
+    env: { ...system, PORT: '0', LOG_LEVEL: 'warn', ...env },
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
+  running.add(child);
+  let stdout = '';
+  let stderr = '';
+  const looks = new Set<() => void>();
+  child.stderr.on('data', (chunk: Buffer) => (stderr += chunk.toString()));
+  child.stdout.on('data', (chunk: Buffer) => {
+    stdout += chunk.toString();
+    for (const look of looks) look();
+  });
+  const ended = new Promise<{ code: number | null; stderr: string }>((resolve) => {
+    child.once('close', (code) => {
+      running.delete(child);
+      resolve({ code, stderr });
+    });
+  });
+  return {
+    child,
+    said: () => stdout,
+    saying: (what) =>
+      new Promise((resolve, reject) => {
+        const look = () => {
+          const heard = what.exec(stdout);
+          if (heard !== null) resolve(heard);
+        };
+        looks.add(look);
+        look();
+        void ended.then(() => {
+          reject(new Error(`It ended without saying ${String(what)}:\n${stdout}\n${stderr}`));
+        });
+      }),
+    ended,
+  };
+}
+
+const startDemo = (folder: string, env: Record<string, string> = {}) =>
+  run('scripts/start.ts', ['--demo'], { DATA_DIR: folder, ...env });
+
+async function addressOf(started: Started): Promise<string> {
+  await started.saying(/Stop with Ctrl-C/);
+  return (await started.saying(/Castbook listens on (http:\/\/\S+)/))[1]!;
+}
+
+async function stop(started: Started): Promise<void> {
+  started.child.kill('SIGTERM');
+  expect(await started.ended).toEqual({ code: 0, stderr: '' });
+}
+
+const signIn = (address: string, email: string, password: string) =>
+  fetch(`${address}/api/v1/sign-in`, {
+    method: 'POST',
+    headers: { 'content-type': 'application/json' },
+    body: JSON.stringify({ email, password }),
+  });
+
+describe('npm start on a new data folder', () => {
+  const folder = newFolder();
+
+  test('leaves nothing that counts where it is killed', async () => {
+    const killed = startDemo(folder);
+    await killed.saying(/First start/);
+    killed.child.kill('SIGKILL');
+    await killed.ended;
+    expect(fs.readdirSync(folder).sort()).toEqual(['demo-jwt-secret', 'postgres.new']);
+  });
+
+  test('begins again, loads the demo clinic, says all that one needs, and everybody who is shown can sign in', async () => {
+    const started = startDemo(folder);
+    const address = await addressOf(started);
+    const said = started.said();
+    expect(said).toMatch(/The demo clinic is there: \d+ acts of two years/);
+    expect(said).toContain(`${address}/api/docs`);
+    expect(said).toContain(`${address}/api/openapi.json`);
+    expect(said).toContain('Everything in the demo is invented');
+    expect(said).toContain('a person decides');
+    for (const page of ['/api/docs', '/api/openapi.json', '/readyz']) {
+      expect((await fetch(address + page)).status, page).toBe(200);
+    }
+    for (const key of SIGN_INS) {
+      const email = emailOf(key);
+      expect(said).toContain(email);
+      const answer = await signIn(address, email, DEMO_PASSWORD);
+      expect(answer.status, email).toBe(200);
+      const { person } = (await answer.json()) as { person: { roles: string[] } };
+      expect(person.roles).toEqual([STAFF[key].role]);
+    }
+    expect((await signIn(address, emailOf('formerTechnician'), DEMO_PASSWORD)).status).toBe(401);
+    await stop(started);
+    expect(fs.readdirSync(folder).sort()).toEqual(['demo-jwt-secret', 'postgres']);
+  });
+
+  test('the second start finds it and loads nothing', async () => {
+    const started = startDemo(folder);
+    const address = await addressOf(started);
+    expect(started.said()).not.toContain('demo clinic is there');
+    expect((await signIn(address, emailOf('desk'), DEMO_PASSWORD)).status).toBe(200);
+    await stop(started);
+  });
+
+  test('a second service on the same folder is told who has it', async () => {
+    const first = startDemo(folder);
+    await addressOf(first);
+    const second = startDemo(folder);
+    const { code, stderr } = await second.ended;
+    expect(code).toBe(1);
+    expect(stderr).toMatch(new RegExp(`in use by process ${first.child.pid} `));
+    await stop(first);
+  });
+});
+
+describe('a start that is refused says why', () => {
+  const refusal = async (env: Record<string, string>) => {
+    const { code, stderr } = await run('src/server.ts', [], { DATA_DIR: newFolder(), ...env })
+      .ended;
+    expect(code).toBe(1);
+    return stderr;
+  };
+
+  test('without a secret, outside the demo', async () => {
+    expect(await refusal({})).toMatch(/^JWT_SECRET is missing.*openssl rand/);
+  });
+
+  test('with a secret that is short, or easy to guess', async () => {
+    expect(await refusal({ JWT_SECRET: 'short' })).toMatch(/^JWT_SECRET is shorter than 32 bytes/);
+    expect(await refusal({ JWT_SECRET: 'please-change-me-please-change-me!!' })).toMatch(
+      /^JWT_SECRET is easy to guess/,
+    );
+  });
+});
+
+const SECRET = 'q8Zr2LmXw7Tn5Vb1Kc9Hd4Gf6Js3Py0AeUiOoQ';
+describe('a clinic of one’s own', () => {
+  const folder = newFolder();
+
+  test('is founded by a script, once, and with a password that is long enough', async () => {
+    expect(await founded(folder)).toMatch(/^Founded Inventon Limb Workshop .*\nNext:/);
+    expect(await foundingOf(folder, PASSWORD).ended).toEqual({
+      code: 1,
+      stderr: 'Another clinic of this record has the prefix INV.\n',
+    });
+    const { code, stderr } = await foundingOf(newFolder(), 'short').ended;
+    expect(code).toBe(1);
+    expect(stderr).toMatch(/15 to 200 characters/);
+  });
+
+  test('is no place for the demo', async () => {
+    const { code, stderr } = await startDemo(folder).ended;
+    expect(code).toBe(1);
+    expect(stderr).toMatch(/holds a record that is not the demo clinic's.*npm run serve/);
+  });
+
+  test('starts without any demo; its administrator signs in', async () => {
+    const started = run('scripts/start.ts', [], { DATA_DIR: folder, JWT_SECRET: SECRET });
+    const address = await addressOf(started);
+    expect(started.said()).not.toMatch(/demo/i);
+    expect((await signIn(address, 'ada@inventon.example', PASSWORD)).status).toBe(200);
+    expect((await signIn(address, emailOf('administrator'), DEMO_PASSWORD)).status).toBe(401);
+
+    const { port } = new URL(address);
+    const late = newFolder();
+    const beside = run('scripts/start.ts', ['--demo'], { DATA_DIR: late, PORT: port });
+    expect(await beside.ended).toEqual({
+      code: 1,
+      stderr: `Port ${port} is taken by another program. Stop it, or set PORT to a free one.\n`,
+    });
+    expect(fs.existsSync(path.join(late, 'postgres'))).toBe(false);
+    await stop(started);
+  });
+});
+
+const PASSWORD = 'plumb lines hang straight';
+
+function foundingOf(folder: string, password: string): Started {
+  const file = path.join(newFolder(), 'password');
+  fs.writeFileSync(file, `${password}\n`);
+  const options = {
+    name: 'Inventon Limb Workshop',
+    prefix: 'INV',
+    'time-zone': 'Europe/Vienna',
+    email: 'ada@inventon.example',
+    'printed-name': 'Ada Ledgerby',
+    'password-file': file,
+  };
+  const args = Object.entries(options).flatMap(([name, value]) => [`--${name}`, value]);
+  return run('scripts/found-clinic.ts', args, { DATA_DIR: folder });
+}
+
+async function founded(folder: string): Promise<string> {
+  const founding = foundingOf(folder, PASSWORD);
+  expect(await founding.ended).toEqual({ code: 0, stderr: '' });
+  return founding.said();
+}
