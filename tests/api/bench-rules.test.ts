@@ -221,6 +221,12 @@ describe('findings and what they block', () => {
     const check = await checkSocketOnTheLimb(shop, orderId);
     await ok(acceptFit(shop, check.socketId));
     const socketId = await definitiveAwaitingLock(shop, orderId);
+    const { findingId: second } = await ok<{ findingId: string }>(
+      clinic.as('technician').post(`/api/v1/sockets/${socketId}/findings`, {
+        kind: 'dry_fibre',
+        note: 'Dry fibre beside the crack.',
+      }),
+    );
     const { findingId } = await ok<{ findingId: string }>(
       clinic.as('technician').post(`/api/v1/sockets/${socketId}/findings`, {
         kind: 'crack',
@@ -235,6 +241,14 @@ describe('findings and what they block', () => {
     );
     const ended = await readSocket(shop, socketId);
     expect(ended).toMatchObject({ state: 'scrapped', order: { stage: 'lamination' } });
+    // The second finding is closed too; the socket stays scrap.
+    await ok(
+      clinic.as('prosthetist').post(`/api/v1/findings/${second}/disposition`, {
+        disposition: 'remake',
+        why: 'With the crack.',
+      }),
+    );
+    expect((await readSocket(shop, socketId)).state).toBe('scrapped');
     await refusedWith(
       move(
         shop,

@@ -839,6 +839,12 @@ CREATE INDEX "event_clinic_id_subject_id_seq_idx" ON "event"("clinic_id", "subje
 -- CreateIndex
 CREATE INDEX "event_clinic_id_order_id_seq_idx" ON "event"("clinic_id", "order_id", "seq");
 
+-- CreateIndex
+CREATE INDEX "move_clinic_id_moved_by_id_idx" ON "move"("clinic_id", "moved_by_id");
+
+-- CreateIndex
+CREATE INDEX "operation_record_clinic_id_recorded_by_id_idx" ON "operation_record"("clinic_id", "recorded_by_id");
+
 -- AddForeignKey
 ALTER TABLE "person" ADD CONSTRAINT "person_clinic_id_fkey" FOREIGN KEY ("clinic_id") REFERENCES "clinic"("id") ON DELETE RESTRICT ON UPDATE RESTRICT;
 

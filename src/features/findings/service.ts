@@ -160,6 +160,8 @@ async function endSocket(
       }),
     ]);
   }
+  // An earlier finding has given it up already; what was scrapped stays scrap.
+  if (socket.state === 'scrapped' || socket.state === state) return;
   await act.tx.socket.update({
     where: { clinicId_id: { clinicId: act.clinicId, id: socket.id } },
     data: { state, version: { increment: 1 } },
