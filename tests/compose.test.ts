@@ -12,17 +12,25 @@ const SECRETS = {
   JWT_SECRET: 'q8Zr2LmXw7Tn5Vb1Kc9Hd4Gf6Js3Py0AeUiOoQ',
 };
 
-const compose = (...args: string[]) => ({
-  run: (env: Record<string, string>) =>
-    spawnSync('docker', ['compose', '-f', path.join(ROOT, 'docker-compose.yml'), ...args], {
-      encoding: 'utf8',
-      env: { PATH: process.env['PATH'], HOME: process.env['HOME'], ...env },
-    }),
-});
-const hasCompose = compose('version').run({}).status === 0;
-const missing = hasCompose ? '' : ' [needs docker with its compose plugin]';
+/** Docker's plugin, or the command of its own that came before it. */
+const COMMANDS = [['docker', 'compose'], ['docker-compose']] as const;
 
-describe.skipIf(!hasCompose)(`docker compose config${missing}`, () => {
+const runWith = (
+  [command, ...before]: readonly [string, ...string[]],
+  args: readonly string[],
+  env: Record<string, string> = {},
+) =>
+  spawnSync(command, [...before, '-f', path.join(ROOT, 'docker-compose.yml'), ...args], {
+    encoding: 'utf8',
+    env: { PATH: process.env['PATH'], HOME: process.env['HOME'], ...env },
+  });
+const command = COMMANDS.find((each) => runWith(each, ['version']).status === 0);
+const missing = command === undefined ? ' [needs docker compose or docker-compose]' : '';
+const compose = (...args: string[]) => ({
+  run: (env: Record<string, string>) => runWith(command ?? COMMANDS[0], args, env),
+});
+
+describe.skipIf(command === undefined)(`docker compose config${missing}`, () => {
   test('accepts the file', () => {
     expect(compose('config', '-q').run(SECRETS)).toMatchObject({ status: 0, stderr: '' });
   });
