@@ -25,7 +25,7 @@ export interface UsedBatch {
   readonly usedOn: Day;
   readonly expiresOn: Day | null;
   readonly quarantined: boolean;
-  /** A finding on this socket about it was disposed of "accept as is", by signature. */
+  /** A finding on this socket that names it was accepted as is, by signature. */
   readonly acceptedAsIs: boolean;
 }
 

@@ -138,7 +138,7 @@ interface UsedBatchRow {
 
 /**
  * The batches that went into a socket. One that was found bad counts as accepted
- * where a finding on the socket names its lot and was accepted as is, by signature.
+ * where a finding on the socket names it and was accepted as is, by signature.
  */
 export const usedBatches = async (
   tx: Tx,
@@ -149,7 +149,7 @@ export const usedBatches = async (
   select distinct b.lot, (u.used_at at time zone ${timeZone})::date::text as "usedOn",
     b.expires_on::text as "expiresOn", b.quarantined_at is not null as quarantined,
     exists (select 1 from finding f where f.clinic_id = u.clinic_id and f.socket_id = u.socket_id
-      and f.disposition = 'accept_as_is' and position(b.lot in f.note) > 0) as "acceptedAsIs"
+      and f.batch_id = b.id and f.disposition = 'accept_as_is') as "acceptedAsIs"
   from batch_use u
   join batch b on b.clinic_id = u.clinic_id and b.id = u.batch_id
   where u.clinic_id = ${clinicId}::uuid and u.socket_id = ${socketId}::uuid`;

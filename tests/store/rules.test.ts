@@ -350,11 +350,22 @@ describe('delivery (R8)', () => {
   });
 
   test('what is delivered, retired or scrapped does not come back into work', async () => {
-    const { socket } = await clinic.worn();
+    const { socket, lock, position } = await clinic.worn();
     const closed: Refusal = { state: 'R1002', code: 'record-is-final', facts: { table: 'socket' } };
     for (const state of ['in_work', 'accepted', 'rejected', 'scrapped']) {
       await refused(() => setState(socket, state), closed);
     }
+    // Out of use only when its hardware has moved on: what is worn cannot be set aside on paper.
+    await refused(() => setState(socket, 'retired'), {
+      state: 'R0902',
+      code: 'worn-hardware-still-in',
+      facts: { socket: socket.number },
+    });
+    const visit = await clinic.visit(socket);
+    await move(lock, position, bench, {
+      service_visit_id: visit.id,
+      reason: 'replaced_in_service',
+    });
     await setState(socket, 'retired');
     await refused(() => setState(socket, 'delivered'), closed);
     const scrapped = await clinic.socket('check', { state: 'scrapped' });

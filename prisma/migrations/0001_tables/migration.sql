@@ -602,6 +602,7 @@ CREATE TABLE "finding" (
     "id" UUID NOT NULL,
     "socket_id" UUID NOT NULL,
     "operation_id" UUID,
+    "batch_id" UUID,
     "kind" TEXT NOT NULL,
     "note" TEXT NOT NULL,
     "opened_at" TIMESTAMPTZ(3) NOT NULL,
@@ -1195,6 +1196,9 @@ ALTER TABLE "finding" ADD CONSTRAINT "finding_clinic_id_fkey" FOREIGN KEY ("clin
 
 -- AddForeignKey
 ALTER TABLE "finding" ADD CONSTRAINT "finding_clinic_id_socket_id_fkey" FOREIGN KEY ("clinic_id", "socket_id") REFERENCES "socket"("clinic_id", "id") ON DELETE RESTRICT ON UPDATE RESTRICT;
+
+-- AddForeignKey
+ALTER TABLE "finding" ADD CONSTRAINT "finding_clinic_id_batch_id_fkey" FOREIGN KEY ("clinic_id", "batch_id") REFERENCES "batch"("clinic_id", "id") ON DELETE RESTRICT ON UPDATE RESTRICT;
 
 -- AddForeignKey
 ALTER TABLE "finding" ADD CONSTRAINT "finding_clinic_id_operation_id_fkey" FOREIGN KEY ("clinic_id", "operation_id") REFERENCES "operation"("clinic_id", "id") ON DELETE RESTRICT ON UPDATE RESTRICT;

@@ -330,6 +330,16 @@ begin
   then
     perform refuse('R1002', 'record-is-final', jsonb_build_object('table', 'socket'));
   end if;
+  -- R9: a worn socket is taken out of use when its reusable hardware has moved on, not before.
+  if tg_op = 'UPDATE' and old.state = 'delivered' and new.state = 'retired' and exists (
+    select 1 from place p
+      join custody c on c.clinic_id = p.clinic_id and c.place_id = p.id
+      join item i on i.clinic_id = c.clinic_id and i.id = c.item_id
+      join part t on t.clinic_id = i.clinic_id and t.id = i.part_id and not t.single_use
+    where p.clinic_id = new.clinic_id and p.socket_id = new.id)
+  then
+    perform refuse('R0902', 'worn-hardware-still-in', jsonb_build_object('socket', new.number));
+  end if;
   if new.state = 'delivered' and (tg_op = 'INSERT' or old.state <> 'delivered') then
     if not exists (select 1 from delivery d join signature s on s.clinic_id = d.clinic_id and s.id = d.signature_id
                    where d.clinic_id = new.clinic_id and d.socket_id = new.id

@@ -116,6 +116,13 @@ export const CUSTODY_REASONS = {
     words: (f) => `Socket ${f.socket} is ${f.state}.`,
     wayOut: () => 'Choose the socket that replaced it.',
   }),
+  'worn-hardware-still-in': entry<{ socket: string }>({
+    rule: 'R9',
+    kind: 'rule',
+    title: 'The worn socket still holds its hardware',
+    words: (f) => `Socket ${f.socket} is worn and still holds reusable hardware.`,
+    wayOut: () => 'Move the hardware on in a service visit, then close the visit.',
+  }),
   'worn-moves-in-service-only': entry<{ socket: string }>({
     rule: 'R15',
     kind: 'rule',

@@ -51,7 +51,7 @@ export const DELIVERY_REASONS = {
     title: 'A batch that was used is not good',
     words: (f) => `Batch ${f.lot} in ${f.socket} ${f.why}.`,
     wayOut: () =>
-      'Report a finding on the socket and dispose of it; the licensed prosthetist decides.',
+      'Report a finding on the socket that names the batch, and dispose of it; the licensed prosthetist decides.',
   }),
   'fit-not-accepted': entry<{ order: string }>({
     rule: 'R8',

@@ -10,6 +10,8 @@ export async function openFinding(
     readonly kind: FindingKind;
     readonly note: string;
     readonly operationId?: string | undefined;
+    /** The batch to blame, where one is. */
+    readonly batchId?: string | undefined;
   },
 ): Promise<string> {
   const id = uuidv7();
@@ -19,6 +21,7 @@ export async function openFinding(
       id,
       socketId: socket.id,
       operationId: finding.operationId ?? null,
+      batchId: finding.batchId ?? null,
       kind: finding.kind,
       note: finding.note,
       openedAt: act.at,
@@ -35,6 +38,7 @@ export async function openFinding(
       kind: finding.kind,
       note: finding.note,
       operationId: finding.operationId ?? null,
+      batchId: finding.batchId ?? null,
     },
   });
   return id;

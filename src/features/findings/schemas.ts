@@ -8,7 +8,10 @@ export const FindingParams = z.strictObject({ findingId: uuid() });
 export const ReportFinding = z
   .strictObject({
     kind: z.enum(FINDING_KINDS),
-    note: note(2000).describe('What was seen, and where. Name the lot where a batch is to blame.'),
+    note: note(2000).describe('What was seen, and where.'),
+    batchId: uuid()
+      .optional()
+      .describe('The batch to blame, of those that went into the socket (R8).'),
     operationId: uuid().optional().describe('The operation it came up at; it is stopped.'),
   })
   .meta({ id: 'ReportFinding' });

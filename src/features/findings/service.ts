@@ -16,6 +16,7 @@ export interface ReportFindingInput {
   readonly kind: FindingKind;
   readonly note: string;
   readonly operationId?: string | undefined;
+  readonly batchId?: string | undefined;
 }
 
 /** Anybody at the bench or in the fitting room reports what is wrong. */
@@ -39,6 +40,19 @@ export async function reportFinding(
         'stopped',
       );
     }
+  }
+  if (input.batchId !== undefined) {
+    const used = await act.tx.batchUse.findFirst({
+      where: { clinicId: act.clinicId, socketId, batchId: input.batchId },
+      select: { id: true },
+    });
+    found(used, () =>
+      reason(
+        'not-found',
+        { what: `batch used in ${socket.number}`, id: input.batchId ?? '' },
+        '/batchId',
+      ),
+    );
   }
   return { findingId: await openFinding(act, socket, input) };
 }
@@ -88,7 +102,13 @@ export async function acceptFinding(
     subjectKind: 'finding',
     subjectId: findingId,
     orderId: socket.orderId,
-    content: { socket: socket.number, kind: finding.kind, note: finding.note, why },
+    content: {
+      socket: socket.number,
+      kind: finding.kind,
+      note: finding.note,
+      batchId: finding.batchId,
+      why,
+    },
   });
   await close(act, finding, socket, 'accept_as_is', why, signature.id);
   const { operation } = finding;
