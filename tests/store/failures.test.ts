@@ -37,13 +37,13 @@ const moving = (thing: Thing['as'], from: Place | null, to: Place, over: Values 
   model: (tx) => tx.move.create({ data: camelKeys(clinic.moveOf(thing, from, to, over)) }),
   raw: (tx) => rawInsert(tx, 'move', clinic.moveOf(thing, from, to, over)),
 });
-const delivering = (socket: SocketRow): Attempt => ({
+const becoming = (socket: SocketRow, state: 'delivered' | 'retired'): Attempt => ({
   model: (tx) =>
     tx.socket.update({
       where: { clinicId_id: { clinicId: clinic.clinicId, id: socket.id } },
-      data: { state: 'delivered' },
+      data: { state },
     }),
-  raw: (tx) => tx.$executeRaw`update socket set state = 'delivered' where id = ${socket.id}::uuid`,
+  raw: (tx) => tx.$executeRaw`update socket set state = ${state} where id = ${socket.id}::uuid`,
 });
 
 interface Case {
@@ -141,7 +141,7 @@ const CASES: Readonly<Record<string, () => Promise<Case>>> = {
     const socket = await clinic.definitiveAwaitingLock();
     return {
       code: 'delivery-not-signed',
-      attempt: delivering(socket),
+      attempt: becoming(socket, 'delivered'),
       facts: { socket: socket.number },
     };
   },
@@ -151,7 +151,7 @@ const CASES: Readonly<Record<string, () => Promise<Case>>> = {
     await clinic.finding(socket);
     return {
       code: 'delivery-has-open-findings',
-      attempt: delivering(socket),
+      attempt: becoming(socket, 'delivered'),
       facts: { socket: socket.number },
     };
   },
@@ -162,7 +162,7 @@ const CASES: Readonly<Record<string, () => Promise<Case>>> = {
     await clinic.move(dummy.as, dummy.at, await clinic.position(socket, 'dummy'));
     return {
       code: 'shop-tool-stays-here',
-      attempt: delivering(socket),
+      attempt: becoming(socket, 'delivered'),
       facts: { socket: socket.number },
     };
   },
@@ -173,6 +173,14 @@ const CASES: Readonly<Record<string, () => Promise<Case>>> = {
       code: 'socket-is-retired',
       attempt: moving(lock.as, lock.at, await clinic.position(socket, 'lock')),
       facts: { socket: socket.number, state: 'retired' },
+    };
+  },
+  R0902: async () => {
+    const { socket } = await clinic.worn();
+    return {
+      code: 'worn-hardware-still-in',
+      attempt: becoming(socket, 'retired'),
+      facts: { socket: socket.number },
     };
   },
   R1001: async () => {
