@@ -13,6 +13,15 @@ export interface Bench {
   readonly people: number;
 }
 
+/** The benches that a new clinic starts with. Common practice, no source. */
+export const STARTING_BENCHES: readonly Bench[] = [
+  { name: 'Plaster room', people: 1 },
+  { name: 'Oven', people: 1 },
+  { name: 'Lamination', people: 1 },
+  { name: 'Grinding', people: 1 },
+  { name: 'Assembly', people: 2 },
+];
+
 /** Work of one order at one bench, to be done between two days, both included. */
 export interface WorkToPlan {
   readonly order: string;

@@ -14,6 +14,10 @@ export interface LimbMeasure {
 
 export const CAST_METHODS = ['plaster', 'fibreglass', 'scan'] as const;
 
+/** When a table was taken: with a cast, at a fitting, at the delivery, at a visit afterwards. */
+export const MEASURE_OCCASIONS = ['cast', 'fitting', 'delivery', 'follow_up'] as const;
+export type MeasureOccasion = (typeof MEASURE_OCCASIONS)[number];
+
 /** How many heights a table has. */
 export const MEASURES_COUNT = { least: 3, most: 40 } as const;
 

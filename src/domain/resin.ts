@@ -156,6 +156,13 @@ export const RECIPE_RANGES = {
   },
 } as const satisfies Record<keyof RecipeAsked, Range>;
 
+/** What a clinic starts with for its recipes. Common practice, no source. */
+export const STARTING_RESIN_SETTINGS = {
+  bagLossG: 60,
+  marginPercent: 10,
+  scaleResolutionG: 1,
+} as const satisfies Partial<RecipeAsked>;
+
 /** A mix in the ratio by mass, unrounded: 250 g of 100A:38B are 181.16 g and 68.84 g. */
 export function splitByRatio(
   mixG: number,

@@ -49,6 +49,9 @@ export const SHELF_RANGES = {
   coverDays: { what: 'Cover', least: 1, greatest: 730, unit: 'days', usual: '30 to 90 days' },
 } as const satisfies Record<string, Range>;
 
+/** How a new clinic looks at its shelves. Common practice, no source. */
+export const STARTING_SHELF_SETTINGS = { windowDays: 90, leadDays: 14, coverDays: 60 } as const;
+
 const BATCH_LEFT = {
   left: { what: 'Amount left', least: 0, greatest: 1e9, unit: '', usual: 'what the records say' },
 } as const satisfies Record<string, Range>;

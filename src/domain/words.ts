@@ -300,6 +300,7 @@ export const SIGNATURE_MEANINGS = [
   'mass_near_rating_acknowledged',
   'delivery_released',
   'service_released',
+  'layup_approved',
 ] as const;
 export type SignatureMeaning = (typeof SIGNATURE_MEANINGS)[number];
 

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { dayAt, type Day } from '../domain/days.ts';
+import { PLY_MEANS } from '../domain/limbVolume.ts';
 import type { Act, Tx } from './act.ts';
 import { parseFirst } from './rows.ts';
 
@@ -16,6 +17,24 @@ const ClinicRow = z.object({
   releaserMayBeSoleWorker: z.boolean(),
   retentionYears: z.number(),
   firstRecheckDays: z.number(),
+  plyMeans: z.enum(PLY_MEANS),
+  perPly: z.number(),
+  volumeLimitPercent: z.number(),
+  bagLossG: z.number(),
+  resinMarginPercent: z.number(),
+  scaleResolutionG: z.number(),
+  labourRatePerHourMinor: z.number().nullable(),
+  currency: z.string().nullable(),
+  reorderWindowDays: z.number(),
+  reorderLeadDays: z.number(),
+  reorderCoverDays: z.number(),
+  wantedChance: z.number(),
+  atRiskBelow: z.number(),
+  usualCastingDays: z.number(),
+  usualCheckFittingDays: z.number(),
+  usualLaminationDays: z.number(),
+  usualDeliveryDays: z.number(),
+  figuresByPerson: z.boolean(),
   version: z.number(),
 });
 
@@ -30,7 +49,15 @@ export async function loadClinic(tx: Tx, clinicId: string): Promise<ClinicSettin
       select id, name, number_prefix as "numberPrefix", time_zone as "timeZone", paper,
         alignment_tolerance_deg as "alignmentToleranceDeg", alignment_tolerance_mm as "alignmentToleranceMm",
         releaser_may_be_sole_worker as "releaserMayBeSoleWorker", retention_years as "retentionYears",
-        first_recheck_days as "firstRecheckDays", version
+        first_recheck_days as "firstRecheckDays", ply_means as "plyMeans", per_ply as "perPly",
+        volume_limit_percent as "volumeLimitPercent", bag_loss_g as "bagLossG",
+        resin_margin_percent as "resinMarginPercent", scale_resolution_g as "scaleResolutionG",
+        labour_rate_per_hour_minor as "labourRatePerHourMinor", currency,
+        reorder_window_days as "reorderWindowDays", reorder_lead_days as "reorderLeadDays",
+        reorder_cover_days as "reorderCoverDays", wanted_chance as "wantedChance", at_risk_below as "atRiskBelow",
+        usual_casting_days as "usualCastingDays", usual_check_fitting_days as "usualCheckFittingDays",
+        usual_lamination_days as "usualLaminationDays", usual_delivery_days as "usualDeliveryDays",
+        figures_by_person as "figuresByPerson", version
       from clinic where id = ${clinicId}::uuid`,
   );
   if (row === undefined) throw new Error(`Clinic ${clinicId} has no row of its own.`);

@@ -1,5 +1,13 @@
 /** Founding a clinic: the one thing that cannot happen inside a clinic's scope (R12). */
 import { v7 as uuidv7 } from 'uuid';
+import { STARTING_VOLUME_SETTINGS } from '../domain/limbVolume.ts';
+import {
+  STARTING_AT_RISK_BELOW,
+  STARTING_STAGE_DAYS,
+  STARTING_WANTED_CHANCE,
+} from '../domain/promise.ts';
+import { STARTING_RESIN_SETTINGS } from '../domain/resin.ts';
+import { STARTING_SHELF_SETTINGS } from '../domain/stockUse.ts';
 import type { Role } from '../domain/words.ts';
 import type { Store } from './open.ts';
 import { installStartingCatalogue } from './startingCatalogue.ts';
@@ -28,6 +36,22 @@ const STARTING_VALUES = {
   releaserMayBeSoleWorker: false,
   retentionYears: 7,
   firstRecheckDays: 14,
+  plyMeans: STARTING_VOLUME_SETTINGS.ply.means,
+  perPly: STARTING_VOLUME_SETTINGS.ply.perPly,
+  volumeLimitPercent: STARTING_VOLUME_SETTINGS.limitPercent,
+  bagLossG: STARTING_RESIN_SETTINGS.bagLossG,
+  resinMarginPercent: STARTING_RESIN_SETTINGS.marginPercent,
+  scaleResolutionG: STARTING_RESIN_SETTINGS.scaleResolutionG,
+  reorderWindowDays: STARTING_SHELF_SETTINGS.windowDays,
+  reorderLeadDays: STARTING_SHELF_SETTINGS.leadDays,
+  reorderCoverDays: STARTING_SHELF_SETTINGS.coverDays,
+  wantedChance: STARTING_WANTED_CHANCE,
+  atRiskBelow: STARTING_AT_RISK_BELOW,
+  usualCastingDays: STARTING_STAGE_DAYS.casting,
+  usualCheckFittingDays: STARTING_STAGE_DAYS.check_fitting,
+  usualLaminationDays: STARTING_STAGE_DAYS.lamination,
+  usualDeliveryDays: STARTING_STAGE_DAYS.delivery,
+  figuresByPerson: false,
 };
 
 export interface FoundedClinic {

@@ -22,7 +22,29 @@ describe('the clinic', () => {
     await clinic.as('prosthetist').patch('/api/v1/clinic', { paper: 'Letter' }, '"2"').expect(403);
   });
 
+  test('it sets what the bench works out from; a slip of the unit is answered with what is usual', async () => {
+    const { headers } = await admin().get('/api/v1/clinic').expect(200);
+    const etag = headers['etag'] ?? '';
+    const change = { plyMeans: 'mL', perPly: 25, labourRatePerHourMinor: 6500, currency: 'EUR' };
+    const changed = await admin().patch('/api/v1/clinic', change, etag).expect(200);
+    expect(changed.body).toMatchObject(change);
+    const now = changed.headers['etag'] ?? '';
+    // 80 per cent typed as 80, and 25 mL a ply left where per cent are meant.
+    const slips = { wantedChance: 80, plyMeans: 'percent' };
+    const { status, body } = await admin().patch('/api/v1/clinic', slips, now);
+    expect(status).toBe(400);
+    expect(
+      body.errors.map(({ code, pointer }: { code: string; pointer: string }) => [code, pointer]),
+    ).toEqual([
+      ['value-out-of-range', '/perPly'],
+      ['value-out-of-range', '/wantedChance'],
+    ]);
+    const moneyless = await admin().patch('/api/v1/clinic', { currency: null }, now);
+    expect(moneyless.body.code).toBe('prices-without-currency');
+  });
+
   test.each([
+    ['a currency of no country', { currency: 'ZZZ' }],
     ['six years of retention', { retentionYears: 6 }],
     ['a zone of no map', { timeZone: 'Europe/Atlantis' }],
     ['other letters for numbers given out', { numberPrefix: 'XX' }],

@@ -206,8 +206,10 @@ describe('references', () => {
   });
 
   test('no row points at another clinic’s, by any reference', async () => {
-    /** Where the rules of a move refuse before the reference is looked up. */
+    /** Where a rule refuses before the reference is looked up. */
     const sooner: Readonly<Record<string, string>> = {
+      'layup.socket_id': 'RC202',
+      'layup.signature_id': 'RC201',
       'move.item_id': 'R0203',
       'move.shop_tool_id': 'R0203',
       'move.from_place_id': 'R0101',
@@ -221,6 +223,11 @@ describe('references', () => {
       },
       socket: { state: 'in_work' },
     } as const;
+    /** What a batch of a fabric, and one of a resin system, may not be at once. */
+    const batchOf: Readonly<Record<string, Json>> = {
+      fabric_id: { kind: 'fabric', resin_product_id: null },
+      resin_product_id: { kind: 'resin', fabric_id: null },
+    };
     for (const { table, target, columns, name } of await foreignKeys()) {
       const column = columns[1];
       // Custody is written by the ledger's own trigger only.
@@ -228,6 +235,11 @@ describe('references', () => {
       const copy: Json = {
         ...(await fullestRow(ours, table)),
         ...(table === 'move' || table === 'socket' ? base[table] : {}),
+        ...(table === 'batch' ? batchOf[column] : {}),
+        // A signature of approval is bound to its own layup, not to a copy.
+        ...(table === 'layup' && column !== 'signature_id'
+          ? { approved_at: null, signature_id: null }
+          : {}),
         ...freshKey(table),
         [column]: (await fullestRow(theirs, target))['id'],
         ...(name.includes('shop_tool') && table === 'move' ? { item_id: null } : {}),

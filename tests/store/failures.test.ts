@@ -213,6 +213,37 @@ const CASES: Readonly<Record<string, () => Promise<Case>>> = {
       facts: { table: 'finding' },
     };
   },
+  RC201: async () => {
+    const layup = await clinic.layup(await clinic.socket('definitive'));
+    const other = await clinic.signature('layup_approved');
+    const data = { approvedAt: NOW, signatureId: other.id };
+    return {
+      code: 'layup-not-signed',
+      attempt: {
+        model: (tx) =>
+          tx.layup.update({
+            where: { clinicId_id: { clinicId: clinic.clinicId, id: layup.id } },
+            data,
+          }),
+        raw: (tx) =>
+          tx.$executeRaw`update layup set approved_at = now(), signature_id = ${other.id}::uuid where id = ${layup.id}::uuid`,
+      },
+      facts: { layup: layup['running'] },
+    };
+  },
+  RC202: async () => {
+    const socket = await clinic.socket('check');
+    const values = clinic.layupOf(socket);
+    return {
+      code: 'layup-of-definitive-only',
+      attempt: {
+        model: (tx) =>
+          tx.layup.create({ data: camelKeys({ ...values, lines: [], basis: {}, figures: {} }) }),
+        raw: (tx) => rawInsert(tx, 'layup', values),
+      },
+      facts: { socket: socket.number },
+    };
+  },
   R1501: async () => {
     const { socket, lock, position } = await clinic.worn();
     return {
@@ -245,7 +276,7 @@ describe('rules that the database holds', () => {
       `select prosrc as source from pg_proc where pronamespace = 'public'::regnamespace`,
     );
     const pairs = raised.flatMap(({ source }) =>
-      [...source.matchAll(/refuse\('(R\d{4})', '([a-z-]+)'/g)].map(([, state, code]) => [
+      [...source.matchAll(/refuse\('(R[0-9A-Z]\d{3})', '([a-z-]+)'/g)].map(([, state, code]) => [
         state,
         code,
       ]),

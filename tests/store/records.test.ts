@@ -66,22 +66,30 @@ describe('records are kept (R10)', () => {
     const columns = await changeable();
     expect(Object.keys(columns)).toEqual([
       'batch',
+      'bench',
       'clinic',
+      'fabric',
       'fabrication_order',
       'finding',
+      'layup',
+      'layup_rule_set',
       'limb_cast',
       'number_counter',
       'operation',
       'part',
+      'part_draft',
       'patient',
       'person',
       'refresh_token',
+      'resin_product',
+      'resin_recipe',
       'role_grant',
       'route',
       'service_visit',
       'shop_tool',
       'socket',
       'torque_setting',
+      'work_calendar',
     ]);
     for (const names of Object.values(columns)) {
       expect(names).not.toContain('id');
@@ -118,12 +126,41 @@ describe('what is closed stays closed (R10)', () => {
     ['the reason of a decided cast', 'limb_cast', `decision_reason = 'x'`, `state = 'accepted'`],
     ['an ended role', 'role_grant', 'ended_at = null', 'ended_at is not null'],
     ['a used refresh token', 'refresh_token', 'used_at = null', 'used_at is not null'],
+    [
+      'the signature of an approved layup',
+      'layup',
+      'approved_at = now()',
+      'approved_at is not null',
+    ],
+    ['a resolved part draft', 'part_draft', `note = 'x'`, 'resolved_at is not null'],
+    ['a superseded calendar', 'work_calendar', 'superseded_at = null', 'superseded_at is not null'],
+    [
+      'superseded layup rules',
+      'layup_rule_set',
+      'superseded_at = now()',
+      'superseded_at is not null',
+    ],
     ['an ended sign-in', 'refresh_token', 'revoked_at = null', 'revoked_at is not null'],
   ])('%s', async (_what, table, change, which) => {
     await expectRefused(db.store, () => app(`update ${table} set ${change} where ${which}`), {
       state: 'R1002',
       code: 'record-is-final',
       facts: { table },
+    });
+  });
+
+  test('the day promised first stays, whatever is promised later', async () => {
+    const order = await clinic.order({
+      promised_on: '2026-04-01',
+      first_promised_on: '2026-04-01',
+    });
+    const promise = (column: string) =>
+      `update fabrication_order set ${column} = '2026-05-01' where id = '${order.id}'`;
+    await app(promise('promised_on'));
+    await expectRefused(db.store, () => app(promise('first_promised_on')), {
+      state: 'R1002',
+      code: 'record-is-final',
+      facts: { table: 'fabrication_order' },
     });
   });
 

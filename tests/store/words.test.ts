@@ -1,6 +1,11 @@
 /** The closed lists of the domain and those of the database are the same lists. */
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { ALIGNMENT_POSITIONS } from '../../src/domain/alignment.ts';
+import { FABRIC_FORMS } from '../../src/domain/fabrics.ts';
+import { PLY_MEANS, VOLUME_DECISIONS } from '../../src/domain/limbVolume.ts';
+import { MEASURE_OCCASIONS } from '../../src/domain/measures.ts';
+import { RESIN_CHEMISTRIES } from '../../src/domain/resin.ts';
+import { UDI_ISSUERS } from '../../src/domain/udi.ts';
 import * as words from '../../src/domain/words.ts';
 import { PAPERS } from '../../src/store/clinic.ts';
 import { testDatabase, type TestDatabase } from '../support/database.ts';
@@ -52,6 +57,13 @@ const LISTS: Readonly<Record<string, readonly string[]>> = {
   fitting_areas_word: words.LIMB_AREAS,
   signature_meaning_word: words.SIGNATURE_MEANINGS,
   service_visit_kind_word: words.SERVICE_KINDS,
+  clinic_ply_means_word: PLY_MEANS,
+  measure_set_occasion_word: MEASURE_OCCASIONS,
+  volume_decision_decision_word: VOLUME_DECISIONS,
+  fabric_form_word: FABRIC_FORMS,
+  resin_product_chemistry_word: RESIN_CHEMISTRIES,
+  part_udi_issuer_word: UDI_ISSUERS,
+  part_draft_issuer_word: UDI_ISSUERS,
   // Not named as lists of words, but they are.
   part_rated: words.LOAD_BEARING_KINDS,
   clinic_paper: PAPERS,

@@ -12,8 +12,11 @@ const UUIDS = /_id$|^id$/;
 /** As `insert into` with each value bound, the way the store writes its raw statements. */
 export const rawInsert = (tx: Tx, table: string, values: Values): Promise<unknown> => {
   const columns = Object.keys(values);
-  const cast = (column: string) =>
-    UUIDS.test(column) ? '::uuid' : column.endsWith('_at') ? '::timestamptz' : '';
+  const cast = (column: string) => {
+    if (UUIDS.test(column)) return '::uuid';
+    if (/^[[{]/.test(String(values[column]))) return '::jsonb';
+    return column.endsWith('_at') ? '::timestamptz' : '';
+  };
   const bound = columns.map((column, at) => `$${at + 1}${cast(column)}`);
   return tx.$executeRawUnsafe(
     `insert into ${table} (${columns.join(', ')}) values (${bound.join(', ')})`,

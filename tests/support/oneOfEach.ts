@@ -1,5 +1,6 @@
 import { randomUUID } from 'node:crypto';
-import { NOW, type ClinicRows } from './rows.ts';
+import type { Values } from './plainSql.ts';
+import { NOW, type ClinicRows, type Row } from './rows.ts';
 
 const TODAY = '2026-03-02';
 const SHA = 'b'.repeat(64);
@@ -229,5 +230,173 @@ export async function oneOfEach(rows: ClinicRows): Promise<void> {
     service_visit_id: visit.id,
     transfer_id: randomUUID(),
   });
+  await whatTheBenchWorksOut(rows, order_id);
   await rows.event({ order_id });
+}
+
+/** Layup, recipe, weighing, volumes, drafts; calendar, rules, benches and fabrics came with the clinic. */
+async function whatTheBenchWorksOut(rows: ClinicRows, order_id: string): Promise<void> {
+  const { technicianId: tech, prosthetistId: pros } = rows;
+  const [fabric] = await rows.store.raw<Row>('select id from fabric where clinic_id = $1 limit 1', [
+    rows.clinicId,
+  ]);
+  const [rules] = await rows.store.raw<Row>('select id from layup_rule_set where clinic_id = $1', [
+    rows.clinicId,
+  ]);
+  const [bench] = await rows.store.raw<Row>('select id from bench where clinic_id = $1 limit 1', [
+    rows.clinicId,
+  ]);
+  await rows.insert('work_calendar', {
+    version: 2,
+    weekdays: '[]',
+    closed_days: '[]',
+    created_at: NOW,
+    created_by_id: pros,
+    superseded_at: NOW,
+  });
+  await rows.insert('layup_rule_set', {
+    version: 2,
+    rules: '{}',
+    created_at: NOW,
+    created_by_id: pros,
+    superseded_at: NOW,
+  });
+  const product = await rows.insert('resin_product', {
+    name: 'Invented resin',
+    chemistry: 'epoxy',
+    parts_resin: 100,
+    parts_hardener: 38,
+    ratio_tolerance_percent: 3,
+    density_gcm3: 1.15,
+    pot_life_minutes: 30,
+    pot_life_mass_g: 100,
+    pot_life_temperature_c: 22,
+    cup_limit_g: 400,
+    cure_hours: 12,
+    cure_temperature_c: 22,
+    document: 'Invented sheet 3',
+    revision: 'A',
+    created_at: NOW,
+  });
+  const batch = (kind: string, of: Values) =>
+    rows.insert('batch', {
+      kind,
+      name: `Invented ${kind}`,
+      lot: `${kind}-1`,
+      received_on: TODAY,
+      quantity: 500,
+      unit: 'g',
+      price_minor: 4900,
+      created_at: NOW,
+      created_by_id: tech,
+      ...of,
+    });
+  await batch('fabric', { fabric_id: fabric?.id });
+  const resin = await batch('resin', { resin_product_id: product.id });
+
+  const socket = await rows.socket('definitive', { order_id });
+  await rows.insert('operation', {
+    socket_id: socket.id,
+    seq: 1,
+    kind: 'laminate',
+    title: 'Laminate',
+    checks: '[]',
+    state: 'stopped',
+    bench_id: bench?.id,
+    planned_minutes: 60,
+  });
+  const layup = await rows.layup(socket, { rule_set_id: rules?.id, rule_row: 'Nearly everybody' });
+  const approved = await rows.signature('layup_approved', { subject_id: layup.id });
+  await rows.store.raw('update layup set approved_at = $1, signature_id = $2 where id = $3', [
+    NOW,
+    approved.id,
+    layup.id,
+  ]);
+  const recipe = await rows.insert('resin_recipe', {
+    socket_id: socket.id,
+    running: 1,
+    layup_id: layup.id,
+    product_id: product.id,
+    product: '{}',
+    asked: '{}',
+    recipe: '{}',
+    made_at: NOW,
+    made_by_id: tech,
+  });
+  const finding = await rows.finding(socket, { kind: 'off_ratio' });
+  const cup = {
+    recipe_id: recipe.id,
+    socket_id: socket.id,
+    pour: 1,
+    resin_g: 200,
+    pigment_g: 0,
+    stops: '[]',
+    mixed_at: NOW,
+    shop_temperature_c: 22,
+    work_minutes: 30,
+    recorded_at: NOW,
+    recorded_by_id: tech,
+  };
+  const off = await rows.insert('resin_weighing', {
+    ...cup,
+    attempt: 1,
+    hardener_g: 60,
+    off_ratio_percent: -21,
+    finding_id: finding.id,
+  });
+  const weighing = await rows.insert('resin_weighing', {
+    ...cup,
+    attempt: 2,
+    hardener_g: 76,
+    off_ratio_percent: 0,
+    puts_right_id: off.id,
+  });
+  await rows.insert('batch_use', {
+    batch_id: resin.id,
+    socket_id: socket.id,
+    resin_weighing_id: weighing.id,
+    amount: 200,
+    used_at: NOW,
+    used_by_id: tech,
+  });
+
+  const set = (occasion: string) =>
+    rows.insert('measure_set', {
+      order_id,
+      socket_id: socket.id,
+      occasion,
+      cap_depth_mm: 20,
+      taken_on: TODAY,
+      taken_by_id: pros,
+      limb_length_mm: 140,
+      recorded_at: NOW,
+    });
+  const [before, after] = [await set('fitting'), await set('delivery')];
+  await rows.insert('volume_decision', {
+    order_id,
+    first_set_id: before.id,
+    second_set_id: after.id,
+    difference_ml: -90,
+    percent: -6.2,
+    ply: 5,
+    limit_percent: 5,
+    decision: 'socks',
+    decided_at: NOW,
+    decided_by_id: pros,
+  });
+  const part = await rows.part('pyramid', {
+    udi_issuer: 'HIBCC',
+    udi_device_identifier: 'A999INV10',
+  });
+  await rows.insert('part_draft', {
+    issuer: 'HIBCC',
+    device_identifier: 'A999INV10',
+    scans: ['+A999INV10/'],
+    said: '{}',
+    scanned_at: NOW,
+    scanned_by_id: tech,
+    resolved_at: NOW,
+    resolved_by_id: pros,
+    part_id: part.id,
+  });
 }

@@ -234,6 +234,24 @@ export class ClinicRows {
     return insertInto<Row>({ query: this.store.raw }, 'move', this.moveOf(thing, from, to, over));
   }
 
+  /** The values of a layup, drafted and not approved. */
+  layupOf(socket: SocketRow, over: Values = {}): Values {
+    return this.withKeys('layup', {
+      socket_id: socket.id,
+      running: this.#next(),
+      lines: '[]',
+      basis: '{}',
+      figures: '{}',
+      drafted_at: NOW,
+      drafted_by_id: this.prosthetistId,
+      ...over,
+    });
+  }
+
+  layup(socket: SocketRow, over: Values = {}): Promise<Row> {
+    return insertInto<Row>({ query: this.store.raw }, 'layup', this.layupOf(socket, over));
+  }
+
   signature(meaning: string, over: Values = {}): Promise<Row> {
     return this.insert('signature', {
       person_id: this.prosthetistId,

@@ -2,6 +2,13 @@ import { entry } from './reason.ts';
 
 /** Refusals about money (C7). */
 export const COST_REASONS = {
+  'prices-without-currency': entry<Record<string, never>>({
+    rule: null,
+    kind: 'invalid',
+    title: 'Money needs its currency',
+    words: () => 'The clinic counts money, and no currency is set.',
+    wayOut: () => 'Set the currency by its ISO 4217 code, such as EUR.',
+  }),
   'money-not-whole': entry<{ what: string; amountMinor: number }>({
     rule: null,
     kind: 'invalid',

@@ -3,6 +3,20 @@ import { entry } from './reason.ts';
 
 /** Refusals about fabrics, layup rules and layups (C2). */
 export const LAYUP_REASONS = {
+  'layup-not-signed': entry<{ layup: number }>({
+    rule: null,
+    kind: 'rule',
+    title: 'A layup is approved by signature',
+    words: (f) => `Layup ${f.layup} has no signature of approval on it.`,
+    wayOut: () => 'The prosthetist approves the layup and signs it.',
+  }),
+  'layup-of-definitive-only': entry<{ socket: string }>({
+    rule: null,
+    kind: 'rule',
+    title: 'Only a definitive socket has a layup',
+    words: (f) => `${f.socket} is no definitive socket.`,
+    wayOut: () => 'Lay up the definitive socket of the order.',
+  }),
   'fabric-unknown': entry<{ fabric: string }>({
     rule: null,
     kind: 'invalid',

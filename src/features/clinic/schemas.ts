@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { text, uuid, version } from '../../http/fields.ts';
+import { PLY_MEANS } from '../../domain/limbVolume.ts';
 import { PAPERS } from '../../store/clinic.ts';
 
 const isTimeZone = (name: string): boolean => {
@@ -10,6 +11,10 @@ const isTimeZone = (name: string): boolean => {
     return false;
   }
 };
+
+const CURRENCIES = new Set(Intl.supportedValuesOf('currency'));
+
+const usualDays = z.number().min(0).max(10_000).describe('Usual working days in the stage (C5).');
 
 const settings = {
   name: text(200),
@@ -28,6 +33,48 @@ const settings = {
     .min(1)
     .max(365)
     .describe('Days from delivery to the first re-check of the joints (R15).'),
+  // Limits of these are wide: the domain answers a slip in words, with what is usual.
+  plyMeans: z.enum(PLY_MEANS).describe('Whether one ply of sock makes up for mL or per cent (C1).'),
+  perPly: z.number().min(0).max(1000).describe('One ply of sock, in mL or per cent.'),
+  volumeLimitPercent: z
+    .number()
+    .min(0)
+    .max(1000)
+    .describe('A limb that changed by more asks for a decision, per cent (C1).'),
+  bagLossG: z.number().min(0).max(1e5).describe('Resin left in bag, tube and cup, grams (C3).'),
+  resinMarginPercent: z.number().min(0).max(1000).describe('Added to each recipe, per cent (C3).'),
+  scaleResolutionG: z.number().min(0).max(1000).describe("Step of the shop's scale, grams (C3)."),
+  labourRatePerHourMinor: z
+    .int()
+    .min(0)
+    .max(1e10)
+    .nullable()
+    .describe('Labour for an hour in whole minor units (cents) of the currency (C7).'),
+  currency: z
+    .string()
+    .refine((code) => CURRENCIES.has(code), 'a currency of ISO 4217, as EUR')
+    .nullable()
+    .describe('ISO 4217.'),
+  reorderWindowDays: z
+    .int()
+    .min(0)
+    .max(10_000)
+    .describe('Use is looked at over so many days (C3).'),
+  reorderLeadDays: z.int().min(0).max(10_000).describe('Days from an order of stock to the shelf.'),
+  reorderCoverDays: z.int().min(0).max(10_000).describe('Days that an order of stock should last.'),
+  wantedChance: z
+    .number()
+    .min(0)
+    .max(100)
+    .describe('The chance at which a day is offered, 0.5 to 0.99 (C5).'),
+  atRiskBelow: z.number().min(0).max(100).describe('A day with less chance is at risk (C5).'),
+  usualCastingDays: usualDays,
+  usualCheckFittingDays: usualDays,
+  usualLaminationDays: usualDays,
+  usualDeliveryDays: usualDays,
+  figuresByPerson: z
+    .boolean()
+    .describe('Whether quality figures may be told apart by technician (C8).'),
 };
 
 export const ClinicView = z
