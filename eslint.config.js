@@ -3,7 +3,17 @@ import prettier from 'eslint-config-prettier';
 import tseslint from 'typescript-eslint';
 
 export default tseslint.config(
-  { ignores: ['src/generated/', 'coverage/', 'data/', 'node_modules/', 'tests/output/'] },
+  {
+    ignores: [
+      'src/generated/',
+      'coverage/',
+      'reports/',
+      '.stryker-tmp/',
+      'data/',
+      'node_modules/',
+      'tests/output/',
+    ],
+  },
   js.configs.recommended,
   ...tseslint.configs.strictTypeChecked,
   ...tseslint.configs.stylisticTypeChecked,

@@ -2,7 +2,7 @@
 import { closeVisit, openRemake, openVisit } from '../../src/features/afterDelivery/service.ts';
 import { deliver } from '../../src/features/delivery/service.ts';
 import { reportFinding } from '../../src/features/findings/service.ts';
-import { measureAlignment } from '../../src/features/fittings/service.ts';
+import { measureAlignment } from '../../src/features/fittings/alignment.ts';
 import { addBodyMass } from '../../src/features/patients/bodyMass.ts';
 import type { ServiceKind } from '../../src/domain/words.ts';
 import type { Act } from '../../src/store/act.ts';

@@ -3,7 +3,7 @@ import { fromNewtonMetres } from '../../src/domain/torqueUnits.ts';
 import type { Alignment } from '../../src/domain/alignment.ts';
 import type { Answer, OperationKind } from '../../src/domain/operations.ts';
 import type { JointKind, MoveReason, Position } from '../../src/domain/words.ts';
-import { measureAlignment } from '../../src/features/fittings/service.ts';
+import { measureAlignment } from '../../src/features/fittings/alignment.ts';
 import { moveThing, transferHardware, type PlaceRef } from '../../src/features/hardware/custody.ts';
 import { recordOperation } from '../../src/features/sockets/operations.ts';
 import { makeSocket } from '../../src/features/sockets/make.ts';
@@ -79,19 +79,12 @@ function answersTo(opened: Act, bench: Bench, operation: OperationRow): Record<s
     }
     if (check.kind === 'batch' && check.batchKind in MATERIALS) {
       const kind = check.batchKind as MaterialKind;
-      const amount = AMOUNTS[kind]?.(chance) ?? 0;
-      const { batchId } = house.materials.use(kind, day, amount, reservedBatch);
-      answers[check.key] = check.amountAsked ? { batchId, amount } : { batchId };
+      const { batchId } = house.materials.use(kind, day, 0, reservedBatch);
+      answers[check.key] = { batchId };
     }
   }
   return answers;
 }
-
-/** Grams weighed out; common practice, no source. */
-const AMOUNTS: Partial<Record<MaterialKind, (chance: Chance) => number>> = {
-  resin: (chance) => chance.whole(260, 420),
-  hardener: (chance) => chance.whole(6, 11),
-};
 
 const inSocket = (socketId: string, position: Position): PlaceRef => ({
   kind: 'socket_position',

@@ -1,6 +1,7 @@
 /** The invented catalogue: no part, number, rating or sheet here is any maker's. */
 import type { z } from 'zod';
 import type { PartToAdd, TorqueSettingToAdd } from '../../src/features/catalogue/schemas.ts';
+import type { ResinProductToAdd } from '../../src/features/resinProducts/schemas.ts';
 import type { BatchKind, BatchUnit, Position } from '../../src/domain/words.ts';
 
 type PartEntry = z.input<typeof PartToAdd>;
@@ -40,7 +41,9 @@ export const PARTS = {
       ratingDocument: sheet('Pin lock One'),
       leastClicks: 4,
       serviceIntervalDays: 365,
-      udiDeviceIdentifier: 'INVENTED-LK-100',
+      // A number of GS1's own range for examples (prefix 952).
+      udiIssuer: 'GS1',
+      udiDeviceIdentifier: '09520000010072',
     },
     settings: [],
   },
@@ -214,6 +217,27 @@ export const isSingleUse = (key: PartKey): boolean => {
   return entry.singleUse === true;
 };
 
+/** The fabric of the starting catalogue that the rolls of fabric are of. */
+export const ROLL_OF = 'Carbon braid 200 mm';
+
+/** The resin that batches of resin and hardener are of. */
+export const RESIN: ResinProductToAdd = {
+  name: 'Lamination resin R with hardener H',
+  chemistry: 'epoxy',
+  partsResin: 100,
+  partsHardener: 38,
+  ratioTolerancePercent: 3,
+  densityGcm3: 1.12,
+  potLifeMinutes: 35,
+  potLifeMassG: 200,
+  potLifeTemperatureC: 22,
+  cupLimitG: 300,
+  cureHours: 10,
+  cureTemperatureC: 22,
+  document: sheet('Lamination resin R'),
+  revision: '4',
+};
+
 /** What is weighed out and cut off: how much comes, how often, and how long it keeps. */
 export const MATERIALS = {
   thermoplastic_sheet: {
@@ -232,7 +256,8 @@ export const MATERIALS = {
   },
   fabric: { name: 'Carbon braid roll C', unit: 'm', quantity: 80, everyDays: 120, keepsDays: 1500 },
   resin: { name: 'Lamination resin R', unit: 'g', quantity: 9000, everyDays: 90, keepsDays: 330 },
-  hardener: { name: 'Hardener H', unit: 'g', quantity: 1200, everyDays: 90, keepsDays: 330 },
+  hardener: { name: 'Hardener H', unit: 'g', quantity: 3600, everyDays: 90, keepsDays: 330 },
+  pigment: { name: 'Pigment, sand', unit: 'g', quantity: 250, everyDays: 170, keepsDays: 900 },
   threadlocker: {
     name: 'Threadlocker T, medium',
     unit: 'mL',

@@ -2,22 +2,27 @@
 import { hashPassword } from '../../src/access/passwords.ts';
 import { addDays } from '../../src/domain/days.ts';
 import { addBatch, openBatch, quarantineBatch } from '../../src/features/batches/service.ts';
-import { addPart, addTorqueSetting } from '../../src/features/catalogue/service.ts';
+import { addPart } from '../../src/features/catalogue/enter.ts';
 import { PartToAdd, TorqueSettingToAdd } from '../../src/features/catalogue/schemas.ts';
+import { addTorqueSetting } from '../../src/features/catalogue/service.ts';
 import { moveThing } from '../../src/features/hardware/custody.ts';
 import { makeBin, receiveItems } from '../../src/features/hardware/stock.ts';
 import { addPerson, changePerson, readPerson } from '../../src/features/people/service.ts';
+import { addResinProduct } from '../../src/features/resinProducts/service.ts';
 import { addCalibration, addShopTool, setService } from '../../src/features/shopTools/service.ts';
 import type { ShopToolToAdd } from '../../src/features/shopTools/schemas.ts';
-import type { Caller } from '../../src/store/act.ts';
+import type { Act, Caller } from '../../src/store/act.ts';
 import { perform } from '../../src/store/act.ts';
 import { foundClinic } from '../../src/store/clinics.ts';
+import { listFabrics } from '../../src/store/fabrics.ts';
 import type { Store } from '../../src/store/open.ts';
 import {
   MATERIALS,
   MATERIAL_KINDS,
   PART_KEYS,
   PARTS,
+  RESIN,
+  ROLL_OF,
   type MaterialKind,
   type PartKey,
 } from './catalogue.ts';
@@ -71,6 +76,9 @@ export async function foundHouse(
       people[key] = { clinicId, personId: id, printedName, roles: [role] };
     }
   });
+  const { id: resinProductId } = await perform(store, administrator, at, (opened) =>
+    addResinProduct(opened, RESIN),
+  );
   const partIds: Partial<Record<PartKey, string>> = {};
   const bins: Partial<Record<PartKey | 'tools', string>> = {};
   await perform(store, administrator, at, async (opened) => {
@@ -90,6 +98,7 @@ export async function foundHouse(
     people: people as Record<StaffKey, Caller>,
     partIds: partIds as Record<PartKey, string>,
     bins: bins as Record<PartKey | 'tools', string>,
+    resinProductId,
     shelves: new Shelves(),
     materials: new Materials(),
     dummies: new Lendable(),
@@ -277,8 +286,18 @@ function* receiveBatch(
   const receivedOn = diary.day;
   const expiresOn = addDays(receivedOn, keepsDays);
   const { thirdTechnician, technician } = house.people;
-  const batch = yield* act(diary.at, technician, (opened) =>
-    addBatch(opened, { kind, name, lot, receivedOn, expiresOn, quantity, unit }),
+  const batch = yield* act(diary.at, technician, async (opened) =>
+    addBatch(opened, {
+      kind,
+      name,
+      lot,
+      receivedOn,
+      expiresOn,
+      quantity,
+      unit,
+      ...(kind === 'fabric' ? { fabricId: await fabricOfRoll(opened) } : {}),
+      ...(kind === 'resin' || kind === 'hardener' ? { resinProductId: house.resinProductId } : {}),
+    }),
   );
   yield* act(diary.minutes(5, 20), thirdTechnician, (opened) =>
     openBatch(opened, batch.id, undefined),
@@ -292,6 +311,14 @@ function* receiveBatch(
     reserved,
     quarantined: false,
   });
+}
+
+/** The starting catalogue's fabric that the demo's rolls are of. */
+async function fabricOfRoll(opened: Act): Promise<string> {
+  const fabrics = await listFabrics(opened, false);
+  const roll = fabrics.find(({ name }) => name === ROLL_OF);
+  if (roll === undefined) throw new RangeError(`The catalogue has no ${ROLL_OF}.`);
+  return roll.id;
 }
 
 /** A hardener that a few sockets got before it was found out and quarantined. */

@@ -13,6 +13,8 @@ export interface House {
   readonly partIds: Record<PartKey, string>;
   /** One for each part, and 'tools'. */
   readonly bins: Record<PartKey | 'tools', string>;
+  /** The one resin that the house laminates with. */
+  readonly resinProductId: string;
   readonly shelves: Shelves;
   readonly materials: Materials;
   readonly dummies: Lendable;

@@ -4,7 +4,7 @@ import {
   acceptFinding,
   reportFinding,
 } from '../../src/features/findings/service.ts';
-import { acceptAlignmentDifference } from '../../src/features/fittings/service.ts';
+import { acceptAlignmentDifference } from '../../src/features/fittings/alignment.ts';
 import { leaveOutOperation } from '../../src/features/sockets/operations.ts';
 import {
   drawAlignment,
@@ -23,7 +23,9 @@ import {
   work,
 } from './bench.ts';
 import { acknowledgeIfNear } from './fitting.ts';
+import { layupApproved, layupDrafted } from './layup.ts';
 import { atBench, reached, takes, type Limb } from './limb.ts';
+import { resinWeighed } from './resin.ts';
 import { act, signedAct, type Story } from './timeline.ts';
 
 /** The definitive socket, with all that it goes through. */
@@ -75,15 +77,19 @@ function* laminate(limb: Limb): Story {
     await start(opened, bench, limb.orderId, 'definitive');
     await work(opened, bench, ['prepare_model', 'seal_model']);
   });
+  const layupId = yield* layupDrafted(limb);
   reached(limb, 'sealed');
   diary.days(1);
+  yield* layupApproved(limb, layupId);
   let dummyId = '';
   yield* act(diary.at, atBench(limb), async (opened) => {
     if (withLock) dummyId = await mountDummy(opened, bench);
     await work(opened, bench, ['mount_dummy', 'lay_up']);
   });
   reached(limb, 'laid_up');
-  yield* act(diary.minutes(60, 150), atBench(limb), (opened) => work(opened, bench, ['laminate']));
+  const technician = atBench(limb);
+  yield* resinWeighed(limb, technician);
+  yield* act(diary.minutes(5, 10), technician, (opened) => work(opened, bench, ['laminate']));
   reached(limb, 'laminated');
   diary.days(1);
   if (limb.plan.until === 'finding_at_cure') yield* openVoid(limb);

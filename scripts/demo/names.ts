@@ -59,6 +59,12 @@ export const FAMILY_NAMES = [
   'Pebblefax', 'Quincewhistle', 'Rushspoon', 'Sedgebarrow', 'Tansyquill', 'Upswallow', 'Violetby',
   'Wheatspindle', 'Yewkettle', 'Zinnialow', 'Ashenfax', 'Bluebellby', 'Chaffquill', 'Daisylark',
   'Everwick', 'Flaxbarrow', 'Grebespoon', 'Hopfeather', 'Irisby', 'Thimblewick',
+  'Jackdawby', 'Knotgrassley', 'Lobeliafax', 'Mallowquill', 'Nigellabarrow', 'Oxlipwhistle',
+  'Pansyspindle', 'Quaverkettle', 'Ramsonlark', 'Saffronwick', 'Teaselspoon', 'Uplandfeather',
+  'Verbenaby', 'Woodruffax', 'Yellowhammerly', 'Zedoarylow', 'Anemonquill', 'Betonybarrow',
+  'Comfreylark', 'Dogwoodspoon', 'Eyebrightby', 'Fennelwhistle', 'Goldrodfax', 'Hyssopkettle',
+  'Irontreeby', 'Knapweedlow', 'Lovagespindle', 'Meadowrueby', 'Nightjarfax', 'Ospreykettle',
+  'Plantainquill',
 ] as const; // prettier-ignore
 
 export const fictionalPhone = (index: number): string =>

@@ -1,8 +1,10 @@
 /** One order from the desk to wherever its plan leaves it. */
-import { addDays } from '../../src/domain/days.ts';
+import { addDays, type Day } from '../../src/domain/days.ts';
+import { offerAtOpening } from '../../src/features/dates/service.ts';
 import { cancelOrder, putOnHold } from '../../src/features/orders/flow.ts';
 import { openOrder } from '../../src/features/orders/service.ts';
 import { addPatient } from '../../src/features/patients/service.ts';
+import type { Act } from '../../src/store/act.ts';
 import { clearOut } from './bench.ts';
 import { chanceOf } from './chance.ts';
 import { castAndFit } from './fitting.ts';
@@ -79,22 +81,36 @@ function* enterPatient(
 
 function* open(limb: Limb): Story {
   const { chance, diary, house, patient, plan } = limb;
-  const { id } = yield* act(diary.at, house.people.desk, (opened) =>
-    openOrder(opened, {
+  const functionalLevel = chance.one(['K1', 'K2', 'K2', 'K3', 'K3', 'K3', 'K4'] as const);
+  const { id } = yield* act(diary.at, house.people.desk, async (opened) => {
+    const promise = await promiseOf(opened, limb);
+    return openOrder(opened, {
       patientId: patient.id,
       side: plan.side,
       level: plan.level,
       suspension: plan.suspension,
-      functionalLevel: chance.one(['K1', 'K2', 'K2', 'K3', 'K3', 'K3', 'K4']),
-      ...(chance.inHundred(90) ? { promisedOn: addDays(diary.day, chance.whole(35, 70)) } : {}),
+      functionalLevel,
+      ...promise,
       ...(chance.inHundred(70)
         ? { liner: chance.one(['Liner S, 3 mm (invented)', 'Liner G, 6 mm (invented)']) }
         : {}),
       prosthetistId: limb.prosthetist.personId,
       anotherOpenOrderIsMeant: false,
-    }),
-  );
+    });
+  });
   limb.orderId = id;
+}
+
+/** Most promises are the day that the clinic's history offers; the others a day of the patient's own, further off. */
+async function promiseOf(
+  opened: Act,
+  { chance, diary, house, plan }: Limb,
+): Promise<{ promisedOn?: Day; offerSeed?: number }> {
+  if (!chance.inHundred(90)) return {};
+  const wished = addDays(diary.day, chance.whole(35, 70));
+  if (!chanceOf(house.seed, `${plan.key} promise`).inHundred(80)) return { promisedOn: wished };
+  const { seed, usual, withChance } = await offerAtOpening(opened, {});
+  return { promisedOn: (withChance ?? usual).promisedOn as Day, offerSeed: seed };
 }
 
 /** What stands beside the stage at the end: a hold, or the order given up. */

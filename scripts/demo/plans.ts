@@ -1,4 +1,4 @@
-/** What happens in each of the ninety orders; the stories fill in who, when and with what. */
+/** What happens in each order; the stories fill in who, when and with what. */
 import type { HoldReason, Level, Side, Suspension } from '../../src/domain/words.ts';
 import type { HardwareKey } from './catalogue.ts';
 import { chanceOf } from './chance.ts';
@@ -37,6 +37,7 @@ export type Twist =
   | 'fitting_skipped'
   | 'check_scrapped'
   | 'edges_reworked'
+  | 'cup_put_right'
   | 'laminate_remade'
   | 'streak_accepted'
   | 'operation_left_out'
@@ -89,7 +90,11 @@ interface Ending {
   readonly ago?: number;
 }
 
-const PATIENTS = FAMILY_NAMES.length;
+/** Delivered orders of a patient each, early ones and later ones: they make the history long enough to draw dates from. */
+const EARLY_DELIVERED = 13;
+const LATER_DELIVERED = 18;
+/** Those of whom something particular is told. */
+const PATIENTS = FAMILY_NAMES.length - EARLY_DELIVERED - LATER_DELIVERED;
 /** The first so many patients have a limb from the first year and a second order now. */
 const RETURNING = 22;
 const BOTH_SIDES = 8;
@@ -150,7 +155,7 @@ const DELIVERED_TWISTS: readonly (readonly Twist[])[] = [
   ['trimmed'],
   ['torque_out_of_band', 'trimmed'],
   ['lock_failed_first'],
-  [],
+  ['cup_put_right'],
   ['near_rating', 'recalled_lot'],
   ['edges_reworked', 'alignment_signed'],
   ['laminate_remade'],
@@ -171,30 +176,30 @@ const DELIVERED_TWISTS: readonly (readonly Twist[])[] = [
 /** Working days from opening to each milestone at most, with one check socket. */
 const DAYS_TO: Readonly<Record<Milestone, number>> = {
   opened: 0,
-  cast_taken: 6,
-  cast_rejected: 7,
-  cast_accepted: 11,
-  check_started: 13,
-  check_formed: 16,
-  check_ready: 18,
-  fit_rejected: 20,
-  fit_accepted: 22,
-  sealed: 25,
-  laid_up: 26,
-  laminated: 27,
-  finding_at_cure: 28,
-  dummy_out: 28,
-  inspected: 29,
-  hardware_in: 30,
-  lock_out_for_trimming: 31,
-  torqued: 32,
-  finished: 34,
-  delivered: 40,
+  cast_taken: 4,
+  cast_rejected: 5,
+  cast_accepted: 6,
+  check_started: 7,
+  check_formed: 8,
+  check_ready: 9,
+  fit_rejected: 10,
+  fit_accepted: 11,
+  sealed: 12,
+  laid_up: 12,
+  laminated: 13,
+  finding_at_cure: 13,
+  dummy_out: 14,
+  inspected: 14,
+  hardware_in: 14,
+  lock_out_for_trimming: 15,
+  torqued: 15,
+  finished: 16,
+  delivered: 18,
 };
 /** And for what comes on top. */
-const DAYS_MORE = { checkSocket: 8, anyTwist: 8 } as const;
+const DAYS_MORE = { checkSocket: 5, anyTwist: 1 } as const;
 
-/** Ninety orders for sixty patients. @param lastDay index of the last working day */
+/** One order for each patient, and for some a second one. @param lastDay index of the last working day */
 export function planOrders(seed: number, lastDay: number): Plan[] {
   const plans: Plan[] = [];
   const add = (where: Start, ending: Ending) => {
@@ -239,6 +244,12 @@ export function planOrders(seed: number, lastDay: number): Plan[] {
     const startsAt = Math.max(3, lastDay - days - (ending.ago ?? 1));
     const isNew = newFrom + n < PATIENTS;
     add({ patient: isNew ? newFrom + n : newFrom + n - PATIENTS, startsAt }, ending);
+  }
+  for (let n = 0; n < EARLY_DELIVERED + LATER_DELIVERED; n += 1) {
+    const later = n - EARLY_DELIVERED;
+    const startsAt =
+      later < 0 ? 2 + n * 4 : Math.round(100 + ((lastDay - 180) * later) / (LATER_DELIVERED - 1));
+    add({ patient: PATIENTS + n, startsAt }, delivered(told++));
   }
   return plans;
 }

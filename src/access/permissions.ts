@@ -13,6 +13,9 @@ const BENCH = ['technician', 'prosthetist'] as const;
 /** Those who speak with patients. */
 const DESK = ['front_desk', 'prosthetist'] as const;
 
+/** Those who see what things cost. */
+const MONEY = ['front_desk', 'prosthetist', 'auditor', 'administrator'] as const;
+
 export type Who = typeof PUBLIC | readonly Role[];
 
 export const PERMISSIONS = {
@@ -73,11 +76,23 @@ export const PERMISSIONS = {
   'POST /api/v1/casts/:castId/accept': ['prosthetist'],
   'POST /api/v1/casts/:castId/reject': ['prosthetist'],
 
+  // Limb
+  'GET /api/v1/orders/:orderId/measure-sets': EVERYBODY,
+  'POST /api/v1/orders/:orderId/measure-sets': ['prosthetist'],
+  'GET /api/v1/measure-sets/comparison': EVERYBODY,
+  'GET /api/v1/measure-sets/:measureSetId/profile.svg': EVERYBODY,
+  'POST /api/v1/volume-decisions': ['prosthetist'],
+
   // Sockets and operations
   'POST /api/v1/orders/:orderId/sockets': BENCH,
   'GET /api/v1/sockets/:socketId': EVERYBODY,
   'POST /api/v1/operations/:operationId/records': BENCH,
   'POST /api/v1/operations/:operationId/leave-out': ['prosthetist'],
+
+  // Resin
+  'POST /api/v1/sockets/:socketId/resin-recipes': BENCH,
+  'GET /api/v1/sockets/:socketId/resin': EVERYBODY,
+  'POST /api/v1/sockets/:socketId/resin-weighings': BENCH,
 
   // Hardware
   'GET /api/v1/places': EVERYBODY,
@@ -85,10 +100,19 @@ export const PERMISSIONS = {
   'GET /api/v1/items': EVERYBODY,
   'POST /api/v1/items': ['technician', 'administrator'],
   'GET /api/v1/items/:itemId': EVERYBODY,
+  'POST /api/v1/items/scan': ['technician', 'administrator'],
   'POST /api/v1/moves': BENCH,
   'POST /api/v1/transfers': BENCH,
 
+  // Labels
+  'POST /api/v1/udi/readings': EVERYBODY,
+  'GET /api/v1/part-drafts': ['technician', 'auditor', 'administrator'],
+  'POST /api/v1/part-drafts/:partDraftId/part': ['administrator'],
+  'POST /api/v1/part-drafts/:partDraftId/set-aside': ['administrator'],
+
   // Torque and lock
+  'GET /api/v1/torque/joint.svg': EVERYBODY,
+  'GET /api/v1/sockets/:socketId/joints/:jointKind/drawing.svg': EVERYBODY,
   'POST /api/v1/sockets/:socketId/joints/:jointKind/confirmations': BENCH,
   'POST /api/v1/sockets/:socketId/lock-checks': BENCH,
 
@@ -96,6 +120,8 @@ export const PERMISSIONS = {
   'POST /api/v1/sockets/:socketId/fit-acceptance': ['prosthetist'],
   'POST /api/v1/sockets/:socketId/fit-rejection': ['prosthetist'],
   'POST /api/v1/sockets/:socketId/alignments': BENCH,
+  'GET /api/v1/sockets/:socketId/alignments': EVERYBODY,
+  'GET /api/v1/sockets/:socketId/alignment.svg': EVERYBODY,
   'POST /api/v1/sockets/:socketId/alignment-difference-acceptance': ['prosthetist'],
 
   // Findings
@@ -122,6 +148,10 @@ export const PERMISSIONS = {
   'POST /api/v1/parts/:partId/torque-settings': ['administrator'],
   'GET /api/v1/routes': EVERYBODY,
   'POST /api/v1/routes': ['administrator'],
+  'GET /api/v1/resin-products': EVERYBODY,
+  'POST /api/v1/resin-products': ['administrator'],
+  'GET /api/v1/resin-products/:resinProductId': EVERYBODY,
+  'PATCH /api/v1/resin-products/:resinProductId': ['administrator'],
   'GET /api/v1/shop-tools': EVERYBODY,
   'POST /api/v1/shop-tools': ['technician', 'administrator'],
   'GET /api/v1/shop-tools/:toolId': EVERYBODY,
@@ -129,12 +159,48 @@ export const PERMISSIONS = {
   'POST /api/v1/shop-tools/:toolId/out-of-service': ['technician', 'prosthetist', 'administrator'],
   'POST /api/v1/shop-tools/:toolId/back-in-service': ['administrator'],
 
+  // Fabrics, layup rules and layups
+  'GET /api/v1/fabrics': EVERYBODY,
+  'POST /api/v1/fabrics': ['administrator'],
+  'GET /api/v1/fabrics/:fabricId': EVERYBODY,
+  'PATCH /api/v1/fabrics/:fabricId': ['administrator'],
+  'GET /api/v1/layup-rules': EVERYBODY,
+  'GET /api/v1/layup-rules/versions': EVERYBODY,
+  'POST /api/v1/layup-rules': ['administrator'],
+  'GET /api/v1/sockets/:socketId/layup': EVERYBODY,
+  'GET /api/v1/sockets/:socketId/layup/proposal': EVERYBODY,
+  'POST /api/v1/sockets/:socketId/layups': BENCH,
+  'POST /api/v1/layups/:layupId/approval': ['prosthetist'],
+  'GET /api/v1/layups/:layupId/section.svg': EVERYBODY,
+
   // Batches
   'GET /api/v1/batches': EVERYBODY,
   'POST /api/v1/batches': ['technician', 'administrator'],
   'GET /api/v1/batches/:batchId': EVERYBODY,
+  'PATCH /api/v1/batches/:batchId': ['technician', 'administrator'],
+  'GET /api/v1/stock/outlook': EVERYBODY,
   'POST /api/v1/batches/:batchId/open': BENCH,
   'POST /api/v1/batches/:batchId/quarantine': ['technician', 'prosthetist', 'administrator'],
+
+  // Costs and quality
+  'GET /api/v1/sockets/:socketId/cost': MONEY,
+  'GET /api/v1/orders/:orderId/cost': MONEY,
+  'GET /api/v1/costs': MONEY,
+  'GET /api/v1/quality': ['prosthetist', 'auditor', 'administrator'],
+  'GET /api/v1/quality/turnaround.svg': ['prosthetist', 'auditor', 'administrator'],
+  'GET /api/v1/quality/shares.svg': ['prosthetist', 'auditor', 'administrator'],
+
+  // Dates and benches
+  'GET /api/v1/calendar': EVERYBODY,
+  'POST /api/v1/calendar': ['administrator'],
+  'GET /api/v1/benches': EVERYBODY,
+  'POST /api/v1/benches': ['administrator'],
+  'PATCH /api/v1/benches/:benchId': ['administrator'],
+  'GET /api/v1/dates/offer': EVERYBODY,
+  'GET /api/v1/dates/watch': EVERYBODY,
+  'GET /api/v1/orders/:orderId/date': EVERYBODY,
+  'GET /api/v1/bench-load': EVERYBODY,
+  'GET /api/v1/bench-load.svg': EVERYBODY,
 
   // Trace: who may ask by which key, domain/trace.ts says
   'GET /api/v1/trace': EVERYBODY,

@@ -10,6 +10,10 @@ import type { Position } from './words.ts';
 /** The positions whose last moves an alignment covers. */
 export const ALIGNMENT_POSITIONS: readonly Position[] = ['pyramid', 'adapter'];
 
+/** When it was measured: at the accepted fit, once the hardware sat in its next socket, at a service visit. */
+export const ALIGNMENT_OCCASIONS = ['fitting', 'after_transfer', 'service'] as const;
+export type AlignmentOccasion = (typeof ALIGNMENT_OCCASIONS)[number];
+
 /**
  * How the pyramid sits under the socket. Flexion and adduction are positive;
  * extension and abduction negative. Offsets are of the pyramid from the

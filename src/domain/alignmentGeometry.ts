@@ -33,15 +33,17 @@ const ANGLE = {
   unit: '°',
   usual: '0 to 10°',
 };
+/** The range that a pyramid or adapter states, either way. */
+export const ADAPTER_RANGE: Range = {
+  ...ANGLE,
+  what: 'The range of the adapter',
+  least: 0.1,
+  usual: '8 to 12° either way',
+};
 const RANGES = {
   flexionDeg: { ...ANGLE, what: 'Flexion' },
   adductionDeg: { ...ANGLE, what: 'Adduction' },
-  rangeDeg: {
-    ...ANGLE,
-    what: 'The range of the adapter',
-    least: 0.1,
-    usual: '8 to 12° either way',
-  },
+  rangeDeg: ADAPTER_RANGE,
 } as const satisfies Record<string, Range>;
 
 /** The direction of the socket's axis. */
@@ -64,6 +66,21 @@ const NO_TILT_DEG = 1e-9;
 
 const towards = (lateral: number, anterior: number): number =>
   (degrees(Math.atan2(lateral, anterior)) + 360) % 360;
+
+/** Seen from above, every 45° from anterior over lateral; at 0 and 360° it is anterior. */
+const TOWARDS = [
+  'anterior and lateral',
+  'lateral',
+  'posterior and lateral',
+  'posterior',
+  'posterior and medial',
+  'medial',
+  'anterior and medial',
+] as const;
+
+/** A direction in words, to the nearest 45°. @param towardsDeg as in `Tilt` */
+export const towardsWords = (towardsDeg: number): (typeof TOWARDS)[number] | 'anterior' =>
+  TOWARDS[Math.round(towardsDeg / 45) - 1] ?? 'anterior';
 
 /** The combined tilt of the axis from the vertical, tan²τ = tan²flexion + tan²adduction, and its direction. */
 export function combinedTilt({ flexionDeg, adductionDeg }: PyramidAngles): Tilt {

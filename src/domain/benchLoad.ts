@@ -3,6 +3,7 @@
  * for which the bench is manned.
  */
 import { addDays, isBefore, type Day } from './days.ts';
+import { questionRange, type Range } from './ranges.ts';
 import { reason, type Reason } from './reasons/index.ts';
 import { unless, type Verdict } from './verdict.ts';
 import { firstWorkingDayFrom, openMinutes, type WorkCalendar } from './workCalendar.ts';
@@ -12,6 +13,17 @@ export interface Bench {
   readonly name: string;
   readonly people: number;
 }
+
+const PEOPLE: Range = {
+  what: 'People at a bench',
+  least: 1,
+  greatest: 50,
+  unit: '',
+  usual: '1 to 4',
+};
+
+/** 'value-out-of-range' where so many people cannot work at a bench at a time. */
+export const judgePeople = (people: number): Reason[] => questionRange(people, PEOPLE, '/people');
 
 /** The benches that a new clinic starts with. Common practice, no source. */
 export const STARTING_BENCHES: readonly Bench[] = [

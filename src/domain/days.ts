@@ -31,8 +31,17 @@ export const dayAt = (at: Date, timeZone: string): Day =>
     .toPlainDate()
     .toString() as Day;
 
+const DAY_MS = 86_400_000;
+/**
+ * Days since 1 January 1970, a Thursday; negative before. Asked for every stay of
+ * years of orders, where Temporal takes twenty times as long.
+ */
+export const dayNumber = (day: Day): number => Date.parse(day) / DAY_MS;
+
 export const addDays = (day: Day, days: number): Day =>
-  Temporal.PlainDate.from(day).add({ days }).toString() as Day;
+  new Date((dayNumber(day) + days) * DAY_MS)
+    .toISOString()
+    .slice(0, -'T00:00:00.000Z'.length) as Day;
 
 /** Adds calendar months; the day is clipped to the month's end (31 Jan + 1 = 28 or 29 Feb). */
 export const addMonths = (day: Day, months: number): Day =>
@@ -41,5 +50,4 @@ export const addMonths = (day: Day, months: number): Day =>
 export const isBefore = (a: Day, b: Day): boolean => a < b;
 
 /** Whole days from `a` to `b`; negative where b is earlier. */
-export const daysBetween = (a: Day, b: Day): number =>
-  Temporal.PlainDate.from(a).until(Temporal.PlainDate.from(b), { largestUnit: 'day' }).days;
+export const daysBetween = (a: Day, b: Day): number => dayNumber(b) - dayNumber(a);

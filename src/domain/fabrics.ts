@@ -64,6 +64,20 @@ export const FABRIC_RANGES = {
 export const questionFabric = (fabric: Fabric, at = ''): Reason[] =>
   questionFields(fabric, FABRIC_RANGES, at);
 
+/** 'material-has-another-form' where the rolls of its material come in another form: no rule could choose among them. */
+export function questionMaterial(
+  fabric: Pick<Fabric, 'id' | 'material' | 'form'>,
+  catalogue: readonly Pick<Fabric, 'id' | 'name' | 'material' | 'form'>[],
+): Reason[] {
+  const { id, material, form } = fabric;
+  const other = catalogue.find(
+    (each) => each.id !== id && each.material === material && each.form !== form,
+  );
+  if (other === undefined) return [];
+  const facts = { material, form: other.form, other: other.name };
+  return [reason('material-has-another-form', facts, '/material')];
+}
+
 /** What a new clinic finds in its catalogue. Typical values, common practice, no source: each roll's sheet decides. */
 export const STARTING_FABRICS: readonly Fabric[] = [
   ...tubes('sheer_nylon', 'Sheer nylon stockinette', [60, 80, 100, 150], {
@@ -141,12 +155,12 @@ export function chooseFabric(
   material: string,
   fabrics: readonly Fabric[],
   greatestCircumferenceMm: number,
-  at = '',
+  at: string,
 ): Verdict<Fabric> {
   const ofMaterial = fabrics.filter((fabric) => fabric.material === material);
   const widestFirst = ofMaterial.toSorted((a, b) => b.widthMm - a.widthMm);
   const reaching = widestFirst.filter(
-    (fabric) => questionReach(fabric, greatestCircumferenceMm).length === 0,
+    (fabric) => questionReach(fabric, greatestCircumferenceMm, at).length === 0,
   );
   const [first] = ofMaterial;
   const [widest] = widestFirst;

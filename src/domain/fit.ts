@@ -3,6 +3,7 @@
  * never under a patient whose body mass passes its rated mass. The part's own
  * label decides; the licensed prosthetist answers for the choice.
  */
+import { isBefore, type Day } from './days.ts';
 import { judgeRatedMass } from './ratedMass.ts';
 import { reason, type Reason } from './reasons/index.ts';
 import { POSITION_TAKES, type PartKind, type Position, type Side } from './words.ts';
@@ -106,6 +107,21 @@ export function judgeWeight(
   });
   return verdict.ok ? [] : [...verdict.reasons];
 }
+
+/**
+ * An item past the last day that its label gives goes into no socket, not even
+ * back into its own (ISO 15223-1, use-by date: after it, not to be used). What
+ * was in a socket before that day may stay.
+ * @param on the clinic's day of the move
+ * @returns 'item-expired' or nothing
+ */
+export const judgeExpiry = (
+  item: { readonly label: string; readonly expiresOn: Day | null },
+  on: Day,
+): Reason[] =>
+  item.expiresOn !== null && isBefore(item.expiresOn, on)
+    ? [reason('item-expired', { item: item.label, expiresOn: item.expiresOn, on })]
+    : [];
 
 function judgeNeighbours(candidate: FittedPart, neighbour: FittedPart): Reason[] {
   const reasons: Reason[] = [];

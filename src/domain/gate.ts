@@ -15,6 +15,7 @@ import {
 } from './assembly.ts';
 import { isBefore, type Day } from './days.ts';
 import { judgeFit, type Wearer } from './fit.ts';
+import { judgeLimbSinceCast, type LimbSinceCast } from './limbVolume.ts';
 import { reason, type Reason } from './reasons/index.ts';
 import { stepStage, type OrderStage } from './stages.ts';
 import type { OperationState, SocketKind, SocketState, Suspension } from './words.ts';
@@ -56,6 +57,8 @@ export interface DeliveryFacts extends WearableFacts {
   readonly batches: readonly UsedBatch[];
   /** A prosthetist accepted a fit of this order, or signed that check fitting is skipped. */
   readonly fitAccepted: boolean;
+  /** The limb since the cast that the socket came from; null where the cast's measures are the newest. */
+  readonly limb: LimbSinceCast | null;
   /** Everybody who did bench work on the socket. */
   readonly workers: readonly string[];
   readonly releaser: { readonly personId: string; readonly printedName: string } | null;
@@ -127,6 +130,7 @@ export function judgeDelivery(facts: DeliveryFacts): Reason[] {
   if (!facts.fitAccepted) {
     reasons.push(reason('fit-not-accepted', { order: facts.order.number }));
   }
+  reasons.push(...judgeLimbSinceCast(socket, facts.limb));
   for (const operation of facts.operations) {
     if (operation.state === 'done' || operation.state === 'left_out') continue;
     reasons.push(

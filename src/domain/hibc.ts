@@ -58,6 +58,9 @@ const SYMBOLOGY = /^\](?:A\d|C0|d[01]|Q[01]|z0)/;
 /** Labeler code, product number, unit of measure. */
 const PRIMARY = /^[A-Z][A-Z0-9]{3}[A-Z0-9]{1,18}\d$/;
 
+/** Whether it is a device identifier as a primary code carries it, without plus and check character. */
+export const isHibcDevice = (text: string): boolean => PRIMARY.test(text);
+
 const NAME = /^[A-Z0-9.-]{1,18}$/;
 
 /**
@@ -267,7 +270,7 @@ export function readHibcCode(scan: string, today: Day): Verdict<HibcCode> {
   }
   const deviceIdentifier = said.replace(/\/.*$/, '');
   const fields = said.split('/').slice(1);
-  if (!PRIMARY.test(deviceIdentifier)) {
+  if (!isHibcDevice(deviceIdentifier)) {
     return notRecognised(
       'behind the plus stands neither a primary code (labeler, product, unit) nor a secondary one',
     );

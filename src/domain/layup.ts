@@ -137,6 +137,11 @@ export const LAYUP_FORMULAS = {
     units: 'g; lengths in m, A_w in g/m²',
     source: 'area times areal density',
   },
+  laidFabricMassG: {
+    formula: 'm = Σ area·n·A_w, of a strip its width times the way over the distal end',
+    units: 'g; area in m², A_w in g/m²',
+    source: 'area times areal density, without allowances',
+  },
 } as const satisfies Record<string, Formula>;
 
 export const RESIN_DENSITY: Range = {

@@ -198,7 +198,7 @@ export const rowFor = (
   );
 
 /**
- * Everything against layup rules as a prosthetist writes them: each patient up
+ * Everything against layup rules as they are written: each patient up
  * to the top mass has one row, and every layer can be laid.
  * @param fabrics the catalogue; rules name its materials
  */

@@ -147,7 +147,7 @@ function capOf(lowest: LimbMeasure, capDepthMm: number | null): DistalCap {
   };
 }
 
-const CAP_STEPS = 8;
+const CAP_STEPS = 16;
 
 /** The outline of a limb from the tip of its cap upwards, to be drawn. */
 export function limbProfile(measures: readonly LimbMeasure[], cap: DistalCap): ProfilePoint[] {

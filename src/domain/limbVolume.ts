@@ -4,13 +4,16 @@
  * and whether a prosthetist is asked for a decision.
  */
 import { conesMl, measuresBetween } from './limbGeometry.ts';
+import { isBefore, type Day } from './days.ts';
 import { questionTable, type LimbMeasure } from './measures.ts';
 import { questionRange, type Range } from './ranges.ts';
 import { reason, type Reason } from './reasons/index.ts';
 import { granted, refused, type Verdict } from './verdict.ts';
+import type { Level, Side } from './words.ts';
 
 /** What a prosthetist decides where the limb has changed past the clinic's limit. */
 export const VOLUME_DECISIONS = ['new_cast', 'socks', 'as_is'] as const;
+export type VolumeDecision = (typeof VOLUME_DECISIONS)[number];
 
 export const PLY_MEANS = ['mL', 'percent'] as const;
 
@@ -130,3 +133,78 @@ export function compareMeasureSets(
       : null;
   return granted({ fromMm, toMm, firstMl, secondMl, differenceMl, percent, ply, asks });
 }
+
+/** A table of measures as far as it says whose limb it is, and when it was taken. */
+export interface SetOfALimb {
+  readonly id: string;
+  readonly patientId: string;
+  readonly side: Side;
+  /** A limb that was revised to another level is another limb. */
+  readonly level: Level;
+  readonly orderNumber: string;
+  readonly takenOn: Day;
+}
+
+export const isOneLimb = (a: Limb, b: Limb): boolean =>
+  a.patientId === b.patientId && a.side === b.side && a.level === b.level;
+type Limb = Pick<SetOfALimb, 'patientId' | 'side' | 'level'>;
+
+/** A limb as a refusal names it: by its order, without the patient. */
+const limbWords = ({ side, level, orderNumber }: SetOfALimb): string =>
+  `the ${side} ${level.replaceAll('_', '-')} limb of ${orderNumber}`;
+
+/** 'measure-set-with-itself' and 'measure-sets-of-two-limbs': what keeps two sets from being compared. */
+export function questionPair(first: SetOfALimb, second: SetOfALimb): Reason[] {
+  if (first.id === second.id) {
+    return [reason('measure-set-with-itself', { takenOn: first.takenOn }, '/secondSetId')];
+  }
+  if (isOneLimb(first, second)) return [];
+  const facts = { first: limbWords(first), second: limbWords(second) };
+  return [reason('measure-sets-of-two-limbs', facts, '/secondSetId')];
+}
+
+/** The earlier set first; of one day the one that was recorded first. Ids are in the order of recording. */
+export function earlierFirst<S extends Pick<SetOfALimb, 'id' | 'takenOn'>>(
+  a: S,
+  b: S,
+): readonly [S, S] {
+  const aIsEarlier = a.takenOn === b.takenOn ? a.id <= b.id : isBefore(a.takenOn, b.takenOn);
+  return aIsEarlier ? [a, b] : [b, a];
+}
+
+/** The limb's newest measures beside those of the cast that a socket came from. */
+export interface LimbSinceCast {
+  readonly castNumber: number;
+  readonly castMeasures: readonly LimbMeasure[];
+  readonly newestTakenOn: Day;
+  readonly newestMeasures: readonly LimbMeasure[];
+  readonly settings: VolumeSettings;
+  /** On this very pair; null where nobody has decided. */
+  readonly decision: VolumeDecision | null;
+}
+
+/**
+ * What the limb's change since its cast has against a socket from that cast (R8):
+ * a change past the clinic's limit that nobody has decided on, a new cast that was
+ * decided and is not in the socket, measures that cannot be compared.
+ * @param limb null where the cast's own measures are the newest
+ */
+export function judgeLimbSinceCast(socket: string, limb: LimbSinceCast | null): Reason[] {
+  if (limb === null) return [];
+  const { castNumber: cast, newestTakenOn: takenOn, decision } = limb;
+  if (decision === 'new_cast') return [reason('new-cast-decided', { socket, cast, takenOn })];
+  if (decision !== null) return [];
+  const compared = compareMeasureSets(limb.castMeasures, limb.newestMeasures, limb.settings);
+  if (!compared.ok) return [...compared.reasons];
+  const { asks, differenceMl, percent } = compared.value;
+  if (asks === null) return [];
+  const { limitPercent } = limb.settings;
+  const facts = { socket, cast, takenOn, differenceMl, percent, limitPercent };
+  return [reason('limb-change-undecided', facts)];
+}
+
+/** @returns 'no-decision-asked' where the limb has not changed past the clinic's limit */
+export const questionDecision = (
+  { asks, percent }: VolumeComparison,
+  limitPercent: number,
+): Reason[] => (asks === null ? [reason('no-decision-asked', { percent, limitPercent })] : []);

@@ -41,7 +41,7 @@ export const plainName = (name: string): string =>
     .normalize('NFKD')
     .toLowerCase()
     .replace(/\p{M}/gu, '')
-    .replace(/[ßæœøđðþłħı]/g, (letter) => PLAIN[letter] ?? letter)
+    .replace(/\P{ASCII}/gu, (letter) => PLAIN[letter] ?? letter)
     .replace(/['’ʼ`´.]/g, '')
     .replace(/[\s\-\u2010-\u2015]+/g, ' ')
     .trim();

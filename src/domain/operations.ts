@@ -24,6 +24,8 @@ export const FACTS_NEEDED = [
   'lock_checked',
   'alignment_measured',
   'model_not_needed',
+  'layup_approved',
+  'resin_weighed',
 ] as const;
 export type FactNeeded = (typeof FACTS_NEEDED)[number];
 
@@ -34,8 +36,8 @@ export const OPERATION_KINDS = {
   fit_hardware: { sockets: ['check', 'definitive'], needs: ['hardware_in'], effect: null },
   seal_model: { sockets: ['definitive'], needs: [], effect: null },
   mount_dummy: { sockets: ['definitive'], needs: ['dummy_in'], effect: null },
-  lay_up: { sockets: ['definitive'], needs: [], effect: null },
-  laminate: { sockets: ['definitive'], needs: [], effect: null },
+  lay_up: { sockets: ['definitive'], needs: ['layup_approved'], effect: null },
+  laminate: { sockets: ['definitive'], needs: ['resin_weighed'], effect: null },
   cure: { sockets: ['definitive'], needs: [], effect: 'cured' },
   grind_flush: { sockets: ['definitive'], needs: [], effect: null },
   pull_dummy: { sockets: ['definitive'], needs: ['dummy_out'], effect: null },
@@ -164,6 +166,27 @@ export interface OperationFacts {
   readonly missingFacts: Partial<Record<FactNeeded, string>>;
 }
 
+/** Of a socket's operations, those that come before one and are neither done nor left out. */
+export const earlierOpen = <T extends { readonly seq: number; readonly state: OperationState }>(
+  operations: readonly T[],
+  seq: number,
+): T[] =>
+  operations.filter((each) => each.seq < seq && each.state !== 'done' && each.state !== 'left_out');
+
+/** Everything against working on an operation now: it is over, stopped, or others come first. */
+export function notItsTurn({
+  title: operation,
+  state,
+  earlierOpen: open,
+}: Pick<OperationFacts, 'title' | 'state' | 'earlierOpen'>): Reason[] {
+  if (state === 'done') return [reason('operation-already-done', { operation })];
+  if (state === 'stopped') return [reason('operation-stopped', { operation })];
+  if (state === 'left_out') return [reason('operation-left-out', { operation })];
+  return open.map((earlier) =>
+    reason('earlier-operation-open', { operation, earlier: earlier.title, state: earlier.state }),
+  );
+}
+
 export interface OperationOutcome {
   readonly outcome: 'done' | 'stopped';
   readonly because: readonly Reason[];
@@ -182,12 +205,8 @@ export function judgeOperation(
   recordedBy: string,
 ): Verdict<OperationOutcome> {
   const operation = facts.title;
-  if (facts.state === 'done') return refused([reason('operation-already-done', { operation })]);
-  if (facts.state === 'stopped') return refused([reason('operation-stopped', { operation })]);
-  if (facts.state === 'left_out') return refused([reason('operation-left-out', { operation })]);
-  const against: Reason[] = facts.earlierOpen.map((earlier) =>
-    reason('earlier-operation-open', { operation, earlier: earlier.title, state: earlier.state }),
-  );
+  const against = notItsTurn(facts);
+  if (facts.state !== 'waiting') return refused(against);
   for (const need of OPERATION_KINDS[facts.kind].needs) {
     const missing = facts.missingFacts[need];
     if (missing !== undefined) {

@@ -56,6 +56,17 @@ export function staysOf(timeline: OrderTimeline): Stay[] {
 export const deliveredOn = (timeline: OrderTimeline): Day | null =>
   timeline.changes.find(({ stage }) => stage === 'delivered')?.on ?? null;
 
+/**
+ * Where an order under way is, and since when: changes within one stage (a further
+ * cast, another definitive socket) do not begin a stay of its own. Null where it is
+ * delivered or cancelled. An order that is remade is where the remake is.
+ */
+export const presentStay = ({ changes }: OrderTimeline): Stay | null =>
+  changes.reduce<Stay | null>((stay, { stage, on }) => {
+    if (!isWorkStage(stage)) return null;
+    return stay?.stage === stage ? stay : { stage, from: on, to: null };
+  }, null);
+
 /** The working days spent in each stage, all stays together, until delivery or the given day. */
 export function workingDaysByStage(
   calendar: WorkCalendar,

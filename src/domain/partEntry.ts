@@ -2,6 +2,8 @@
  * A catalogue entry as it is written down: what its kind must state and cannot
  * state (R3, R4). The maker's label and sheet are the source of every figure.
  */
+import { ADAPTER_RANGE } from './alignmentGeometry.ts';
+import { questionRange } from './ranges.ts';
 import { reason, type Reason } from './reasons/index.ts';
 import {
   JOINTS,
@@ -18,14 +20,22 @@ export interface PartEntry {
   readonly pinFit: string | null;
   readonly ratedBodyMassKg: number | null;
   readonly leastClicks: number | null;
+  /** How far it tilts, either way, in degrees. */
+  readonly rangeDeg: number | null;
 }
 
-const PIN_AND_LOCK: readonly PartKind[] = ['lock', 'pin'];
+/** Figures that only some kinds have. */
+const ONLY_OF = {
+  pinFit: ['lock', 'pin'],
+  leastClicks: ['lock', 'pin'],
+  rangeDeg: ['pyramid', 'four_hole_adapter'],
+} as const satisfies Partial<Record<keyof PartEntry, readonly PartKind[]>>;
+const ONLY_OF_ENTRIES = Object.entries(ONLY_OF) as [keyof typeof ONLY_OF, readonly PartKind[]][];
 
 /**
  * Everything against a catalogue entry: 'rating-missing' where a part that
- * carries the wearer states none, 'part-field-misfits' where a lock's or pin's
- * figure is given for another kind.
+ * carries the wearer states none, 'part-field-misfits' where a lock's, pin's or
+ * pyramid's figure is given for another kind, 'value-out-of-range'.
  */
 export function judgePartEntry(part: PartEntry): Reason[] {
   const reasons: Reason[] = [];
@@ -33,12 +43,13 @@ export function judgePartEntry(part: PartEntry): Reason[] {
   if (LOAD_BEARING_KINDS.includes(kind) && part.ratedBodyMassKg === null) {
     reasons.push(reason('rating-missing', { part: part.name, kind }, '/ratedBodyMassKg'));
   }
-  if (!PIN_AND_LOCK.includes(kind)) {
-    for (const field of ['pinFit', 'leastClicks'] as const) {
-      if (part[field] !== null) {
-        reasons.push(reason('part-field-misfits', { kind, field }, `/${field}`));
-      }
+  for (const [field, kinds] of ONLY_OF_ENTRIES) {
+    if (part[field] !== null && !kinds.includes(kind)) {
+      reasons.push(reason('part-field-misfits', { kind, field, haveIt: kinds }, `/${field}`));
     }
+  }
+  if (part.rangeDeg !== null) {
+    reasons.push(...questionRange(part.rangeDeg, ADAPTER_RANGE, '/rangeDeg'));
   }
   return reasons;
 }

@@ -14,7 +14,7 @@
  */
 import { uniformInt } from 'pure-rand/distribution/uniformInt';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
-import { isBefore, type Day } from './days.ts';
+import { addMonths, isBefore, type Day } from './days.ts';
 import {
   byStage,
   WORK_STAGES,
@@ -39,12 +39,28 @@ export const STARTING_STAGE_DAYS: ByStage<number> = {
 export const FINISHED_ORDERS_LEAST = 20;
 /** Finished orders that must have stayed as long as this one in its stage. Common practice, no source. */
 export const LONGER_STAYS_LEAST = 5;
+/** How far back finished orders are drawn from, by their opening: a clinic changes. Common practice, no source. */
+export const HISTORY_MONTHS = 24;
+/** And how many at most, the last delivered ones. Common practice, no source. */
+const HISTORY_ORDERS_MOST = 1_000;
 /** Courses drawn for a chance, at least and if not said otherwise. */
 export const DRAWS_LEAST = 2_000;
 /** The chance at which a day is offered: a starting value, common practice, no source. */
 export const STARTING_WANTED_CHANCE = 0.8;
 /** Below this chance a date is at risk: rather missed than kept. A starting value. */
 export const STARTING_AT_RISK_BELOW = 0.5;
+
+/**
+ * The finished orders to draw from on a day: those delivered before it, and opened
+ * within the last `HISTORY_MONTHS`.
+ * @param finished in the order of their delivery
+ */
+export function historyOn(day: Day, finished: readonly FinishedOrder[]): FinishedOrder[] {
+  const since = addMonths(day, -HISTORY_MONTHS);
+  return finished
+    .filter(({ openedOn, deliveredOn }) => isBefore(deliveredOn, day) && !isBefore(openedOn, since))
+    .slice(-HISTORY_ORDERS_MOST);
+}
 
 /** A stage that an order has still to go through, or is in. */
 export interface StageToCome {
@@ -228,7 +244,8 @@ export function offerDates(facts: {
     chance: drawn.ok ? chanceWithin(drawn.value, workingDays) : null,
   });
   return {
-    usual: offer(usualDaysLeft(facts.toCome, facts.usualDays)),
+    // Usual durations may be parts of a day; a promise is for a whole one.
+    usual: offer(Math.ceil(usualDaysLeft(facts.toCome, facts.usualDays) - ROUND_OFF)),
     withChance: drawn.ok ? offer(workingDaysFor(drawn.value, facts.wantedChance)) : null,
     because: drawn.ok ? [] : drawn.reasons,
   };

@@ -4,14 +4,8 @@
  * many of the promises would have been kept?
  */
 import { isBefore } from './days.ts';
-import {
-  byStage,
-  censusOf,
-  finishedOrders,
-  type FinishedOrder,
-  type OrderTimeline,
-} from './orderTimeline.ts';
-import { forecast, offerDates, stagesToCome, STARTING_STAGE_DAYS } from './promise.ts';
+import { byStage, censusOf, finishedOrders, type OrderTimeline } from './orderTimeline.ts';
+import { forecast, historyOn, offerDates, stagesToCome, STARTING_STAGE_DAYS } from './promise.ts';
 import { proportion, type Proportion } from './quality.ts';
 import type { WorkCalendar } from './workCalendar.ts';
 
@@ -44,9 +38,6 @@ export function backTestPromises(facts: {
   const census = censusOf(timelines);
   let [promised, kept, chances] = [0, 0, 0];
   for (const [at, { openedOn, deliveredOn }] of finished.entries()) {
-    const known: readonly FinishedOrder[] = finished.filter((other) =>
-      isBefore(other.deliveredOn, openedOn),
-    );
     const inShop = byStage((stage) => census(stage, openedOn));
     const toCome = stagesToCome(
       { stage: 'casting', ordersAhead: inShop.casting, workingDaysSoFar: 0 },
@@ -57,7 +48,7 @@ export function backTestPromises(facts: {
       today: openedOn,
       toCome,
       usualDays: STARTING_STAGE_DAYS,
-      forecast: forecast({ history: known, toCome, seed: seed + at }),
+      forecast: forecast({ history: historyOn(openedOn, finished), toCome, seed: seed + at }),
       wantedChance,
     });
     if (withChance?.chance == null) continue;

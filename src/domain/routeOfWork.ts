@@ -4,6 +4,7 @@
  * could never finish.
  */
 import { OPERATION_KINDS, type Check, type OperationKind } from './operations.ts';
+import { questionRange, type Range } from './ranges.ts';
 import { reason, type Reason } from './reasons/index.ts';
 import type { SocketKind } from './words.ts';
 
@@ -13,6 +14,9 @@ export interface RouteOperation {
   readonly title: string;
   readonly checks: readonly Check[];
   readonly caution: string | null;
+  /** Name of the bench where it is done, and how many minutes are planned for it (C5); null: not planned. */
+  readonly bench: string | null;
+  readonly plannedMinutes: number | null;
 }
 
 /** What a definitive socket's route must have, in this order (R6). */
@@ -26,7 +30,7 @@ const DEFINITIVE_ORDER: readonly OperationKind[] = [
 /** A check socket may be formed, printed or cast: only its joints must be torqued. */
 const CHECK_ORDER: readonly OperationKind[] = ['torque_joints'];
 
-/** Where one is in the route, the other must be too, and later. */
+/** Where both are in the route, the second comes later. */
 const LATER_BY_KIND: readonly (readonly [OperationKind, OperationKind])[] = [
   ['prepare_model', 'thermoform'],
   ['mount_dummy', 'pull_dummy'],
@@ -36,6 +40,25 @@ const LATER_BY_KIND: readonly (readonly [OperationKind, OperationKind])[] = [
   ['fit_hardware', 'torque_joints'],
   ['check_lock', 'finish'],
 ];
+
+/** 'route-bench-unknown' for each operation at a bench that is not in use. */
+export const judgeBenches = (
+  operations: readonly RouteOperation[],
+  inUse: readonly string[],
+): Reason[] =>
+  operations.flatMap(({ title, bench }, index) =>
+    bench === null || inUse.includes(bench)
+      ? []
+      : [reason('route-bench-unknown', { operation: title, bench }, `/operations/${index}/bench`)],
+  );
+
+const PLANNED_MINUTES: Range = {
+  what: 'Planned minutes of an operation',
+  least: 1,
+  greatest: 1_440,
+  unit: 'min',
+  usual: '5 to 240 min of somebody’s work; time in which nobody is needed is none',
+};
 
 /**
  * Everything against a route for a kind of socket: operations of the other
@@ -49,6 +72,13 @@ export function judgeRoute(
   const reasons = operations.flatMap((operation, index) => [
     ...judgeKind(socketKind, operation, index),
     ...judgeChecks(operation, index),
+    ...(operation.plannedMinutes === null
+      ? []
+      : questionRange(
+          operation.plannedMinutes,
+          PLANNED_MINUTES,
+          `/operations/${index}/plannedMinutes`,
+        )),
   ]);
   const required = socketKind === 'definitive' ? DEFINITIVE_ORDER : CHECK_ORDER;
   for (const kind of required) {

@@ -3,7 +3,7 @@
  * number in them is common practice, no source: a starting value that the
  * clinic replaces by what the makers of its materials state.
  */
-import type { Check } from './operations.ts';
+import type { Check, OperationKind } from './operations.ts';
 import type { RouteOperation } from './routeOfWork.ts';
 import { SUSPENSIONS, type BatchKind, type SocketKind, type Suspension } from './words.ts';
 
@@ -13,6 +13,9 @@ export interface StartingRoute {
   readonly suspension: Suspension;
   readonly operations: readonly RouteOperation[];
 }
+
+/** An operation before it has its bench. */
+type Step = Omit<RouteOperation, 'bench' | 'plannedMinutes'>;
 
 const yes = (key: string, ask: string): Check => ({ kind: 'yes_no', key, ask });
 const measured = (
@@ -40,7 +43,7 @@ const CAUTIONS = {
   torque: `Clean, undamaged threads; never force a screw that does not run freely. ${FOLLOW}`,
 } as const;
 
-const prepareModel: RouteOperation = {
+const prepareModel: Step = {
   kind: 'prepare_model',
   title: 'Prepare the model',
   checks: [
@@ -50,35 +53,35 @@ const prepareModel: RouteOperation = {
   caution: CAUTIONS.dust,
 };
 
-const trimEdges: RouteOperation = {
+const trimEdges: Step = {
   kind: 'trim_edges',
   title: 'Cut and smooth the trim line',
   checks: [yes('edges_smooth', 'Are the edges smooth and rounded all around?')],
   caution: CAUTIONS.saw,
 };
 
-const fitHardware: RouteOperation = {
+const fitHardware: Step = {
   kind: 'fit_hardware',
   title: 'Put in the hardware',
   checks: [yes('seats_flat', 'Does every part seat flat and every screw start by hand?')],
   caution: CAUTIONS.torque,
 };
 
-const checkLock: RouteOperation = {
+const checkLock: Step = {
   kind: 'check_lock',
   title: 'Check the lock with its pin',
   checks: [yes('button_reachable', 'Can the wearer reach the release button?')],
   caution: null,
 };
 
-const torqueJoints: RouteOperation = {
+const torqueJoints: Step = {
   kind: 'torque_joints',
   title: 'Torque every joint',
   checks: [yes('paint_marked', 'Is every screw head marked after its last pass?')],
   caution: CAUTIONS.torque,
 };
 
-function checkRoute(suspension: Suspension): readonly RouteOperation[] {
+function checkRoute(suspension: Suspension): readonly Step[] {
   return [
     prepareModel,
     {
@@ -99,8 +102,8 @@ function checkRoute(suspension: Suspension): readonly RouteOperation[] {
 }
 
 /** Lamination from the sealed model to the ground flush socket. */
-function laminationSteps(withDummy: boolean): readonly RouteOperation[] {
-  const mountDummy: RouteOperation = {
+function laminationSteps(withDummy: boolean): readonly Step[] {
+  const mountDummy: Step = {
     kind: 'mount_dummy',
     title: 'Mount the fabrication dummy',
     checks: [
@@ -134,9 +137,8 @@ function laminationSteps(withDummy: boolean): readonly RouteOperation[] {
     {
       kind: 'laminate',
       title: 'Mix, pour and draw the resin through',
+      // Batches and grams stand with the cups, which are weighed before this is done (C3).
       checks: [
-        batch('resin', 'Which batch of resin, how many grams?', 'resin', true),
-        batch('hardener', 'Which batch of hardener, how many grams?', 'hardener', true),
         measured('vacuum_kpa', 'Vacuum below the room’s pressure', 'kPa', 50, 98),
         yes('wetted_through', 'Is the fabric wetted through everywhere?'),
       ],
@@ -161,7 +163,7 @@ function laminationSteps(withDummy: boolean): readonly RouteOperation[] {
   ];
 }
 
-const lockChamber: RouteOperation = {
+const lockChamber: Step = {
   kind: 'inspect_chamber',
   title: 'Inspect the lock chamber',
   checks: [
@@ -171,16 +173,16 @@ const lockChamber: RouteOperation = {
   caution: CAUTIONS.dust,
 };
 
-const distalEnd: RouteOperation = {
+const distalEnd: Step = {
   kind: 'inspect_chamber',
   title: 'Inspect the distal end',
   checks: [yes('screw_holes_clean', 'Are plate and screw holes free of resin and dust?')],
   caution: CAUTIONS.dust,
 };
 
-function definitiveRoute(suspension: Suspension): readonly RouteOperation[] {
+function definitiveRoute(suspension: Suspension): readonly Step[] {
   const locked = suspension === 'pin_lock';
-  const pullDummy: RouteOperation = {
+  const pullDummy: Step = {
     kind: 'pull_dummy',
     title: 'Pull the dummy',
     checks: [yes('dummy_whole', 'Did the dummy come out whole?')],
@@ -218,6 +220,32 @@ function definitiveRoute(suspension: Suspension): readonly RouteOperation[] {
   ];
 }
 
+/** Where each kind of operation is done (STARTING_BENCHES), and minutes of somebody's work; waiting is none. */
+const BENCH_WORK: Readonly<Record<OperationKind, readonly [bench: string, minutes: number]>> = {
+  prepare_model: ['Plaster room', 90],
+  thermoform: ['Oven', 45],
+  trim_edges: ['Grinding', 45],
+  fit_hardware: ['Assembly', 30],
+  seal_model: ['Plaster room', 30],
+  mount_dummy: ['Lamination', 20],
+  lay_up: ['Lamination', 60],
+  laminate: ['Lamination', 60],
+  cure: ['Oven', 15],
+  grind_flush: ['Grinding', 20],
+  pull_dummy: ['Grinding', 15],
+  break_out_model: ['Plaster room', 30],
+  inspect_chamber: ['Assembly', 15],
+  check_lock: ['Assembly', 10],
+  torque_joints: ['Assembly', 20],
+  measure_alignment: ['Assembly', 20],
+  finish: ['Grinding', 30],
+};
+
+const atItsBench = (step: Step): RouteOperation => {
+  const [bench, plannedMinutes] = BENCH_WORK[step.kind];
+  return { ...step, bench, plannedMinutes };
+};
+
 const named = (suspension: Suspension): string => suspension.replaceAll('_', ' ');
 
 /** A check and a definitive route for each suspension. */
@@ -226,12 +254,12 @@ export const STARTING_ROUTES: readonly StartingRoute[] = SUSPENSIONS.flatMap((su
     name: `Check socket, ${named(suspension)}`,
     socketKind: 'check' as const,
     suspension,
-    operations: checkRoute(suspension),
+    operations: checkRoute(suspension).map(atItsBench),
   },
   {
     name: `Definitive socket, ${named(suspension)}`,
     socketKind: 'definitive' as const,
     suspension,
-    operations: definitiveRoute(suspension),
+    operations: definitiveRoute(suspension).map(atItsBench),
   },
 ]);

@@ -23,11 +23,16 @@ export type TraceKey = (typeof TRACE_KEYS)[number];
 export const TRACE_KINDS = [
   'order',
   'cast',
+  'measures',
+  'volume_decision',
   'stage',
   'socket',
   'move',
   'operation',
   'batch_use',
+  'layup',
+  'recipe',
+  'weighing',
   'torque',
   'lock_check',
   'alignment',
@@ -37,6 +42,7 @@ export const TRACE_KINDS = [
   'service',
   'signature',
   'calibration',
+  'part_draft',
 ] as const;
 export type TraceKind = (typeof TRACE_KINDS)[number];
 

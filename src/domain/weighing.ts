@@ -107,6 +107,19 @@ const WORK_MINUTES: Range = {
   usual: '10 to 60 min',
 };
 
+/** A cup is recorded while it is worked, at the latest by the end of the shift. Common practice, no source. */
+const MIXED_AT_MOST_AGO_MINUTES = 12 * 60;
+
+/** 'mixed-in-future' or 'mixed-long-ago' where a moment of mixing cannot be that of the cup being recorded. */
+export function questionMixedAt(mixedAt: Date, at: Date, field = '/mixedAt'): Reason[] {
+  const minutesAgo = (at.getTime() - mixedAt.getTime()) / MS_PER_MINUTE;
+  // Said the positive way round, so that a date that is none is refused too.
+  if (!(minutesAgo >= 0)) return [reason('mixed-in-future', { minutesAhead: -minutesAgo }, field)];
+  if (minutesAgo <= MIXED_AT_MOST_AGO_MINUTES) return [];
+  const greatestMinutes = MIXED_AT_MOST_AGO_MINUTES;
+  return [reason('mixed-long-ago', { minutesAgo, greatestMinutes }, field)];
+}
+
 /**
  * How long a cup can be worked, at an instant that the caller names.
  * @param workMinutes from the recipe's work time

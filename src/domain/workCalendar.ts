@@ -2,8 +2,7 @@
  * The clinic's working calendar (C5): on which weekdays and hours it is open,
  * and on which days it is closed. Working days are counted in it.
  */
-import { Temporal } from 'temporal-polyfill';
-import { addDays, daysBetween, isBefore, type Day } from './days.ts';
+import { addDays, dayNumber, daysBetween, isBefore, type Day } from './days.ts';
 import { reason, type Reason } from './reasons/index.ts';
 import { unless, type Verdict } from './verdict.ts';
 
@@ -83,7 +82,7 @@ export function judgeWorkCalendar(
 }
 
 /** 0 for Monday to 6 for Sunday. */
-const weekdayOf = (day: Day): number => Temporal.PlainDate.from(day).dayOfWeek - 1;
+const weekdayOf = (day: Day): number => (((dayNumber(day) + 3) % 7) + 7) % 7;
 
 const hoursOn = (calendar: WorkCalendar, weekday: number): readonly OpeningHours[] =>
   calendar.weekdays.slice(weekday, weekday + 1).flat();

@@ -87,7 +87,11 @@ export interface DocumentRoute<P, Q> extends Named {
   readonly url: `/api/v1/${string}`;
   readonly params?: P;
   readonly query?: Q;
-  readonly contentType: 'application/pdf' | 'text/csv; charset=utf-8' | 'application/json';
+  readonly contentType:
+    | 'application/pdf'
+    | 'text/csv; charset=utf-8'
+    | 'application/json'
+    | 'image/svg+xml; charset=utf-8';
 }
 
 export interface Document {

@@ -46,7 +46,8 @@ const HeldRow = z.object({
   lot: z.string().nullable(),
   position: z.enum(POSITIONS),
   lastMoveId: z.string(),
-  part: PartRow,
+  /** With the range that a pyramid or adapter states, either way, in degrees (C6). */
+  part: PartRow.extend({ rangeDeg: z.number().nullable() }),
   settings: z.array(SettingRow),
 });
 export type HeldItemRow = HeldItem & z.infer<typeof HeldRow>;
@@ -67,7 +68,7 @@ export async function heldItems(
         i.serial, i.lot, p.position, c.last_move_id as "lastMoveId",
         json_build_object('id', pt.id, 'name', pt.name, 'kind', pt.kind, 'holePattern', pt.hole_pattern,
           'thread', pt.thread, 'pinFit', pt.pin_fit, 'side', pt.side, 'ratedBodyMassKg', pt.rated_body_mass_kg,
-          'active', pt.active, 'leastClicks', pt.least_clicks, 'singleUse', pt.single_use) as part,
+          'active', pt.active, 'leastClicks', pt.least_clicks, 'singleUse', pt.single_use, 'rangeDeg', pt.range_deg) as part,
         coalesce((select json_agg(json_build_object('id', t.id, 'jointKind', t.joint_kind,
             'fastenerCount', t.fastener_count, 'fastenerSize', t.fastener_size, 'propertyClass', t.property_class,
             'torqueMinNm', t.torque_min_nm, 'torqueMaxNm', t.torque_max_nm, 'threadlocker', t.threadlocker,

@@ -25,6 +25,11 @@ const BatchRow = z.object({
   unit: z.enum(BATCH_UNITS),
   quarantined: z.boolean(),
   quarantineReason: z.string().nullable(),
+  resinProductId: z.string().nullable(),
+  resinProduct: z.string().nullable(),
+  fabricId: z.string().nullable(),
+  fabric: z.string().nullable(),
+  priceMinor: z.number().nullable(),
   version: z.number(),
 });
 /** A batch with what is left of it: what came less what was used. */
@@ -35,7 +40,12 @@ const SELECT = Prisma.sql`
     b.opened_on::text as "openedOn", b.quantity,
     b.quantity - coalesce((select sum(u.amount) from batch_use u
       where u.clinic_id = b.clinic_id and u.batch_id = b.id), 0) as left,
-    b.unit, b.quarantined_at is not null as quarantined, b.quarantine_reason as "quarantineReason", b.version
+    b.unit, b.quarantined_at is not null as quarantined, b.quarantine_reason as "quarantineReason",
+    b.resin_product_id as "resinProductId",
+    (select r.name from resin_product r where r.clinic_id = b.clinic_id and r.id = b.resin_product_id) as "resinProduct",
+    b.fabric_id as "fabricId",
+    (select f.name from fabric f where f.clinic_id = b.clinic_id and f.id = b.fabric_id) as fabric,
+    b.price_minor as "priceMinor", b.version
   from batch b`;
 
 /**
@@ -89,10 +99,15 @@ export async function listBatches(act: Act, query: BatchQuery): Promise<BatchRow
   );
 }
 
-/** What a batch was used for: an attempt at an operation, or a torque confirmation. */
+/** What a batch was used for: an attempt at an operation, a torque confirmation, or the weighing of a cup. */
 export type UsedFor =
-  | { readonly operationRecordId: string; readonly torqueConfirmationId?: undefined }
-  | { readonly operationRecordId?: undefined; readonly torqueConfirmationId: string };
+  | UsedForOne<'operationRecordId'>
+  | UsedForOne<'torqueConfirmationId'>
+  | UsedForOne<'resinWeighingId'>;
+type UsedForKey = 'operationRecordId' | 'torqueConfirmationId' | 'resinWeighingId';
+type UsedForOne<K extends UsedForKey> = Readonly<
+  Record<K, string> & Partial<Record<Exclude<UsedForKey, K>, undefined>>
+>;
 
 /** Writes how much of which batches went into a socket. `amount` is in the batch's unit; null where not asked. */
 export async function writeBatchUses(
@@ -104,12 +119,14 @@ export async function writeBatchUses(
   if (uses.length === 0) return;
   const rows = uses.map(({ batchId, amount }) => ({ id: uuidv7(), batch_id: batchId, amount }));
   await act.tx.$executeRaw`
-    insert into batch_use (clinic_id, id, batch_id, socket_id, operation_record_id, torque_confirmation_id, amount,
-      used_at, used_by_id)
+    insert into batch_use (clinic_id, id, batch_id, socket_id, operation_record_id, torque_confirmation_id,
+      resin_weighing_id, amount, used_at, used_by_id)
     select ${act.clinicId}::uuid, u.id, u.batch_id, ${socketId}::uuid, ${usedFor.operationRecordId ?? null}::uuid,
-      ${usedFor.torqueConfirmationId ?? null}::uuid, u.amount, ${act.at}::timestamptz, ${act.by.personId}::uuid
+      ${usedFor.torqueConfirmationId ?? null}::uuid, ${usedFor.resinWeighingId ?? null}::uuid, u.amount, ${act.at}::timestamptz, ${act.by.personId}::uuid
     from jsonb_to_recordset(${JSON.stringify(rows)}::jsonb) as u(id uuid, batch_id uuid, amount float8)`;
 }
+
+export const USED_FOR = ['operation', 'torque', 'weighing'] as const;
 
 const UseRow = z.object({
   id: z.string(),
@@ -117,7 +134,7 @@ const UseRow = z.object({
   socketNumber: z.string(),
   orderId: z.string(),
   amount: z.number().nullable(),
-  usedFor: z.enum(['operation', 'torque']),
+  usedFor: z.enum(USED_FOR),
   usedAt: z.date(),
   usedBy: z.string(),
 });
@@ -129,7 +146,8 @@ export async function usesOfBatch(act: Act, batchId: string): Promise<BatchUseRo
     UseRow,
     await act.tx.$queryRaw`
       select u.id, s.id as "socketId", s.number as "socketNumber", s.order_id as "orderId", u.amount,
-        case when u.torque_confirmation_id is null then 'operation' else 'torque' end as "usedFor",
+        case when u.resin_weighing_id is not null then 'weighing'
+          when u.torque_confirmation_id is not null then 'torque' else 'operation' end as "usedFor",
         u.used_at as "usedAt", p.printed_name as "usedBy"
       from batch_use u
       join socket s on s.clinic_id = u.clinic_id and s.id = u.socket_id

@@ -26,6 +26,8 @@ const CastRow = z.object({
   modelBrokenOutAt: z.date().nullable(),
   recordedAt: z.date(),
   limbLengthMm: z.number(),
+  capDepthMm: z.number().nullable(),
+  measureSetId: z.string(),
   measures: z.array(z.object({ heightMm: z.number(), circumferenceMm: z.number() })),
 });
 
@@ -36,6 +38,7 @@ const SELECT = Prisma.sql`
   select k.id, k.order_id as "orderId", k.number, k.method, k.taken_on::text as "takenOn", t.printed_name as "takenBy",
     k.state, k.note, k.decided_at as "decidedAt", d.printed_name as "decidedBy", k.decision_reason as "decisionReason",
     k.model_broken_out_at as "modelBrokenOutAt", k.recorded_at as "recordedAt", s.limb_length_mm as "limbLengthMm",
+    s.cap_depth_mm as "capDepthMm", s.id as "measureSetId",
     (select json_agg(json_build_object('heightMm', m.height_mm, 'circumferenceMm', m.circumference_mm) order by m.height_mm)
       from measure m where m.clinic_id = s.clinic_id and m.measure_set_id = s.id) as measures
   from limb_cast k

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { reason } from '../domain/reasons/index.ts';
+import { UDI_ISSUERS } from '../domain/udi.ts';
 import {
   FASTENER_SIZES,
   JOINT_KINDS,
@@ -45,6 +46,8 @@ const CatalogueRow = z.object({
   singleUse: z.boolean(),
   leastClicks: z.number().nullable(),
   serviceIntervalDays: z.number().nullable(),
+  rangeDeg: z.number().nullable(),
+  udiIssuer: z.enum(UDI_ISSUERS).nullable(),
   udiDeviceIdentifier: z.string().nullable(),
   active: z.boolean(),
   createdAt: z.date(),
@@ -59,7 +62,8 @@ const SELECT = Prisma.sql`
   select p.id, p.kind, p.name, p.catalogue_number as "catalogueNumber", p.hole_pattern as "holePattern", p.thread,
     p.pin_fit as "pinFit", p.side, p.rated_body_mass_kg as "ratedBodyMassKg", p.rating_document as "ratingDocument",
     p.single_use as "singleUse", p.least_clicks as "leastClicks", p.service_interval_days as "serviceIntervalDays",
-    p.udi_device_identifier as "udiDeviceIdentifier", p.active, p.created_at as "createdAt", p.version,
+    p.range_deg as "rangeDeg",
+    p.udi_issuer as "udiIssuer", p.udi_device_identifier as "udiDeviceIdentifier", p.active, p.created_at as "createdAt", p.version,
     coalesce((select json_agg(json_build_object('id', t.id, 'jointKind', t.joint_kind,
         'fastenerCount', t.fastener_count, 'fastenerSize', t.fastener_size, 'propertyClass', t.property_class,
         'torqueMinNm', t.torque_min_nm, 'torqueMaxNm', t.torque_max_nm, 'threadlocker', t.threadlocker,

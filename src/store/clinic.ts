@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { dayAt, type Day } from '../domain/days.ts';
 import { PLY_MEANS } from '../domain/limbVolume.ts';
+import type { ByStage } from '../domain/orderTimeline.ts';
 import type { Act, Tx } from './act.ts';
 import { parseFirst } from './rows.ts';
 
@@ -63,6 +64,14 @@ export async function loadClinic(tx: Tx, clinicId: string): Promise<ClinicSettin
   if (row === undefined) throw new Error(`Clinic ${clinicId} has no row of its own.`);
   return row;
 }
+
+/** The clinic's usual working days by stage, as dates are reckoned with (C5). */
+export const usualStageDays = (clinic: ClinicSettings): ByStage<number> => ({
+  casting: clinic.usualCastingDays,
+  check_fitting: clinic.usualCheckFittingDays,
+  lamination: clinic.usualLaminationDays,
+  delivery: clinic.usualDeliveryDays,
+});
 
 /** The calendar day at the clinic at the time of the act (R16). */
 export async function todayAtClinic(act: Act): Promise<Day> {

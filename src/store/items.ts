@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import type { Day } from '../domain/days.ts';
 import { reason } from '../domain/reasons/index.ts';
 import { PLACE_KINDS, POSITIONS, SOCKET_STATES, type PartKind } from '../domain/words.ts';
 import { Prisma } from '../generated/prisma/client.ts';
@@ -7,12 +8,18 @@ import { PartRow } from './assembly.ts';
 import { found } from './refused.ts';
 import { parseRows } from './rows.ts';
 
+/** A `date` as text. */
+const day = z.string().transform((text) => text as Day);
+
 const ItemRow = z.object({
   id: z.string(),
   label: z.string(),
   serial: z.string().nullable(),
   lot: z.string().nullable(),
   udi: z.string().nullable(),
+  /** The last day of use by its label; null where it has none. */
+  expiresOn: day.nullable(),
+  madeOn: day.nullable(),
   receivedAt: z.date(),
   part: PartRow,
   placeId: z.string(),
@@ -59,7 +66,7 @@ export async function listItems(tx: Tx, clinicId: string, filter: ItemFilter): P
     ItemRow,
     await tx.$queryRaw`
       select i.id, pt.name || coalesce(' serial ' || i.serial, ' lot ' || i.lot) as label, i.serial, i.lot, i.udi,
-        i.received_at as "receivedAt",
+        i.expires_on::text as "expiresOn", i.made_on::text as "madeOn", i.received_at as "receivedAt",
         json_build_object('id', pt.id, 'name', pt.name, 'kind', pt.kind, 'holePattern', pt.hole_pattern,
           'thread', pt.thread, 'pinFit', pt.pin_fit, 'side', pt.side, 'ratedBodyMassKg', pt.rated_body_mass_kg,
           'active', pt.active, 'leastClicks', pt.least_clicks, 'singleUse', pt.single_use) as part,
@@ -105,12 +112,15 @@ const FreshRow = z.object({
 });
 export type FreshItem = z.infer<typeof FreshRow>;
 
-/** Unused pieces of the given parts that lie in bins, oldest first, at most `each` of a part. */
+/**
+ * Unused pieces of the given parts that lie in bins and may be used on a day: what
+ * expires first, then the oldest, at most `each` of a part.
+ */
 export const freshInBins = async (
   tx: Tx,
   clinicId: string,
   partIds: readonly string[],
-  each: number,
+  { each, on }: { readonly each: number; readonly on: Day },
 ): Promise<FreshItem[]> =>
   parseRows(
     FreshRow,
@@ -118,12 +128,13 @@ export const freshInBins = async (
       select "itemId", "partId", label, "placeId", "placeName" from (
         select i.id as "itemId", i.part_id as "partId",
           pt.name || coalesce(' serial ' || i.serial, ' lot ' || i.lot) as label,
-          p.id as "placeId", p.name as "placeName", row_number() over (partition by i.part_id order by i.id) as nth
+          p.id as "placeId", p.name as "placeName", row_number() over (partition by i.part_id order by i.expires_on, i.id) as nth
         from item i
         join part pt on pt.clinic_id = i.clinic_id and pt.id = i.part_id
         join custody c on c.clinic_id = i.clinic_id and c.thing_id = i.id
         join place p on p.clinic_id = c.clinic_id and p.id = c.place_id and p.kind = 'bin'
         where i.clinic_id = ${clinicId}::uuid and i.part_id = any(${partIds}::uuid[])
+          and (i.expires_on is null or i.expires_on >= ${on}::date)
           and not exists (
             select 1 from move m join place q on q.clinic_id = m.clinic_id and q.id = m.to_place_id
             where m.clinic_id = i.clinic_id and m.item_id = i.id and q.kind = 'socket_position')) fresh

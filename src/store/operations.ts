@@ -35,6 +35,8 @@ const OperationRow = z.object({
   title: z.string(),
   checks: z.array(StoredCheck),
   caution: z.string().nullable(),
+  bench: z.string().nullable(),
+  plannedMinutes: z.number().nullable(),
   state: z.enum(OPERATION_STATES),
   attempts: z.number(),
   doneAt: z.date().nullable(),
@@ -52,9 +54,11 @@ export const loadOperations = async (
   parseRows(
     OperationRow,
     await tx.$queryRaw`
-      select o.id, o.seq, o.kind, o.title, o.checks, o.caution, o.state, coalesce(r.attempt, 0) as attempts,
+      select o.id, o.seq, o.kind, o.title, o.checks, o.caution, b.name as bench,
+        o.planned_minutes as "plannedMinutes", o.state, coalesce(r.attempt, 0) as attempts,
         r.recorded_at as "doneAt", p.printed_name as "doneBy"
       from operation o
+      left join bench b on b.clinic_id = o.clinic_id and b.id = o.bench_id
       left join lateral (
         select attempt, recorded_at, recorded_by_id from operation_record r
         where r.clinic_id = o.clinic_id and r.operation_id = o.id order by attempt desc limit 1) r on true

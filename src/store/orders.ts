@@ -1,6 +1,7 @@
 import { v7 as uuidv7 } from 'uuid';
 import { z } from 'zod';
 import type { Day } from '../domain/days.ts';
+import { WORK_STAGES } from '../domain/orderTimeline.ts';
 import { reason } from '../domain/reasons/index.ts';
 import {
   CAST_STATES,
@@ -38,6 +39,9 @@ const ORDER_FIELDS = {
   holdReason: z.enum(HOLD_REASONS).nullable(),
   heldAt: z.date().nullable(),
   promisedOn: storedDay.nullable(),
+  firstPromisedOn: storedDay.nullable(),
+  offeredChance: z.number().nullable(),
+  offerSeed: z.number().nullable(),
   liner: z.string().nullable(),
   note: z.string().nullable(),
   prosthetistId: z.string().nullable(),
@@ -52,8 +56,9 @@ export type OrderRecord = z.infer<typeof OrderRow>;
 
 const COLUMNS = Prisma.sql`o.id, o.number, o.patient_id as "patientId", o.side, o.level, o.suspension,
   o.functional_level as "functionalLevel", o.stage, o.hold_reason as "holdReason", o.held_at as "heldAt",
-  o.promised_on::text as "promisedOn", o.liner, o.note, o.prosthetist_id as "prosthetistId",
-  o.opened_at as "openedAt", o.delivered_at as "deliveredAt", o.version`;
+  o.promised_on::text as "promisedOn", o.first_promised_on::text as "firstPromisedOn",
+  o.offered_chance as "offeredChance", o.offer_seed as "offerSeed", o.liner, o.note,
+  o.prosthetist_id as "prosthetistId", o.opened_at as "openedAt", o.delivered_at as "deliveredAt", o.version`;
 
 const byId = (act: Act, orderId: string): Prisma.Sql =>
   Prisma.sql`o.clinic_id = ${act.clinicId}::uuid and o.id = ${orderId}::uuid`;
@@ -155,6 +160,15 @@ export async function listOrders(act: Act, query: OrderQuery): Promise<ListedOrd
       ${LISTED} where ${Prisma.join(conditions, ' and ')} order by ${order} limit ${query.take}::int`,
   );
 }
+
+/** Every order under way that has a promised day. */
+export const listPromised = async (act: Act): Promise<ListedOrder[]> =>
+  parseRows(
+    ListedRow,
+    await act.tx.$queryRaw`
+      ${LISTED} where o.clinic_id = ${act.clinicId}::uuid and o.stage in (${Prisma.join([...WORK_STAGES])})
+        and o.promised_on is not null`,
+  );
 
 /** Ascending order puts the days that are null last; so does this. */
 function afterCursor(after: OrderCursor): Prisma.Sql {
@@ -258,7 +272,10 @@ export interface NewOrder {
   readonly suspension: Suspension;
   readonly functionalLevel: FunctionalLevel;
   readonly stage: Stage;
+  /** Kept as the day promised first, too. */
   readonly promisedOn: Day | null;
+  readonly offeredChance: number | null;
+  readonly offerSeed: number | null;
   readonly liner: string | null;
   readonly note: string | null;
   readonly prosthetistId: string | null;
@@ -269,9 +286,11 @@ export async function writeOrder(act: Act, order: NewOrder): Promise<void> {
   await act.tx.$executeRaw`
     with opened as (
       insert into fabrication_order (clinic_id, id, number, patient_id, side, level, suspension, functional_level,
-        stage, promised_on, liner, note, prosthetist_id, opened_at, opened_by_id)
+        stage, promised_on, first_promised_on, offered_chance, offer_seed, liner, note, prosthetist_id, opened_at,
+        opened_by_id)
       values (${act.clinicId}::uuid, ${order.id}::uuid, ${order.number}, ${order.patientId}::uuid, ${order.side},
         ${order.level}, ${order.suspension}, ${order.functionalLevel}, ${order.stage}, ${order.promisedOn}::date,
+        ${order.promisedOn}::date, ${order.offeredChance}::float8, ${order.offerSeed}::int,
         ${order.liner}, ${order.note}, ${order.prosthetistId}::uuid, ${act.at}::timestamptz, ${act.by.personId}::uuid)
       returning clinic_id, id, stage, opened_at, opened_by_id)
     insert into stage_change (clinic_id, id, order_id, seq, to_stage, changed_at, changed_by_id)

@@ -11,8 +11,8 @@ import {
 import { Prisma } from '../generated/prisma/client.ts';
 import type { Act } from './act.ts';
 import { parseRows } from './rows.ts';
+import type { Sql } from './traceBranches.ts';
 import { ITEM_LABEL } from './traceDetails.ts';
-import type { Sql } from './traceRows.ts';
 
 const LABEL = Prisma.raw(ITEM_LABEL);
 
@@ -148,7 +148,7 @@ export const batchUses = async (act: Act, batchId: string, limit: number): Promi
     BatchUseRow,
     await act.tx.$queryRaw(Prisma.sql`
       select u.id as "useId", u.used_at as "usedAt", n.printed_name as "usedBy", u.amount, b.unit,
-        coalesce(y.title, j.kind) as "usedFor", ${HOLDING_COLUMNS}
+        coalesce(y.title, j.kind, 'cup ' || w.pour) as "usedFor", ${HOLDING_COLUMNS}
       from batch_use u
       join batch b on b.clinic_id = u.clinic_id and b.id = u.batch_id
       join person n on n.clinic_id = u.clinic_id and n.id = u.used_by_id
@@ -159,6 +159,7 @@ export const batchUses = async (act: Act, batchId: string, limit: number): Promi
       left join operation y on y.clinic_id = r.clinic_id and y.id = r.operation_id
       left join torque_confirmation k on k.clinic_id = u.clinic_id and k.id = u.torque_confirmation_id
       left join joint j on j.clinic_id = k.clinic_id and j.id = k.joint_id
+      left join resin_weighing w on w.clinic_id = u.clinic_id and w.id = u.resin_weighing_id
       where u.clinic_id = ${act.clinicId}::uuid and u.batch_id = ${batchId}::uuid
       order by u.used_at, u.id limit ${limit}`),
   );

@@ -29,6 +29,8 @@ const ToolRow = z.object({
   createdAt: z.date(),
   version: z.number(),
   place: z.object({ id: z.string(), kind: z.enum(PLACE_KINDS), name: z.string() }).nullable(),
+  /** Readings taken with it under its newest calibration. */
+  uses: z.number(),
   calibrations: z.array(
     z.object({
       id: z.string(),
@@ -42,7 +44,10 @@ const ToolRow = z.object({
   ),
 });
 
-/** A shop tool, where it is now, and its calibrations, the newest first. Torques in N·m. */
+/**
+ * A shop tool, where it is now, its calibrations, the newest first, and how often it was
+ * used since. Torques in N·m. A calibration is never of a coming day, so the newest counts.
+ */
 export type ShopToolRecord = z.infer<typeof ToolRow>;
 
 const SELECT = Prisma.sql`
@@ -52,6 +57,11 @@ const SELECT = Prisma.sql`
     (select json_build_object('id', p.id, 'kind', p.kind, 'name', p.name)
       from custody c join place p on p.clinic_id = c.clinic_id and p.id = c.place_id
       where c.clinic_id = t.clinic_id and c.thing_id = t.id) as place,
+    (select count(*)::int from torque_confirmation c
+      join torque_reading r on r.clinic_id = c.clinic_id and r.confirmation_id = c.id
+      where c.clinic_id = t.clinic_id and c.tool_id = t.id and c.calibration_id = (
+        select k.id from calibration k where k.clinic_id = t.clinic_id and k.tool_id = t.id
+        order by k.calibrated_on desc, k.id desc limit 1)) as uses,
     coalesce((select json_agg(json_build_object('id', k.id, 'calibratedOn', k.calibrated_on, 'validUntil', k.valid_until,
         'certificate', k.certificate, 'laboratory', k.laboratory, 'deviationPercent', k.deviation_percent,
         'recordedAt', k.recorded_at) order by k.calibrated_on desc, k.id desc)

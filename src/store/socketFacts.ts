@@ -154,7 +154,7 @@ export const usedBatches = async (
   join batch b on b.clinic_id = u.clinic_id and b.id = u.batch_id
   where u.clinic_id = ${clinicId}::uuid and u.socket_id = ${socketId}::uuid`;
 
-/** Everybody who did bench work on a socket: operations, moves into it, torque, lock checks. */
+/** Everybody who did bench work on a socket: operations, moves into it, cups of resin, torque, lock checks. */
 export async function workersOf(tx: Tx, clinicId: string, socketId: string): Promise<string[]> {
   const rows = await tx.$queryRaw<{ id: string }[]>`
     select r.recorded_by_id as id from operation_record r
@@ -162,6 +162,8 @@ export async function workersOf(tx: Tx, clinicId: string, socketId: string): Pro
       where o.clinic_id = ${clinicId}::uuid and o.socket_id = ${socketId}::uuid
     union select m.moved_by_id from move m join place p on p.clinic_id = m.clinic_id and p.id = m.to_place_id
       where p.clinic_id = ${clinicId}::uuid and p.socket_id = ${socketId}::uuid
+    union select w.recorded_by_id from resin_weighing w
+      where w.clinic_id = ${clinicId}::uuid and w.socket_id = ${socketId}::uuid
     union select t.recorded_by_id from torque_confirmation t
       join joint j on j.clinic_id = t.clinic_id and j.id = t.joint_id
       where j.clinic_id = ${clinicId}::uuid and j.socket_id = ${socketId}::uuid

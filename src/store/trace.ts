@@ -20,7 +20,7 @@ import { Prisma } from '../generated/prisma/client.ts';
 import type { Act } from './act.ts';
 import { parseFirst, parseRows } from './rows.ts';
 import { ITEM_LABEL } from './traceDetails.ts';
-import type { Sql } from './traceRows.ts';
+import type { Sql } from './traceBranches.ts';
 
 const LABEL = Prisma.raw(ITEM_LABEL);
 
@@ -125,6 +125,8 @@ const PieceSubject = z.object({
   serial: z.string().nullable(),
   lot: z.string().nullable(),
   udi: z.string().nullable(),
+  expiresOn: z.string().nullable(),
+  madeOn: z.string().nullable(),
   receivedAt: z.date(),
   now: z.string().nullable(),
 });
@@ -140,7 +142,7 @@ export const findPieces = async (
     PieceSubject,
     await act.tx.$queryRaw(Prisma.sql`
       select i.id, ${LABEL} as label, pt.id as "partId", pt.name as part, pt.kind as "partKind", i.serial, i.lot, i.udi,
-        i.received_at as "receivedAt", q.name as now
+        i.expires_on::text as "expiresOn", i.made_on::text as "madeOn", i.received_at as "receivedAt", q.name as now
       from item i
       join part pt on pt.clinic_id = i.clinic_id and pt.id = i.part_id
       left join custody c on c.clinic_id = i.clinic_id and c.thing_id = i.id

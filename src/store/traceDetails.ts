@@ -28,10 +28,9 @@ import {
   TORQUE_UNITS,
 } from '../domain/words.ts';
 import { Prisma } from '../generated/prisma/client.ts';
+import { because, BENCH_DETAILS, READ_BENCH } from './traceBench.ts';
 
 const day = z.iso.date();
-/** Why evidence did not count, as it was said then. */
-const because = z.array(z.object({ code: z.string(), detail: z.string() }));
 
 export const TRACE_DETAILS = {
   order: z.object({
@@ -85,7 +84,10 @@ export const TRACE_DETAILS = {
     expiresOn: day.nullable(),
     amount: z.number().nullable(),
     unit: z.enum(BATCH_UNITS),
-    usedFor: z.string().nullable().describe('Title of the operation, or the joint torqued.'),
+    usedFor: z
+      .string()
+      .nullable()
+      .describe('Title of the operation, the joint torqued, or the cup weighed.'),
   }),
   torque: z.object({
     joint: z.enum(JOINT_KINDS),
@@ -176,6 +178,7 @@ export const TRACE_DETAILS = {
     laboratory: z.string(),
     deviationPercent: z.number().nullable(),
   }),
+  ...BENCH_DETAILS,
 } as const satisfies Record<TraceKind, z.ZodType>;
 
 /** How things are called everywhere: the part's name with serial or lot. */
@@ -209,13 +212,14 @@ const READ = {
     left join person n on n.clinic_id = x.clinic_id and n.id = x.second_person_id
     where x.clinic_id = p.clinic_id and x.id = p.record_id`,
   batch_use: `select jsonb_build_object('batchId', b.id, 'batchKind', b.kind, 'name', b.name, 'lot', b.lot, 'expiresOn', b.expires_on,
-      'amount', x.amount, 'unit', b.unit, 'usedFor', coalesce(y.title, j.kind))
+      'amount', x.amount, 'unit', b.unit, 'usedFor', coalesce(y.title, j.kind, 'cup ' || w.pour))
     from batch_use x
     join batch b on b.clinic_id = x.clinic_id and b.id = x.batch_id
     left join operation_record r on r.clinic_id = x.clinic_id and r.id = x.operation_record_id
     left join operation y on y.clinic_id = r.clinic_id and y.id = r.operation_id
     left join torque_confirmation c on c.clinic_id = x.clinic_id and c.id = x.torque_confirmation_id
     left join joint j on j.clinic_id = c.clinic_id and j.id = c.joint_id
+    left join resin_weighing w on w.clinic_id = x.clinic_id and w.id = x.resin_weighing_id
     where x.clinic_id = p.clinic_id and x.id = p.record_id`,
   torque: `select jsonb_build_object('joint', j.kind, 'confirms', x.confirms, 'because', x.because,
       'acceptedFromNm', x.accepted_from_nm, 'acceptedToNm', x.accepted_to_nm, 'deviationPercent', x.deviation_percent,
@@ -264,6 +268,7 @@ const READ = {
       'deviationPercent', x.deviation_percent)
     from calibration x join shop_tool t on t.clinic_id = x.clinic_id and t.id = x.tool_id
     where x.clinic_id = p.clinic_id and x.id = p.record_id`,
+  ...READ_BENCH,
 } as const satisfies Record<TraceKind, string>;
 
 /** The details of a row `p` of these kinds; the places of a move are `m`'s. */
@@ -271,41 +276,3 @@ export const detailsSql = (kinds: readonly TraceKind[]): Prisma.Sql =>
   Prisma.raw(
     `case p.kind ${kinds.map((kind) => `when '${kind}' then (${READ[kind]})`).join(' ')} end`,
   );
-
-/**
- * One row of the timeline. `head` holds what differs between the store and the
- * wire: the instant (a Date here, RFC 3339 there), and what is said of it in words.
- */
-export function traceRowWith<Head extends { at: z.ZodType }>(head: Head) {
-  const row = <Kind extends TraceKind>(kind: Kind) =>
-    z.object({
-      ...head,
-      kind: z.literal(kind),
-      recordId: z.string(),
-      socketId: z.string().nullable(),
-      socketNumber: z.string().nullable(),
-      orderId: z.string().nullable(),
-      orderNumber: z.string().nullable(),
-      chartNumber: z.string().nullable(),
-      who: z.string().nullable().describe('Printed name of the person of the clinic.'),
-      details: TRACE_DETAILS[kind],
-    });
-  return z.discriminatedUnion('kind', [
-    row('order'),
-    row('cast'),
-    row('stage'),
-    row('socket'),
-    row('move'),
-    row('operation'),
-    row('batch_use'),
-    row('torque'),
-    row('lock_check'),
-    row('alignment'),
-    row('fitting'),
-    row('finding'),
-    row('delivery'),
-    row('service'),
-    row('signature'),
-    row('calibration'),
-  ]);
-}

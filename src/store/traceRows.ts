@@ -1,154 +1,19 @@
 /**
- * The timeline of the trace: every kind of record that can stand in it, in one
- * order by time and id. A scope says which records of each kind belong to what was
- * asked; what is here is the same for all of them.
+ * The timeline of the trace: its branches in one order by time and id. A scope says
+ * which records of each belong to what was asked; what is here is the same for all of them.
  */
 import { z } from 'zod';
-import type { TraceKind } from '../domain/trace.ts';
 import { Prisma } from '../generated/prisma/client.ts';
 import type { Act } from './act.ts';
 import { parseRows } from './rows.ts';
+import {
+  BRANCH_NAMES,
+  BRANCHES,
+  type Branch,
+  type BranchColumns,
+  type Sql,
+} from './traceBranches.ts';
 import { FoundRow, tell, type TraceRow } from './traceTold.ts';
-
-export type Sql = Prisma.Sql;
-
-/** Columns of a kind of record: `x` is the record itself, `y` what leads from it to its socket. */
-interface BranchColumns {
-  readonly kind: TraceKind;
-  /** 1 for the end of a record that has a beginning and an end. */
-  readonly step?: 0 | 1;
-  readonly from: string;
-  readonly at: string;
-  readonly by: string;
-  readonly socket?: string;
-  readonly order?: string;
-}
-
-const BRANCHES = {
-  order: {
-    kind: 'order',
-    from: 'fabrication_order x',
-    at: 'x.opened_at',
-    by: 'x.opened_by_id',
-    order: 'x.id',
-  },
-  cast: {
-    kind: 'cast',
-    from: 'limb_cast x',
-    at: 'x.recorded_at',
-    by: 'x.taken_by_id',
-    order: 'x.order_id',
-  },
-  stage: {
-    kind: 'stage',
-    from: 'stage_change x',
-    at: 'x.changed_at',
-    by: 'x.changed_by_id',
-    order: 'x.order_id',
-  },
-  socket: {
-    kind: 'socket',
-    from: 'socket x',
-    at: 'x.started_at',
-    by: 'x.started_by_id',
-    socket: 'x.id',
-  },
-  // The sockets of moves and signatures are found for the rows of a page only.
-  move: { kind: 'move', from: 'move x', at: 'x.moved_at', by: 'x.moved_by_id' },
-  signature: { kind: 'signature', from: 'signature x', at: 'x.signed_at', by: 'x.person_id' },
-  operation: {
-    kind: 'operation',
-    from: 'operation_record x join operation y on y.clinic_id = x.clinic_id and y.id = x.operation_id',
-    at: 'x.recorded_at',
-    by: 'x.recorded_by_id',
-    socket: 'y.socket_id',
-  },
-  batch_use: {
-    kind: 'batch_use',
-    from: 'batch_use x',
-    at: 'x.used_at',
-    by: 'x.used_by_id',
-    socket: 'x.socket_id',
-  },
-  torque: {
-    kind: 'torque',
-    from: 'torque_confirmation x join joint y on y.clinic_id = x.clinic_id and y.id = x.joint_id',
-    at: 'x.recorded_at',
-    by: 'x.recorded_by_id',
-    socket: 'y.socket_id',
-  },
-  lock_check: {
-    kind: 'lock_check',
-    from: 'lock_check x',
-    at: 'x.recorded_at',
-    by: 'x.recorded_by_id',
-    socket: 'x.socket_id',
-  },
-  alignment: {
-    kind: 'alignment',
-    from: 'alignment x',
-    at: 'x.measured_at',
-    by: 'x.measured_by_id',
-    socket: 'x.socket_id',
-  },
-  fitting: {
-    kind: 'fitting',
-    from: 'fitting x',
-    at: 'x.judged_at',
-    by: 'x.judged_by_id',
-    socket: 'x.socket_id',
-  },
-  finding_opened: {
-    kind: 'finding',
-    from: 'finding x',
-    at: 'x.opened_at',
-    by: 'x.opened_by_id',
-    socket: 'x.socket_id',
-  },
-  finding_disposed: {
-    kind: 'finding',
-    step: 1,
-    from: 'finding x',
-    at: 'x.disposed_at',
-    by: 'x.disposed_by_id',
-    socket: 'x.socket_id',
-  },
-  delivery: {
-    kind: 'delivery',
-    from: 'delivery x',
-    at: 'x.delivered_at',
-    by: 'x.released_by_id',
-    socket: 'x.socket_id',
-  },
-  service_opened: {
-    kind: 'service',
-    from: 'service_visit x',
-    at: 'x.opened_at',
-    by: 'x.opened_by_id',
-    socket: 'x.socket_id',
-  },
-  service_closed: {
-    kind: 'service',
-    step: 1,
-    from: 'service_visit x',
-    at: 'x.closed_at',
-    by: 'x.closed_by_id',
-    socket: 'x.socket_id',
-  },
-  calibration: {
-    kind: 'calibration',
-    from: 'calibration x',
-    at: 'x.recorded_at',
-    by: 'x.recorded_by_id',
-  },
-} as const satisfies Record<string, BranchColumns>;
-
-export type Branch = keyof typeof BRANCHES;
-export const BRANCH_NAMES = Object.keys(BRANCHES) as Branch[];
-
-/** The columns that a scope's conditions are written in. */
-export const atOf = (name: Branch): Sql => Prisma.raw(BRANCHES[name].at);
-export const personOf = (name: Branch): Sql => Prisma.raw(BRANCHES[name].by);
 
 /** Which records belong to what was asked. A branch left out has none. */
 export interface TraceScope {
@@ -216,6 +81,7 @@ function branchSql(
     by,
     socket = 'null',
     order = 'null',
+    only = 'true',
   }: BranchColumns = BRANCHES[name];
   const columns = Prisma.raw(
     `select ${at} as at, '${kind}' as kind, ${step} as step, x.id as "recordId", ${socket}::uuid as "socketId", ` +
@@ -226,6 +92,6 @@ function branchSql(
     after === undefined
       ? Prisma.sql`${instant} is not null`
       : Prisma.sql`(${instant}, x.id, ${Prisma.raw(String(step))}) > (${after[0]}::timestamptz, ${after[1]}::uuid, ${after[2]}::int)`;
-  return Prisma.sql`(${columns} where x.clinic_id = ${act.clinicId}::uuid and (${condition}) and ${beyond}
+  return Prisma.sql`(${columns} where x.clinic_id = ${act.clinicId}::uuid and ${Prisma.raw(only)} and (${condition}) and ${beyond}
     order by ${instant}, x.id limit ${limit + 1})`;
 }

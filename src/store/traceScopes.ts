@@ -3,14 +3,8 @@ import { z } from 'zod';
 import { Prisma } from '../generated/prisma/client.ts';
 import type { Act } from './act.ts';
 import { parseRows } from './rows.ts';
-import {
-  atOf,
-  BRANCH_NAMES,
-  personOf,
-  type Branch,
-  type Sql,
-  type TraceScope,
-} from './traceRows.ts';
+import { atOf, BRANCH_NAMES, personOf, type Branch, type Sql } from './traceBranches.ts';
+import type { TraceScope } from './traceRows.ts';
 import { signablesOf } from './traceTold.ts';
 
 const IdRow = z.object({ id: z.string() });
@@ -20,6 +14,10 @@ const idsOf = async (act: Act, statement: Sql): Promise<string[]> =>
 /** What happened on a socket itself: the same for one socket and for all of a patient's. */
 const ON_SOCKETS = [
   'batch_use',
+  'layup_drafted',
+  'layup_approved',
+  'recipe',
+  'weighing',
   'lock_check',
   'alignment',
   'fitting',
@@ -35,8 +33,9 @@ const each = (names: readonly Branch[], condition: (name: Branch) => Sql): Trace
   Object.fromEntries(names.map((name) => [name, condition(name)]));
 
 /**
- * All about these sockets and orders. Of an order: its opening, casts and stages;
- * of a socket alone, the cast that it came from.
+ * All about these sockets and orders. Of an order: its opening, casts, measures of the
+ * limb and stages; of a socket alone, the cast that it came from, the measures taken
+ * with it on trial, and what was decided on either.
  */
 export async function socketScope(
   act: Act,
@@ -47,8 +46,13 @@ export async function socketScope(
     act,
     Prisma.sql`select id from place where clinic_id = ${clinicId}::uuid and socket_id = any(${socketIds}::uuid[])`,
   );
-  const castOfSocket = Prisma.sql`x.id in (select cast_id from socket
-    where clinic_id = ${clinicId}::uuid and id = any(${socketIds}::uuid[]))`;
+  const ofSockets = (column: 'cast_id' | 'order_id'): Sql =>
+    Prisma.sql`array(select ${Prisma.raw(column)} from socket
+      where clinic_id = ${clinicId}::uuid and id = any(${socketIds}::uuid[]))`;
+  const setsOf = (condition: Sql): Sql =>
+    Prisma.sql`array(select id from measure_set where clinic_id = ${clinicId}::uuid and ${condition})`;
+  // A set is of the order of its socket: the order is the index's key.
+  const onTrial = Prisma.sql`order_id = any(${ofSockets('order_id')}) and socket_id = any(${socketIds}::uuid[])`;
   const none = socketIds.length === 0 && orderIds.length === 0;
   return {
     where: {
@@ -57,13 +61,22 @@ export async function socketScope(
       torque: Prisma.sql`y.socket_id = any(${socketIds}::uuid[])`,
       move: Prisma.sql`x.to_place_id = any(${placeIds}::uuid[]) or x.from_place_id = any(${placeIds}::uuid[])`,
       socket: Prisma.sql`x.id = any(${socketIds}::uuid[])`,
-      cast:
-        orderIds.length === 0 ? castOfSocket : Prisma.sql`x.order_id = any(${orderIds}::uuid[])`,
       ...(orderIds.length === 0
-        ? {}
+        ? {
+            cast: Prisma.sql`x.id = any(${ofSockets('cast_id')})`,
+            measures: onTrial,
+            // A decision is of the order of its second set.
+            volume_decision: Prisma.sql`x.first_set_id = any(${setsOf(Prisma.sql`cast_id = any(${ofSockets('cast_id')})`)})
+              or (x.order_id = any(${ofSockets('order_id')}) and x.second_set_id = any(${setsOf(onTrial)}))`,
+          }
         : {
+            ...each(
+              ['cast', 'measures', 'stage'],
+              () => Prisma.sql`x.order_id = any(${orderIds}::uuid[])`,
+            ),
             order: Prisma.sql`x.id = any(${orderIds}::uuid[])`,
-            stage: Prisma.sql`x.order_id = any(${orderIds}::uuid[])`,
+            volume_decision: Prisma.sql`x.order_id = any(${orderIds}::uuid[])
+              or x.first_set_id = any(${setsOf(Prisma.sql`order_id = any(${orderIds}::uuid[])`)})`,
           }),
       ...(none
         ? {}
@@ -86,8 +99,9 @@ const WHILE_INSIDE = [
 
 /**
  * All about these pieces: every move; the evidence taken on them (it names the
- * moves that it covers, so it is theirs for certain); and what happened to a socket
- * between a piece's entry and its leaving, the instants of both included.
+ * moves that it covers, so it is theirs for certain); what happened to a socket
+ * between a piece's entry and its leaving, the instants of both included; and the
+ * drafts of labels that named their part's device.
  */
 export async function itemScope(act: Act, itemIds: readonly string[]): Promise<TraceScope> {
   const { clinicId } = act;
@@ -102,6 +116,11 @@ export async function itemScope(act: Act, itemIds: readonly string[]): Promise<T
   const inside = (name: Branch): Sql => Prisma.sql`x.socket_id = any(${socketIds}::uuid[])
     and exists (select 1 from stay h where h.socket_id = x.socket_id
       and ${atOf(name)} >= h.entered_at and (h.left_at is null or ${atOf(name)} <= h.left_at))`;
+  const parts = (columns: string): Sql => Prisma.sql`select ${Prisma.raw(columns)} from part
+    where clinic_id = ${clinicId}::uuid and id in (select part_id from item
+      where clinic_id = ${clinicId}::uuid and id = any(${itemIds}::uuid[]))`;
+  const drafts = Prisma.sql`x.part_id in (${parts('id')})
+    or (x.issuer, x.device_identifier) in (${parts('udi_issuer, udi_device_identifier')})`;
   return {
     with: Prisma.sql`stay as materialized (
       select q.socket_id, m.moved_at as entered_at, n.moved_at as left_at
@@ -111,6 +130,7 @@ export async function itemScope(act: Act, itemIds: readonly string[]): Promise<T
       where m.clinic_id = ${clinicId}::uuid and m.item_id = any(${itemIds}::uuid[]) and q.socket_id is not null)`,
     where: {
       ...each(WHILE_INSIDE, inside),
+      ...each(['part_draft_scanned', 'part_draft_resolved'], () => drafts),
       move: Prisma.sql`x.item_id = any(${itemIds}::uuid[])`,
       torque: Prisma.sql`y.socket_id = any(${socketIds}::uuid[]) and ${covers}`,
       lock_check: Prisma.sql`x.socket_id = any(${socketIds}::uuid[]) and ${covers}`,
@@ -119,9 +139,11 @@ export async function itemScope(act: Act, itemIds: readonly string[]): Promise<T
   };
 }
 
-/** Where these batches went: each use, with the operation or the torque it was used for. */
+/** Where these batches went: each use, with the operation, the cup or the torque it was used for. */
 export function batchScope(act: Act, batchIds: readonly string[]): TraceScope {
-  const usedFor = (column: 'operation_record_id' | 'torque_confirmation_id') =>
+  const usedFor = (
+    column: 'operation_record_id' | 'torque_confirmation_id' | 'resin_weighing_id',
+  ) =>
     Prisma.sql`x.id = any(array(select ${Prisma.raw(column)} from batch_use
       where clinic_id = ${act.clinicId}::uuid and batch_id = any(${batchIds}::uuid[])))`;
   return {
@@ -129,6 +151,7 @@ export function batchScope(act: Act, batchIds: readonly string[]): TraceScope {
       batch_use: Prisma.sql`x.batch_id = any(${batchIds}::uuid[])`,
       operation: usedFor('operation_record_id'),
       torque: usedFor('torque_confirmation_id'),
+      weighing: usedFor('resin_weighing_id'),
     },
   };
 }

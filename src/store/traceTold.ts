@@ -4,9 +4,9 @@ import { TRACE_KINDS } from '../domain/trace.ts';
 import { Prisma } from '../generated/prisma/client.ts';
 import type { Act } from './act.ts';
 import { parseRows } from './rows.ts';
-import { detailsSql, traceRowWith } from './traceDetails.ts';
-
-type Sql = Prisma.Sql;
+import type { Sql } from './traceBranches.ts';
+import { detailsSql } from './traceDetails.ts';
+import { traceRowWith } from './traceRow.ts';
 
 /** A record of the timeline by its ids, as the scope found it. */
 export const FoundRow = z.object({
@@ -84,6 +84,7 @@ const SIGNABLE = {
   fitting: ['socket_id', 'null::uuid'],
   finding: ['socket_id', 'null::uuid'],
   alignment: ['socket_id', 'null::uuid'],
+  layup: ['socket_id', 'null::uuid'],
   delivery: ['socket_id', 'order_id'],
   service_visit: ['socket_id', 'order_id'],
 } as const;

@@ -24,6 +24,8 @@ const RouteRow = z.object({
       title: z.string(),
       checks: z.array(StoredCheck),
       caution: z.string().nullable(),
+      bench: z.string().nullable(),
+      plannedMinutes: z.number().nullable(),
     }),
   ),
 });
@@ -39,8 +41,10 @@ export async function listWorkRoutes(act: Act, everyVersion: boolean): Promise<W
       select r.id, r.name, r.socket_kind as "socketKind", r.suspension, r.version, r.created_at as "createdAt",
         p.printed_name as "createdBy", r.superseded_at as "supersededAt",
         (select json_agg(json_build_object('seq', o.seq, 'kind', o.kind, 'title', o.title, 'checks', o.checks,
-          'caution', o.caution) order by o.seq)
-          from route_operation o where o.clinic_id = r.clinic_id and o.route_id = r.id) as operations
+          'caution', o.caution, 'bench', b.name, 'plannedMinutes', o.planned_minutes) order by o.seq)
+          from route_operation o
+          left join bench b on b.clinic_id = o.clinic_id and b.id = o.bench_id
+          where o.clinic_id = r.clinic_id and o.route_id = r.id) as operations
       from route r left join person p on p.clinic_id = r.clinic_id and p.id = r.created_by_id
       where r.clinic_id = ${act.clinicId}::uuid and (${everyVersion}::boolean or r.superseded_at is null)
       order by r.socket_kind, r.suspension, r.version desc`,
@@ -50,6 +54,17 @@ export async function listWorkRoutes(act: Act, everyVersion: boolean): Promise<W
 /** Holds the clinic's writing of routes until the transaction ends: versions count one by one. */
 export async function holdWorkRoutes(act: Act): Promise<void> {
   await act.tx.$queryRaw`select 1 from clinic where id = ${act.clinicId}::uuid for no key update`;
+}
+
+function benchIdOf(
+  name: string | null,
+  benches: readonly { readonly id: string; readonly name: string }[],
+): string | null {
+  if (name === null) return null;
+  const bench = benches.find((each) => each.name === name);
+  // Judged before it is written.
+  if (bench === undefined) throw new RangeError(`There is no bench ${name}.`);
+  return bench.id;
 }
 
 export interface NewWorkRoute {
@@ -95,16 +110,24 @@ export async function writeWorkRoute(
       createdById: facts.createdById,
     },
   });
+  const benches = await tx.bench.findMany({
+    where: { clinicId },
+    select: { id: true, name: true },
+  });
   await tx.routeOperation.createMany({
-    data: route.operations.map(({ kind, title, checks, caution }, index) => ({
-      clinicId,
-      routeId: id,
-      seq: index + 1,
-      kind,
-      title,
-      checks: checks.map((check): Prisma.InputJsonObject => ({ ...check })),
-      caution,
-    })),
+    data: route.operations.map(
+      ({ kind, title, checks, caution, bench, plannedMinutes }, index) => ({
+        clinicId,
+        routeId: id,
+        seq: index + 1,
+        kind,
+        title,
+        checks: checks.map((check): Prisma.InputJsonObject => ({ ...check })),
+        caution,
+        benchId: benchIdOf(bench, benches),
+        plannedMinutes,
+      }),
+    ),
   });
   return { id, version, supersedes: newest?.id ?? null };
 }

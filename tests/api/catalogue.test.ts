@@ -121,6 +121,43 @@ describe('torque settings', () => {
     expect(body.clampLoad.limitName).toBe('proof load');
   });
 
+  test('shows with the setting what it makes of its screws, with the sources, now and later', async () => {
+    const { id } = await addPart();
+    const { body } = await admin().post(settings(id), settingToAdd()).expect(201);
+    // 16 N·m over K = 0.2 and 0.15 and 6 mm; ISO 898-1: 19 500 N for M6, 12.9, and 20.1 mm².
+    expect(body.clampLoad).toMatchObject({
+      nutFactor: { from: 0.15, to: 0.2 },
+      nutFactorSource: 'wet anaerobic threadlocker: common practice, no source',
+      diameterMm: 6,
+      limitN: 19_500,
+      limitSource: 'ISO 898-1, Table 5, coarse thread',
+    });
+    expect(body.clampLoad.fromN).toBeCloseTo(13_333.33, 2);
+    expect(body.clampLoad.toN).toBeCloseTo(17_777.78, 2);
+    expect(body.clampLoad.stressAreaMm2).toBeCloseTo(20.1, 1);
+    expect(body.clampLoad.percentOfLimitTo).toBeCloseTo(91.17, 2);
+    expect(body.questions).toEqual([]);
+    const part = await admin().get(`/api/v1/parts/${id}`);
+    expect(part.body.settings[0]).toMatchObject({ clampLoad: body.clampLoad, questions: [] });
+    const { body: list } = await admin().get('/api/v1/parts?limit=200');
+    const listed = (list as { items: { id: string; settings: object[] }[] }).items.find(
+      (each) => each.id === id,
+    );
+    expect(listed?.settings).toEqual(part.body.settings);
+  });
+
+  test('is saved with its question where only little friction would stretch the screws', async () => {
+    const { id } = await addPart();
+    const { body } = await admin()
+      .post(settings(id), settingToAdd({ propertyClass: '10.9' }))
+      .expect(201);
+    // 17 778 N of 16 700 N.
+    expect(body.clampLoad.percentOfLimitTo).toBeCloseTo(106.45, 2);
+    expect(body.questions).toMatchObject([{ code: 'torque-setting-near-limit', rule: 'R5' }]);
+    const part = await admin().get(`/api/v1/parts/${id}`);
+    expect(pick(part.body.settings[0].questions, 'code')).toEqual(['torque-setting-near-limit']);
+  });
+
   test('pound-inches typed as newton-metres are questioned before they are saved', async () => {
     const { id } = await addPart();
     const { status, body } = await admin().post(
@@ -296,7 +333,9 @@ describe('shop tools', () => {
       permissibleDeviationPercent: 4,
       calibrationDueOn: null,
       outOfService: false,
+      calibrationToday: { proves: false, usesSince: 0, usesLeft: 5000, daysLeft: null },
     });
+    expect(pick(body.calibrationToday.because, 'code')).toEqual(['tool-calibration-missing']);
   });
 
   test('a calibration says until when the tool proves a torque', async () => {
@@ -315,6 +354,16 @@ describe('shop tools', () => {
     });
     expect(sooner.body.calibrationDueOn).toBe('2026-09-01');
     expect(sooner.body.calibrations).toHaveLength(2);
+    // From 2 March to 1 September.
+    expect(sooner.body.calibrationToday).toEqual({
+      on: '2026-03-02',
+      proves: true,
+      because: [],
+      usesSince: 0,
+      usesAllowed: 5000,
+      usesLeft: 5000,
+      daysLeft: 183,
+    });
   });
 
   test('a dummy has no calibration, and a certificate no future day', async () => {
@@ -326,6 +375,7 @@ describe('shop tools', () => {
         toPlaceId: bin,
       })
       .expect(201);
+    expect(dummy.body.calibrationToday).toBeNull();
     const { status, body } = await admin().post(`${tool(dummy.body.id)}/calibrations`, {
       calibratedOn: '2026-03-03',
       validUntil: '2026-03-01',
@@ -371,6 +421,7 @@ describe('shop tools', () => {
     const why = { why: 'Dropped on the floor.' };
     const out = await bench.post(`${tool(body.id)}/out-of-service`, why).expect(200);
     expect(out.body).toMatchObject({ outOfService: true, version: 2 });
+    expect(pick(out.body.calibrationToday.because, 'code')).toContain('tool-out-of-service');
     const twice = await bench.post(`${tool(body.id)}/out-of-service`, why);
     expect(twice.body.code).toBe('tool-service-unchanged');
     await bench.post(`${tool(body.id)}/back-in-service`, why).expect(403);

@@ -8,6 +8,7 @@ import {
   acceptedCast,
   acceptFit,
   ALIGNMENT,
+  approvedLayup,
   checkLock,
   checkSocketOnTheLimb,
   deliver,
@@ -19,6 +20,7 @@ import {
   inBin,
   inPosition,
   issueHardware,
+  makeRecipe,
   makeSocket,
   MEASURES,
   move,
@@ -29,7 +31,10 @@ import {
   refusedWith,
   stockedShop,
   torque,
+  weighCup,
+  weighedResin,
   type Hardware,
+  type ResinBody,
   type Shop,
   type SocketBody,
 } from '../support/job.ts';
@@ -314,27 +319,38 @@ describe('a pin-lock trans-tibial order, from opened to delivered', () => {
         'mounted_for_lamination',
       ),
     );
-    await doOperations(shop, definitive.id, ['mount_dummy', 'lay_up']);
+    await doOperation(shop, definitive.id, 'mount_dummy');
+    const layUp = definitive.operations.find((each) => each.kind === 'lay_up');
+    await refusedWith(
+      clinic.as('technician').post(`/api/v1/operations/${layUp?.id ?? ''}/records`, {
+        answers: layUp === undefined ? {} : goodAnswers(shop, layUp),
+      }),
+      'facts-do-not-bear-it-out',
+    );
+    await approvedLayup(shop, definitive.id);
+    await doOperation(shop, definitive.id, 'lay_up');
 
     const laminate = definitive.operations.find((each) => each.kind === 'laminate');
     if (laminate === undefined) throw new Error('the route has no lamination');
-    const answers = goodAnswers(shop, laminate);
-    const record = (changed: object) =>
+    await refusedWith(
       clinic.as('technician').post(`/api/v1/operations/${laminate.id}/records`, {
-        answers: { ...answers, ...changed },
-      });
-    await refusedWith(
-      record({ resin: { batchId: shop.batches['expiredResin'], amount: 300 } }),
-      'batch-expired',
+        answers: goodAnswers(shop, laminate),
+      }),
+      'facts-do-not-bear-it-out',
     );
-    await refusedWith(
-      record({ resin: { batchId: shop.batches['hardener'], amount: 300 } }),
-      'batch-wrong-kind',
+    const { pours } = await ok<ResinBody['recipe']>(makeRecipe(shop, definitive.id));
+    const [{ totalG: _sum, ...cup } = { totalG: 0 }] = pours;
+    const weighed = (changed: object) => weighCup(shop, definitive.id, { ...cup, ...changed });
+    await refusedWith(weighed({ resinBatchId: shop.batches['expiredResin'] }), 'batch-expired');
+    await refusedWith(weighed({ resinBatchId: shop.batches['hardener'] }), 'batch-wrong-kind');
+    const { findingId } = await ok<{ findingId: string }>(weighed({ hardenerG: 90 }));
+    await ok(
+      clinic.as('technician').post(`/api/v1/findings/${findingId}/disposition`, {
+        disposition: 'rework',
+        why: 'Thrown away; weighed afresh.',
+      }),
     );
-    await refusedWith(
-      record({ resin: { batchId: shop.batches['resin'], amount: 90_000 } }),
-      'batch-empty',
-    );
+    await weighedResin(shop, definitive.id);
     await doOperation(shop, definitive.id, 'laminate');
   });
 

@@ -250,16 +250,19 @@ describe('the recall on file and paper', () => {
 
 describe('a batch that is recalled', () => {
   test('finds the sockets that it went into, with the amounts', async () => {
+    const { recipe } = await ok<{ recipe: { resinG: number } }>(
+      clinic.as('technician').get(`/api/v1/sockets/${limb.socketId}/resin`),
+    );
     const found = await recall('prosthetist', `batch=${shop.batches['resin'] ?? ''}`);
     expect(found).toMatchObject({
-      used: 300,
+      used: recipe.resinG,
       usesWithoutAmount: 0,
-      leftByBook: 4700,
+      leftByBook: 20_000 - recipe.resinG,
       reconciles: true,
       counts: { worn: 1, inWork: 0, inRetired: 0 },
     });
     expect(found.wearers).toMatchObject([{ patient: { chartNumber: limb.chartNumber } }]);
-    expect(found.wearers[0]?.pieces[0]).toContain(', 300 g for ');
+    expect(found.wearers[0]?.pieces[0]).toContain(`, ${recipe.resinG} g for cup 1`);
   });
 
   test('threadlocker is not weighed, so its book cannot be told to close', async () => {

@@ -189,6 +189,7 @@ describe('asked by a patient', () => {
       'move',
       'operation',
       'batch_use',
+      'weighing',
       'torque',
       'lock_check',
       'alignment',
@@ -201,6 +202,7 @@ describe('asked by a patient', () => {
     expect(seen['socket']).toBe(2);
     expect(answer.rows.filter(({ kind }) => kind === 'signature').map(({ what }) => what)).toEqual([
       'signed: fit accepted (fitting)',
+      'signed: layup approved (layup)',
       'signed: delivery released (delivery)',
     ]);
     expect(new Set(answer.rows.map(({ chartNumber }) => chartNumber))).toEqual(
@@ -235,9 +237,14 @@ describe('asked by a patient', () => {
 });
 
 describe('asked by what was used', () => {
-  test('a batch of resin gives the operations, the sockets, the patients and the amounts', async () => {
+  test('a batch of resin gives the cups, the sockets, the patients and the amounts', async () => {
+    const { recipe } = await ok<{ recipe: { resinG: number; hardenerG: number } }>(
+      clinic.as('auditor').get(`/api/v1/sockets/${limb.socketId}/resin`),
+    );
     const { subject, rows } = await trace(`batch=${shop.batches['resin'] ?? ''}`);
-    expect(subject).toMatchObject({ batches: [{ uses: 2, usedAmount: 600, unit: 'g' }] });
+    expect(subject).toMatchObject({
+      batches: [{ uses: 2, usedAmount: 2 * recipe.resinG, unit: 'g' }],
+    });
     const uses = rows.filter(({ kind }) => kind === 'batch_use');
     expect(uses.map(({ chartNumber }) => chartNumber)).toEqual([
       bystander.chartNumber,
@@ -246,9 +253,16 @@ describe('asked by what was used', () => {
     expect(uses[1]).toMatchObject({
       socketNumber: `${limb.number}/D1`,
       who: nameOf('technician'),
-      details: { amount: 300, unit: 'g', batchKind: 'resin' },
+      details: { amount: recipe.resinG, unit: 'g', batchKind: 'resin', usedFor: 'cup 1' },
     });
-    expect(kinds(rows)['operation']).toBe(2);
+    expect(kinds(rows)).toEqual({ batch_use: 2, weighing: 2 });
+    expect(rows.findLast(({ kind }) => kind === 'weighing')).toMatchObject({
+      socketNumber: `${limb.number}/D1`,
+      who: nameOf('technician'),
+      what: expect.stringContaining(
+        `cup 1 of recipe 1 weighed, ${recipe.resinG} g of resin, ${recipe.hardenerG} g of hardener; drawn: `,
+      ),
+    });
   });
 
   test('a batch by its lot, and threadlocker with the joints it went into', async () => {
@@ -278,7 +292,7 @@ describe('asked by what was used', () => {
   test('a person gives everything that person did', async () => {
     const { rows, subject } = await trace(`person=${clinic.people.prosthetist.id}&limit=1000`);
     expect(subject).toMatchObject({ person: { printedName: nameOf('prosthetist') } });
-    expect(kinds(rows)).toMatchObject({ cast: 2, fitting: 2, delivery: 2, signature: 4 });
+    expect(kinds(rows)).toMatchObject({ cast: 2, fitting: 2, delivery: 2, signature: 6 });
     expect(new Set(rows.map(({ who }) => who))).toEqual(new Set([nameOf('prosthetist')]));
   });
 });

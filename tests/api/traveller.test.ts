@@ -183,7 +183,7 @@ describe('a traveller while the work goes on', () => {
     expect(words).toContain(`Definitive socket ${order.number}/D1`);
     expect(words).toContain('Lock to be put in');
     expect(words).toContain('Pyramid or adapter to be put in');
-    expect(words).toMatch(/Which batch of resin, how many grams\? lot RES-\d+, 300 g/);
+    expect(words).toMatch(/Which batch of fabric\? lot FAB-\d+/);
     expect(words).toContain('Least clicks: known when lock and pin are in');
     expect(words).toContain(`Accepted on ${order.number}/C1`);
   });

@@ -1,5 +1,6 @@
 /** The demo clinic: invented, repeatable, and within every rule that holds for a real one. */
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { backTestClinics } from '../../scripts/back-test.ts';
 import { DEMO_SEED, loadDemo, type DemoLoaded } from '../../scripts/demo/load.ts';
 import { RECALL_LOT } from '../../scripts/demo/found.ts';
 import { CLINIC, DEMO_PASSWORD, SIGN_INS, STAFF } from '../../scripts/demo/names.ts';
@@ -19,8 +20,11 @@ import {
 } from '../../src/domain/words.ts';
 import { listDue } from '../../src/features/afterDelivery/service.ts';
 import { findBatches } from '../../src/features/batches/service.ts';
+import { readBenchLoad } from '../../src/features/benchLoad/service.ts';
+import { datesToWatch } from '../../src/features/dates/watch.ts';
 import { readGate } from '../../src/features/delivery/service.ts';
 import { findShopTools } from '../../src/features/shopTools/service.ts';
+import { readStockOutlook } from '../../src/features/stock/service.ts';
 import { readRecall } from '../../src/features/trace/recall.ts';
 import { perform, type Act, type Caller } from '../../src/store/act.ts';
 import { wearableFacts } from '../../src/store/socketFacts.ts';
@@ -76,9 +80,9 @@ async function storyOf({ store }: TestDatabase): Promise<string[]> {
 }
 
 describe('what there is to look at', () => {
-  test('sixty patients and ninety orders, at every stage, held for every reason', async () => {
-    expect(await count('select 1 from patient')).toBe(60);
-    expect(await count('select 1 from fabrication_order')).toBe(90);
+  test('91 patients and 121 orders, at every stage, held for every reason', async () => {
+    expect(await count('select 1 from patient')).toBe(91);
+    expect(await count('select 1 from fabrication_order')).toBe(121);
     expect(await valuesOf('select stage from fabrication_order')).toEqual([...STAGES].sort());
     expect(await valuesOf('select hold_reason from fabrication_order')).toEqual(
       [...HOLD_REASONS].sort(),
@@ -105,6 +109,26 @@ describe('what there is to look at', () => {
     ).toBeGreaterThan(0);
   });
 
+  test('layups as the rules propose, one written past their top mass, one that waits for its signature', async () => {
+    expect(await valuesOf('select rule_row from layup')).toEqual([
+      'Heavier',
+      'Nearly everybody',
+      'Very active',
+    ]);
+    expect(
+      await count(
+        `select 1 from layup where rule_row is null and why is not null and approved_at is not null
+           and (basis->'patient'->>'bodyMassKg')::float8 > 125`,
+      ),
+    ).toBeGreaterThan(0);
+    expect(
+      await count('select 1 from layup where approved_at is null and superseded_at is null'),
+    ).toBeGreaterThan(0);
+    expect(await valuesOf('select kind from batch where fabric_id is not null')).toEqual([
+      'fabric',
+    ]);
+  });
+
   test('the bench’s side roads: readings out of band, a lock that failed, a lock out for trimming', async () => {
     expect(await count('select 1 from torque_confirmation where not confirms')).toBeGreaterThan(1);
     expect(
@@ -119,6 +143,21 @@ describe('what there is to look at', () => {
       );
     }
     expect(await valuesOf('select unit from torque_reading')).toEqual(['N.m', 'lbf.in']);
+  });
+
+  test('resin by its recipe: every laminated socket has its cups, one of them put right', async () => {
+    const laminated = await count(
+      `select 1 from operation where kind = 'laminate' and state = 'done'`,
+    );
+    expect(laminated).toBeGreaterThan(80);
+    expect(await count('select distinct socket_id from resin_weighing')).toBe(laminated);
+    expect(
+      await count('select 1 from resin_weighing where puts_right_id is not null'),
+    ).toBeGreaterThan(0);
+    expect(await valuesOf('select pour::text from resin_weighing')).toContain('2');
+    const { materials } = await as(demo.people.technician, readStockOutlook);
+    const known = materials.filter(({ lastsDays }) => lastsDays !== null);
+    expect(known.map(({ kind }) => kind).toSorted()).toEqual(['hardener', 'pigment', 'resin']);
   });
 
   test('re-checks that are due, a tool whose certificate ran out, batches expired and quarantined', async () => {
@@ -158,6 +197,27 @@ describe('what there is to look at', () => {
     ] as const) {
       expect(missing, code).toContain(code);
     }
+  });
+
+  test('promises with their chance, orders late and at risk, and benches with work', async () => {
+    const offered = await db.store.raw<{ chance: number }>(
+      `select offered_chance as chance from fabrication_order where offered_chance is not null`,
+    );
+    expect(offered.length).toBeGreaterThan(30);
+    for (const { chance } of offered) expect(chance).toBeGreaterThanOrEqual(0.8);
+    const watch = await as(demo.people.desk, (act) => datesToWatch(act, { limit: 200 }));
+    expect(watch.late).toBeGreaterThan(0);
+    expect(watch.atRisk).toBeGreaterThan(0);
+    const load = await as(demo.people.technician, (act) => readBenchLoad(act, {}));
+    expect(load.items.some(({ plannedMinutes }) => plannedMinutes > 0)).toBe(true);
+    expect(load.leftOut.notPlanned).toEqual([]);
+  });
+
+  test('a history long enough to try the promises on: the chance promised lies within what was kept', async () => {
+    const [ours] = await backTestClinics(db.store, { wantedChance: 0.8, seed: 1 });
+    expect(ours!.kept.of).toBeGreaterThanOrEqual(60);
+    expect(ours!.kept.from).toBeLessThanOrEqual(ours!.meanChance!);
+    expect(ours!.kept.to).toBeGreaterThanOrEqual(ours!.meanChance!);
   });
 
   test('a lot to recall, its pieces in every kind of place and all accounted for', async () => {

@@ -1,22 +1,26 @@
 /** The drawings' own arithmetic. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { lateralIsOnTheRight, screwPlaces } from '../../src/documents/traveller/jointFigure.ts';
-import { bandWords } from '../../src/documents/traveller/joints.ts';
-import { radiusMm, reductionFor } from '../../src/documents/traveller/profile.ts';
+import { lateralIsOnTheRight, screwPlaces } from '../../src/documents/figures/screws.ts';
+import { bandWords } from '../../src/documents/torqueWords.ts';
+import { reductionFor } from '../../src/documents/figures/limbProfile.ts';
+import { limbProfile } from '../../src/domain/limbGeometry.ts';
 import { toNewtonMetres } from '../../src/domain/torqueUnits.ts';
 
 describe('the drawn profile', () => {
   it('is as wide as a round section of the same circumference', () => {
-    expect(radiusMm(100 * Math.PI)).toBeCloseTo(50, 12);
+    const measures = [{ heightMm: 20, circumferenceMm: 100 * Math.PI }];
+    const outline = limbProfile(measures, { depthMm: 20, source: 'lowest_height' });
+    expect(outline.at(-1)?.radiusMm).toBeCloseTo(50, 12);
   });
 
   it('is as large as the room allows, and never larger', () => {
     // 180 mm high and 351/π = 111.7 mm wide; a point is 25.4/72 mm.
-    const limb = [
+    const measures = [
       { heightMm: 20, circumferenceMm: 232 },
       { heightMm: 180, circumferenceMm: 351 },
     ];
+    const limb = limbProfile(measures, { depthMm: 20, source: 'lowest_height' });
     expect(reductionFor(limb, 400, 600)).toBe(1);
     expect(reductionFor(limb, 200, 260)).toBe(2);
     expect(reductionFor(limb, 150, 260)).toBe(2.5);

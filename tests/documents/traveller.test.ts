@@ -134,6 +134,13 @@ describe('what a traveller says', () => {
     ['who confirmed a joint', 'by Jonas Petrescu, tool TD-2, threadlocker lot TL-0771'],
     ['the least clicks', 'At least 4 clicks'],
     ['the accepted alignment', 'Offset outwards (inwards −) −4 mm ± 3 mm'],
+    ['where the layup comes from', "By the clinic's rules, row “Nearly everybody”. For 82.4 kg."],
+    ['who approved it', 'Approved by Dr Mara Hollweg, Tue 10 Mar 2026 07:15.'],
+    ['a layer', '4 Carbon braid 150 mm 2 layers, bias, reflected; 1.00 mm'],
+    ['a cut', 'Carbon braid 150 mm, to be turned back: two layers 150 mm flat 600 mm 1 × 63 g'],
+    ['what the shell will be', 'wall 1.3 mm, along a strip 1.8 mm, distal end 2.2 mm'],
+    ['the ratio of the resin', '100 : 38 by mass, never by volume'],
+    ['how long it can be worked', 'Work time at 25 °C about 20 min from mixing.'],
     ['who decides', 'the licensed prosthetist decides'],
   ])('%s', (_what, words) => {
     expect(read.words).toContain(words);
@@ -177,6 +184,41 @@ describe('what a traveller says', () => {
     }));
     const { words } = await readPdf(await draw(withWork({ operations })));
     expect(words).toContain('Vacuum below the room’s pressure (50 to 98 kPa)');
+  });
+
+  it('says what is to be weighed in each cup, what was, and leaves lines for the rest', () => {
+    const [first, second] = definitiveWork.resin?.cups ?? [];
+    if (first === undefined || second === undefined) throw new Error('two cups');
+    const { resinG, hardenerG, pigmentG } = first.weigh;
+    expect(read.words).toContain(`Cup 1 to weigh ${resinG} g ${hardenerG} g ${pigmentG} g`);
+    expect(read.words).toContain(`weighed ${resinG} g ${hardenerG} g ${pigmentG} g`);
+    expect(read.words).toMatch(/Cup 2 to weigh .* scale g g g :/);
+    expect(read.words).toContain('One cup after the other: a full cup heats by itself.');
+  });
+
+  it('names what stopped a cup', async () => {
+    const { resin } = definitiveWork;
+    const [cup] = resin?.cups ?? [];
+    if (resin === null || cup?.weighed == null) throw new Error('a weighed cup');
+    const stops = ['30 g of hardener to 100 g of resin is 21 % short.'];
+    const cups = [{ ...cup, weighed: { ...cup.weighed, stops } }];
+    const { words } = await readPdf(await draw(withWork({ resin: { ...resin, cups } })));
+    expect(words).toContain('stopped');
+    expect(words).toContain('21 % short');
+  });
+
+  it('warns while nobody has signed the layup, and says where none is drafted', async () => {
+    const { layup } = definitiveWork;
+    if (layup === null) throw new Error('a layup');
+    const drafted = { ...layup, approved: null, ruleRow: null, why: 'Long limb, light patient' };
+    const { words } = await readPdf(await draw(withWork({ layup: drafted })));
+    expect(words).toContain('Not approved by signature yet: nothing is cut by it.');
+    expect(words).toContain('Written by the prosthetist: Long limb, light patient.');
+    const none = await readPdf(await draw(withWork({ layup: null, resin: null })));
+    expect(none.words).toContain('No layup has been drafted yet.');
+    expect(none.words).not.toContain('Resin to weigh');
+    const check = await readPdf(await draw(withWork({ kind: 'check', layup: null, resin: null })));
+    expect(check.words).not.toContain('Layup');
   });
 
   it('shows a stopped operation as stopped and one left out as left out', async () => {

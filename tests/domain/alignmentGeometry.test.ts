@@ -6,11 +6,13 @@ import {
   correctionOf,
   rangeLeft,
   socketAxis,
+  towardsWords,
   type PyramidAngles,
 } from '../../src/domain/alignmentGeometry.ts';
+import { evenly } from '../support/figures.ts';
 import { codes, NEUTRAL, refusalCodes } from '../support/limbs.ts';
 
-const angle = fc.double({ min: -15, max: 15, noNaN: true });
+const angle = evenly(-15, 15);
 const anyAngles: fc.Arbitrary<PyramidAngles> = fc.record({
   flexionDeg: angle,
   adductionDeg: angle,
@@ -33,6 +35,21 @@ describe('the tilt of a socket at its pyramid (C6)', () => {
     const tilt = combinedTilt({ flexionDeg: 5, adductionDeg: 5 });
     expect(tilt.tiltDeg).toBeCloseTo(7.0532, 4);
     expect(tilt.towardsDeg).toBeCloseTo(45, 9);
+  });
+
+  it.each([
+    [0, 'anterior'],
+    [22, 'anterior'],
+    [23, 'anterior and lateral'],
+    [90, 'lateral'],
+    [135, 'posterior and lateral'],
+    [180, 'posterior'],
+    [225, 'posterior and medial'],
+    [270, 'medial'],
+    [315, 'anterior and medial'],
+    [359.9, 'anterior'],
+  ])('towards %s° is %s', (towardsDeg, words) => {
+    expect(towardsWords(towardsDeg)).toBe(words);
   });
 
   it('that is none has no direction', () => {
@@ -132,8 +149,13 @@ describe('the range that an adapter has left (C6)', () => {
 
   it('is none at its end, and past it the alignment is not to be had', () => {
     const end = rangeLeft({ flexionDeg: 0, adductionDeg: 8 }, 8);
-    expect(end.ok && end.value.moreAdductionDeg).toBeCloseTo(0, 9);
-    expect(end.ok && end.value.moreFlexionDeg).toBeCloseTo(0, 3);
+    expect(end.ok).toBe(true);
+    if (!end.ok) return;
+    expect(end.value.moreAdductionDeg).toBeCloseTo(0, 9);
+    expect(end.value.moreFlexionDeg).toBeCloseTo(0, 3);
+    // A tilt is not past the range by what binary fractions make of it.
+    const { tiltDeg } = combinedTilt({ flexionDeg: 3, adductionDeg: 4 });
+    expect(rangeLeft({ flexionDeg: 3, adductionDeg: 4 }, tiltDeg - 1e-12).ok).toBe(true);
     expect(rangeLeft({ flexionDeg: 6, adductionDeg: 6 }, 8)).toMatchObject({
       reasons: [{ code: 'adapter-range-exceeded', facts: { rangeDeg: 8 } }],
     });

@@ -20,6 +20,7 @@ import {
   itemIn,
   movedSince,
   pinLockHardware,
+  settingOf,
   torquedOn,
   untouchedSocket,
 } from '../support/limbs.ts';
@@ -128,6 +129,18 @@ describe('joints and their torque (R4)', () => {
         code: 'joint-without-setting',
         facts: { joint: 'distal', part: 'Lock L, Lock plate, Pyramid, Distal screws' },
       },
+    ]);
+  });
+
+  it('a part’s settings for other joints are not its own joint’s', () => {
+    const [pyramid, screws] = [itemIn('pyramid'), itemIn('distal_screws')];
+    const plates = { ...pyramid, settings: [settingOf('lock_plate')] };
+    expect(jointStates([plates, screws], {})).toMatchObject([
+      { kind: 'distal', setting: null, settingFrom: null },
+    ]);
+    const both = { ...pyramid, settings: [settingOf('lock_plate'), settingOf('distal')] };
+    expect(jointStates([both, screws], {})).toMatchObject([
+      { kind: 'distal', setting: { id: 'distal-setting' }, settingFrom: 'Pyramid' },
     ]);
   });
 

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   benchLoad,
+  judgePeople,
   type Bench,
   type BenchDay,
   type WorkToPlan,
@@ -99,6 +100,15 @@ describe('the load of the benches (C5)', () => {
     });
     const full = benchLoad(CLINIC, BENCHES, [work({ minutes: 480 })], WEEK);
     expect(days(full)[0]).toMatchObject({ plannedMinutes: 480, overloaded: false });
+  });
+
+  it('a bench is manned by somebody, and by no more than find room at it', () => {
+    expect([1, 2, 50].flatMap(judgePeople)).toEqual([]);
+    for (const people of [0, -1, 51]) {
+      expect(judgePeople(people)).toMatchObject([
+        { code: 'value-out-of-range', field: '/people', facts: { least: 1, greatest: 50 } },
+      ]);
+    }
   });
 
   it('what cannot be planned is told, all of it', () => {

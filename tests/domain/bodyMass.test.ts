@@ -31,6 +31,13 @@ describe('a body mass as entered (R3)', () => {
     expect(codes(150, '2026-03-02', { massKg: 100, measuredOn: '2025-12-31' })).toEqual([]);
   });
 
+  test('one of an earlier day, entered late, is not measured against a later one', () => {
+    expect(codes(150, '2026-02-01', { massKg: 100, measuredOn: '2026-02-02' })).toEqual([]);
+    expect(codes(150, '2026-02-02', { massKg: 100, measuredOn: '2026-02-02' })).toEqual([
+      'body-mass-implausible',
+    ]);
+  });
+
   test('the first one is taken as it is', () => {
     expect(codes(150, '2026-03-02', null)).toEqual([]);
   });

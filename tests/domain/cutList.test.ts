@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { cutsOf, type LayupShape } from '../../src/domain/cutList.ts';
+import { cutsOf, laidAreaMm2, questionPanels, type LayupShape } from '../../src/domain/cutList.ts';
 import { STARTING_FABRICS, type Fabric } from '../../src/domain/fabrics.ts';
 import type { FabricLine } from '../../src/domain/layupRules.ts';
 import { GLASS_CLOTH } from '../support/layups.ts';
@@ -70,8 +70,13 @@ describe('the cut list (C2)', () => {
         lengthMm: 620,
         count: 2,
         direction: 'medial_lateral',
+        reflected: false,
       }),
     ]);
+    // One layer of it: 0.05 m × 0.62 m × 300 g/m². Laid, without brims: up, over and down, 500 mm.
+    expect(cut(strip50)[0]?.massG).toBeCloseTo(9.3, 12);
+    expect(laidAreaMm2(strip50, straight)).toBe(25_000);
+    expect(laidAreaMm2(braid150, straight)).toBe(70_000);
   });
 
   test('flat fabric is wrapped with an overlap, in panels where the roll is narrow', () => {
@@ -80,6 +85,21 @@ describe('the cut list (C2)', () => {
     ]);
     expect(cut(GLASS_CLOTH, { layers: 3 })).toEqual([
       expect.objectContaining({ widthMm: 170, lengthMm: 360, count: 6 }),
+    ]);
+  });
+
+  test('a roll that is no wider than the overlap wraps nothing', () => {
+    const line = { kind: 'fabric', layers: 1, direction: 'along', reflected: false } as const;
+    const misfits = (fabric: Fabric) =>
+      questionPanels(
+        { line: { ...line, fabric: fabric.id }, place: 1, fabric },
+        allowances,
+        '/lines/0/fabric',
+      );
+    expect(misfits({ ...GLASS_CLOTH, widthMm: 21 })).toEqual([]);
+    expect(misfits({ ...strip50, widthMm: 20 })).toEqual([]);
+    expect(misfits({ ...GLASS_CLOTH, widthMm: 20 })).toMatchObject([
+      { code: 'layup-line-misfits', field: '/lines/0/fabric', facts: { fabric: 'glass_cloth' } },
     ]);
   });
 

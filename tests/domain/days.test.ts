@@ -1,4 +1,5 @@
 import fc from 'fast-check';
+import { Temporal } from 'temporal-polyfill';
 import { describe, expect, it } from 'vitest';
 import {
   addDays,
@@ -14,6 +15,8 @@ describe('calendar days (R16)', () => {
   it('are read as they are written, and only if there is such a day', () => {
     expect(parseDay('2026-03-01')).toBe('2026-03-01');
     expect(parseDay('2024-02-29')).toBe('2024-02-29');
+    expect(parseDay('2000-02-29')).toBe('2000-02-29');
+    expect(parseDay('2026-08-31')).toBe('2026-08-31');
     for (const none of [
       '2026-02-30',
       '2025-02-29',
@@ -23,6 +26,15 @@ describe('calendar days (R16)', () => {
       '01.03.2026',
       '2026-03-01T00:00:00Z',
       '+002026-03-01',
+      '2026-03-010',
+      '2026-03-01-01',
+      '2026-03-00',
+      '2026-03-32',
+      '2026-04-31',
+      '2026-06-31',
+      '2026-09-31',
+      '2026-11-31',
+      '2100-02-29',
       '',
     ]) {
       expect(parseDay(none), none).toBeUndefined();
@@ -63,6 +75,7 @@ describe('calendar days (R16)', () => {
       fc.property(anyDay, fc.integer({ min: -5000, max: 5000 }), (from, days) => {
         const to = addDays(from, days);
         expect(parseDay(to)).toBe(to);
+        expect(to).toBe(Temporal.PlainDate.from(from).add({ days }).toString());
         expect(daysBetween(from, to)).toBe(days);
         expect(isBefore(from, to)).toBe(days > 0);
         expect(isBefore(to, from)).toBe(days < 0);

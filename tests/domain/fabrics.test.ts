@@ -4,6 +4,7 @@ import {
   FABRIC_FORMS,
   girthStretchedMm,
   questionFabric,
+  questionMaterial,
   questionReach,
   STARTING_FABRICS,
   type Fabric,
@@ -22,7 +23,7 @@ const braid = (widthMm: number): Fabric => ({
   stretchPercent: 50,
 });
 const chosen = (fabrics: readonly Fabric[], girthMm: number, material = 'braid') => {
-  const verdict = chooseFabric(material, fabrics, girthMm);
+  const verdict = chooseFabric(material, fabrics, girthMm, '/fabric');
   return verdict.ok ? verdict.value.id : refusalCodes(verdict);
 };
 
@@ -31,6 +32,19 @@ describe('fabrics of the catalogue (C2)', () => {
     expect(STARTING_FABRICS.flatMap((fabric) => questionFabric(fabric))).toEqual([]);
     expect(new Set(STARTING_FABRICS.map(({ id }) => id)).size).toBe(STARTING_FABRICS.length);
     expect(FABRIC_FORMS).toEqual(['flat', 'tube', 'strip']);
+  });
+
+  test('rolls of one material have one form, for a rule names the material only', () => {
+    const flat = { ...braid(300), id: 'flat', form: 'flat' } as const;
+    expect(questionMaterial(braid(100), [braid(150), GLASS_CLOTH])).toEqual([]);
+    expect(questionMaterial(flat, [flat, GLASS_CLOTH])).toEqual([]);
+    expect(questionMaterial(flat, [GLASS_CLOTH, braid(150)])).toMatchObject([
+      {
+        code: 'material-has-another-form',
+        field: '/material',
+        facts: { material: 'braid', form: 'tube', other: 'Braid 150' },
+      },
+    ]);
   });
 
   test.each<[string, Partial<Fabric>, string]>([
@@ -65,6 +79,7 @@ describe('fabrics of the catalogue (C2)', () => {
 
   test('where every tube that reaches is loose, the narrowest of them is taken', () => {
     expect(chosen([braid(200), braid(150)], 250)).toBe('braid 150');
+    expect(chosen([braid(150), braid(250), braid(200), braid(80)], 250)).toBe('braid 150');
   });
 
   test('where none reaches, it is said of the widest', () => {
@@ -81,6 +96,7 @@ describe('fabrics of the catalogue (C2)', () => {
   test('of flat fabric the first in the catalogue is taken; what is not there is said', () => {
     const other = { ...GLASS_CLOTH, id: 'second', widthMm: 900 };
     expect(chosen([braid(80), GLASS_CLOTH, other], 400, 'glass_cloth')).toBe('glass_cloth');
+    expect(chosen([other, GLASS_CLOTH], 700, 'glass_cloth')).toBe('second');
     expect(chosen([braid(80)], 200, 'felt')).toEqual(['fabric-unknown']);
   });
 });

@@ -120,6 +120,11 @@ describe('a torque setting is questioned before it is saved (R5)', () => {
     expect(!verdict.ok && verdict.reasons[0]?.detail).not.toContain('proof');
   });
 
+  it('takes a setting of one torque', () => {
+    const one = { ...pyramidScrews, torqueMinNm: pyramidScrews.torqueMaxNm };
+    expect(questionTorqueSetting(one).ok).toBe(true);
+  });
+
   it.each([
     [12, 10],
     [0, 10],

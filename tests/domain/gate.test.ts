@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { LOCK_POSITIONS } from '../../src/domain/assembly.ts';
 import { judgeDelivery, judgeWearable, type DeliveryFacts } from '../../src/domain/gate.ts';
+import { STARTING_VOLUME_SETTINGS, type LimbSinceCast } from '../../src/domain/limbVolume.ts';
 import { OPERATION_STATES, SOCKET_STATES, STAGES, type Position } from '../../src/domain/words.ts';
 import {
   codes,
@@ -19,6 +20,24 @@ import {
 
 const missing = (over: Partial<DeliveryFacts> = {}): string[] =>
   codes(judgeDelivery({ ...limbReadyForDelivery(), ...over }));
+
+const atCast = [0, 40, 80, 120].map((heightMm, at) => ({
+  heightMm,
+  circumferenceMm: [232, 268, 297, 321][at] ?? 0,
+}));
+/** Measured a week after the cast, `girth` times as thick, by a clinic that asks past 5 %. */
+const measuredSince = (girth: number, over: Partial<LimbSinceCast> = {}): LimbSinceCast => ({
+  castNumber: 1,
+  castMeasures: atCast,
+  newestTakenOn: day('2026-03-09'),
+  newestMeasures: atCast.map((each) => ({
+    ...each,
+    circumferenceMm: each.circumferenceMm * girth,
+  })),
+  settings: STARTING_VOLUME_SETTINGS,
+  decision: null,
+  ...over,
+});
 
 describe('the delivery gate (R8)', () => {
   it('is open where everything is done, torqued, checked, measured and accepted', () => {
@@ -147,6 +166,36 @@ describe('the delivery gate (R8)', () => {
     ]);
   });
 
+  it('closes where the limb lost or gained more than the clinic lets pass, until it is decided', () => {
+    // 0.97² and 1.03² are 5.9 % less and 6.1 % more; 0.98² is 4.0 % less.
+    for (const girth of [0.97, 1.03]) {
+      const limb = measuredSince(girth);
+      expect(missing({ limb })).toEqual(['limb-change-undecided']);
+      expect(missing({ limb: { ...limb, decision: 'socks' } })).toEqual([]);
+      expect(missing({ limb: { ...limb, decision: 'as_is' } })).toEqual([]);
+    }
+    expect(missing({ limb: measuredSince(0.98) })).toEqual([]);
+    const lax = { ...STARTING_VOLUME_SETTINGS, limitPercent: 6 };
+    expect(missing({ limb: measuredSince(0.97, { settings: lax }) })).toEqual([]);
+    const [said] = judgeDelivery({ ...limbReadyForDelivery(), limb: measuredSince(0.97) });
+    expect(said?.detail).toContain('cast 1; by the measures of 2026-03-09 the limb has lost');
+    expect(said?.wayOut).toContain('/api/v1/volume-decisions');
+  });
+
+  it('a new cast that was decided keeps the socket of the old one in, whatever the limit is by now', () => {
+    const limb = measuredSince(0.97, { decision: 'new_cast' });
+    expect(missing({ limb })).toEqual(['new-cast-decided']);
+    const lax = { ...STARTING_VOLUME_SETTINGS, limitPercent: 20 };
+    expect(missing({ limb: { ...limb, settings: lax } })).toEqual(['new-cast-decided']);
+  });
+
+  it('measures that cannot be compared with those of the cast do not open it', () => {
+    const newestMeasures = [100, 140, 180].map((heightMm) => ({ heightMm, circumferenceMm: 320 }));
+    expect(missing({ limb: measuredSince(1, { newestMeasures }) })).toEqual([
+      'measures-do-not-overlap',
+    ]);
+  });
+
   it('the releasing prosthetist did not do all the bench work alone, unless the clinic lets it be', () => {
     expect(missing({ workers: ['prosthetist'] })).toEqual(['releaser-did-the-work']);
     expect(missing({ workers: ['prosthetist'], releaserMayBeSoleWorker: true })).toEqual([]);
@@ -190,6 +239,7 @@ const TAKEN_AWAY: Readonly<Record<string, (limb: DeliveryFacts) => DeliveryFacts
     batches: [...limb.batches, goodBatch({ quarantined: true })],
   }),
   'the body mass': (limb) => ({ ...limb, wearer: { ...limb.wearer, bodyMassKg: null } }),
+  'a decision on the changed limb': (limb) => ({ ...limb, limb: measuredSince(0.9) }),
   'the second worker': (limb) => ({ ...limb, workers: ['prosthetist'] }),
   ...Object.fromEntries(
     (['lock', 'pin', 'pyramid', 'distal_screws'] as const).map((position: Position) => [
@@ -230,6 +280,16 @@ describe('the gate and what is taken away', () => {
         expect(JSON.stringify(limb)).toBe(before);
         expect(judgeDelivery(limb)).toEqual([]);
       }),
+    );
+  });
+});
+
+describe('a wearer heavier than the hardware is rated for (R3)', () => {
+  it('every part that the wearer is too heavy for is named, each once', () => {
+    const limb = limbReadyForDelivery();
+    const heavy = judgeDelivery({ ...limb, wearer: { ...limb.wearer, bodyMassKg: 126 } });
+    expect(heavy.map(({ code, facts }) => [code, facts['partName']])).toEqual(
+      ['Lock L', 'Lock plate', 'Pin P', 'Pyramid'].map((part) => ['mass-over-rating', part]),
     );
   });
 });

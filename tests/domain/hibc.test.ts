@@ -46,6 +46,13 @@ describe('a lock received by scanning its HIBC label (C9)', () => {
       { lot: 'B', serial: 'S1', expiresOn: '2027-03-15', madeOn: '2026-01-02', quantity: 5 },
       '$B/SS1/14D20270315/16D20260102/Q5',
     ],
+    ['a lot that looks like a quantity', { lot: '824', quantity: null }, '$$3270315824'],
+    ['a lot with an 8', { lot: 'X8', expiresOn: '2027-03-15' }, '$$3270315X8'],
+    [
+      'a serial that looks like a date',
+      { serial: 'X14D20270101', expiresOn: null },
+      '$B/SX14D20270101',
+    ],
     ['supplements only', { lot: null, serial: 'S1', madeOn: '2026-01-02' }, '16D20260102/SS1'],
   ])('%s: joined, and as a second code', (_flag, says, secondary) => {
     const joined = hibc(`+A999LOCK71/${secondary}`);
@@ -62,6 +69,8 @@ describe('a lock received by scanning its HIBC label (C9)', () => {
       ok: true,
       value: {
         ...DEVICE,
+        others: [],
+        additionalIdentification: null,
         lot: null,
         serial: null,
         expiresOn: null,
@@ -119,14 +128,66 @@ describe('a lock received by scanning its HIBC label (C9)', () => {
     ['a supplement’s date with day 0', hibc('+A999LOCK71/$B/16D20271200'), 'udi-date-impossible'],
     ['two expiry dates', hibc('+A999LOCK71/$$3270315B/14D20270316'), 'udi-says-two-things'],
     ['two quantities', hibc('+A999LOCK71/$$824/Q25'), 'udi-says-two-things'],
+    ['a tab inside', PRIMARY.replace('LOCK', '\tLOCK'), 'udi-not-recognised'],
+    ['something before the asterisks', `+*${PRIMARY}*`, 'udi-not-recognised'],
+    ['something behind the asterisks', `*${PRIMARY}*7`, 'udi-not-recognised'],
+    ['a day of the year cut short', hibc('+A999LOCK71/$$52707'), 'udi-date-impossible'],
+    ['a month and year cut short', hibc('+A999LOCK71/$$022'), 'udi-date-impossible'],
+    ['a date with a hyphen', hibc('+A999LOCK71/$$32703-5'), 'udi-date-impossible'],
+    ['a date behind a hyphen', hibc('+A999LOCK71/$$5-7074'), 'udi-date-impossible'],
+    ['two dollars and nothing', hibc('+A999LOCK71/$$'), 'udi-element-unknown'],
+    ['a lot among the supplements', hibc('+A999LOCK71/$B/$10X3'), 'udi-element-unknown'],
+    ['ten figures of a date', hibc('+A999LOCK71/$B/14D2027031500'), 'udi-date-impossible'],
+    ['ten figures before a date', hibc('+A999LOCK71/$B/14D0020270315'), 'udi-date-impossible'],
+    ['a quantity of six figures', hibc('+A999LOCK71/$B/Q123456'), 'udi-element-malformed'],
+    ['a quantity said twice', hibc('+A999LOCK71/$B/QQ5'), 'udi-element-malformed'],
+    ['a quantity with a letter behind', hibc('+A999LOCK71/$B/Q5X'), 'udi-element-malformed'],
   ])('%s', (_what, scan, code) => {
     expect(refusals(scan)).toEqual([code]);
+  });
+
+  it.each<[string, string, object]>([
+    ['a flag of a date', hibc('+A999LOCK71/$$A'), { element: '$$A', issuer: 'HIBC' }],
+    ['a supplement', hibc('+A999LOCK71/$B/Z12345'), { element: '/Z123', issuer: 'HIBC' }],
+    ['too few figures', hibc('+A999LOCK71/$$8A'), { element: 'quantity', value: 'A' }],
+    ['too many figures', hibc('+A999LOCK71/$B/Q123456'), { element: 'quantity', value: '123456' }],
+    ['nothing counted', hibc('+A999LOCK71/$B/Q0'), { element: 'quantity', value: '0' }],
+    [
+      'a day of expiry',
+      hibc('+A999LOCK71/$B/14D20271301'),
+      { element: 'expiry date (14D)', value: '20271301' },
+    ],
+    [
+      'a day of production',
+      hibc('+A999LOCK71/$B/16D20271301'),
+      { element: 'production date (16D)', value: '20271301' },
+    ],
+    [
+      'what is said twice',
+      hibc('+A999LOCK71/$$3270315B/14D20270316'),
+      { element: 'expiry date', values: ['2027-03-15', '2027-03-16'] },
+    ],
+    ['60 characters', hibc(`+${'-'.repeat(80)}`), { scanned: `+${'-'.repeat(59)}` }],
+    [
+      'an underline that is no check character',
+      `+A99_LOCK71${hibcCheckCharacter('+A99 LOCK71') ?? ''}`,
+      { why: 'it has a character that HIBC does not have' },
+    ],
+  ])('tells %s', (_what, scan, facts) => {
+    expect(read(scan)).toMatchObject({ ok: false, reasons: [{ facts }] });
   });
 
   it('the same said twice is no contradiction', () => {
     expect(read(hibc('+A999LOCK71/$$3270315B/14D20270315'))).toMatchObject({
       ok: true,
       value: { expiresOn: '2027-03-15' },
+    });
+  });
+
+  it('a second code alone tells of which issuer the first must be', () => {
+    expect(read(hibc(`+$10X3${link}`))).toMatchObject({
+      ok: false,
+      reasons: [{ code: 'udi-device-identifier-missing', facts: { issuer: 'HIBC' } }],
     });
   });
 

@@ -167,12 +167,30 @@ describe('what comes of a layup (C2)', () => {
     expect(told.stripThicknessMm).toBe(told.wallThicknessMm);
   });
 
+  test('of two fabrics the fraction lies between theirs, by the laminate that each makes', () => {
+    const stockinette = braid(1, { fabric: 'finishing_stockinette_150', direction: 'along' });
+    const [carbon, polyester] = [figures([braid(2)]), figures([stockinette])];
+    const both = figures([braid(2), stockinette]);
+    const carbonCm3 =
+      (2 * carbon.laidFabricMassG) / laminateDensityGcm3(carbon.fibreVolumeFraction, 1.8, 1.15);
+    const polyesterCm3 =
+      (2 * polyester.laidFabricMassG) /
+      laminateDensityGcm3(polyester.fibreVolumeFraction, 1.38, 1.15);
+    expect(both.fibreVolumeFraction).toBeCloseTo(
+      (carbonCm3 * carbon.fibreVolumeFraction + polyesterCm3 * polyester.fibreVolumeFraction) /
+        (carbonCm3 + polyesterCm3),
+      12,
+    );
+  });
+
   test('strips lying over each other in one direction make it thicker there', () => {
     const one = figures([braid(2), strip('medial_lateral'), strip('anterior_posterior')]);
     const two = figures([braid(2), strip('medial_lateral', 2), strip('anterior_posterior')]);
     const stripMm = one.stripThicknessMm - one.wallThicknessMm;
     expect(two.stripThicknessMm - two.wallThicknessMm).toBeCloseTo(2 * stripMm, 12);
     expect(two.distalEndThicknessMm - two.wallThicknessMm).toBeCloseTo(3 * stripMm, 12);
+    const across = figures([braid(2), strip('medial_lateral'), strip('anterior_posterior', 2)]);
+    expect(across.stripThicknessMm).toBeCloseTo(two.stripThicknessMm, 12);
   });
 
   test.each<[string, readonly LayupLine[], Partial<LayupBasis>, (readonly [string, string])[]]>([

@@ -72,6 +72,27 @@ describe('the layup rules of a clinic (C2)', () => {
     expect(lineWords(braid, () => 'Carbon braid 150 mm')).toMatch(/^Carbon braid 150 mm: 2 layers/);
   });
 
+  test('say the same in whatever order their rows are written', () => {
+    const reversed = { ...rules, rows: rules.rows.toReversed() };
+    expect(against(reversed)).toEqual([]);
+    for (const bodyMassKg of [0.1, 100, 100.1, 125]) {
+      const patient = { bodyMassKg, functionalLevel: 'K2', level: 'trans_femoral' } as const;
+      expect(rowFor(reversed, patient)).toEqual(rowFor(rules, patient));
+    }
+    expect(
+      against({ rows: [heavier, { ...nearlyEverybody, upToKg: 110 }, veryActive] }),
+    ).toMatchObject([
+      { code: 'layup-rules-overlap', facts: { rows: ['Nearly everybody', 'Heavier'] } },
+    ]);
+  });
+
+  test('a row within another is told with it, and the next with the one that reaches furthest', () => {
+    const within = { ...nearlyEverybody, name: 'Within', aboveKg: 20, upToKg: 40 };
+    expect(against({ rows: [...rules.rows, within] }).map(({ facts }) => facts['rows'])).toEqual([
+      ['Nearly everybody', 'Within'],
+    ]);
+  });
+
   test('a gap is told once, with the patients whom it leaves out', () => {
     const gaps = against(withFirst({ upToKg: 90 }));
     expect(gaps).toMatchObject([
@@ -132,6 +153,14 @@ describe('the layup rules of a clinic (C2)', () => {
     expect(codesAt(withFirst(over))).toEqual([[code, field]]);
   });
 
+  test('a row tells all that it lacks', () => {
+    expect(
+      against(withFirst({ functionalLevels: [], levels: [], lines: [] })).map(
+        ({ facts }) => facts['lacks'],
+      ),
+    ).toEqual(['functional level', 'level of amputation', 'fabric']);
+  });
+
   test.each<[string, Partial<LayupRules>, string]>([
     ['a top mass of 400 kg', { topBodyMassKg: 400 }, '/topBodyMassKg'],
     ['a fibre fraction in per cent', { fibreMassFraction: 50 }, '/fibreMassFraction'],
@@ -162,6 +191,7 @@ describe('the layup rules of a clinic (C2)', () => {
     ['strip turned back', { direction: 'medial_lateral' }, 'strip', ['/reflected']],
     ['one layer turned back', { layers: 1 }, 'tube', ['/reflected']],
     ['two layers and a half', { layers: 2.5 }, 'tube', ['/layers']],
+    ['half a layer', { layers: 0.5, reflected: false }, 'tube', ['/layers']],
     ['no layer', { layers: 0, reflected: false }, 'tube', ['/layers']],
     ['thirteen layers', { layers: 13 }, 'tube', ['/layers']],
   ])('%s: what is against it', (_title, over, form, fields) => {

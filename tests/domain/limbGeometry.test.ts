@@ -10,6 +10,7 @@ import {
   type LimbGeometry,
 } from '../../src/domain/limbGeometry.ts';
 import type { LimbMeasure } from '../../src/domain/measures.ts';
+import { evenly } from '../support/figures.ts';
 import { refusalCodes } from '../support/limbs.ts';
 
 /** A trans-tibial limb measured from its distal end upwards. */
@@ -108,7 +109,7 @@ describe('the geometry of a limb (C1)', () => {
 
   test('cut anywhere, the parts of a limb have the volume of the whole', () => {
     fc.assert(
-      fc.property(anyTable, fc.double({ min: 0, max: 1, noNaN: true }), (table, share) => {
+      fc.property(anyTable, evenly(0, 1), (table, share) => {
         const [fromMm, toMm] = [table[0]!.heightMm, table.at(-1)!.heightMm];
         const cutMm = fromMm + share * (toMm - fromMm);
         const parts =
@@ -133,7 +134,7 @@ describe('the geometry of a limb (C1)', () => {
     fc.assert(
       fc.property(
         anyTable,
-        fc.option(fc.double({ min: 0, max: 200, noNaN: true })),
+        fc.option(evenly(0, 200)),
         fc.double({ min: 1.01, max: 1.4, noNaN: true }),
         (table, depthMm, thicker) => {
           const thick = table.map((each) => ({
@@ -165,7 +166,7 @@ describe('the geometry of a limb (C1)', () => {
     fc.assert(
       fc.property(
         fc.double({ min: 10, max: 120, noNaN: true }),
-        fc.double({ min: 0, max: 3, noNaN: true }),
+        evenly(0, 3),
         (radiusMm, share) => {
           const disc = Math.PI * radiusMm ** 2;
           const area = capAreaMm2(radiusMm, share * radiusMm) / disc;

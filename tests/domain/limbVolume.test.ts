@@ -1,15 +1,20 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import type { Day } from '../../src/domain/days.ts';
 import {
   compareMeasureSets,
+  earlierFirst,
+  questionDecision,
+  questionPair,
   questionVolumeSettings,
   STARTING_VOLUME_SETTINGS,
+  type SetOfALimb,
   VOLUME_DECISIONS,
   type VolumeComparison,
   type VolumeSettings,
 } from '../../src/domain/limbVolume.ts';
 import type { LimbMeasure } from '../../src/domain/measures.ts';
-import { refusalCodes } from '../support/limbs.ts';
+import { codes, refusalCodes } from '../support/limbs.ts';
 
 const atCast: LimbMeasure[] = [
   { heightMm: 0, circumferenceMm: 232 },
@@ -156,5 +161,50 @@ describe('a limb on two days (C1)', () => {
     });
     const hair = compared(atCast, scaled(1.0001));
     expect(Object.is(hair.ply, 0)).toBe(true);
+  });
+});
+
+describe('two sets of measures', () => {
+  const set = (over: Partial<SetOfALimb> = {}): SetOfALimb => ({
+    id: 'a',
+    patientId: 'patient',
+    side: 'left',
+    level: 'trans_tibial',
+    orderNumber: 'KL-26-00001-X',
+    takenOn: '2026-03-02' as Day,
+    ...over,
+  });
+
+  test('are of one limb: one patient, one side, one level', () => {
+    expect(questionPair(set(), set({ id: 'b', orderNumber: 'KL-26-00009-Y' }))).toEqual([]);
+    for (const other of [
+      { patientId: 'another' },
+      { side: 'right' },
+      { level: 'trans_femoral' },
+    ] as const) {
+      const reasons = questionPair(set(), set({ id: 'b', ...other }));
+      expect(codes(reasons)).toEqual(['measure-sets-of-two-limbs']);
+      // Two orders are named, no patient.
+      expect(reasons[0]?.detail).not.toMatch(/patient|another/);
+    }
+  });
+
+  test('are two: a set is not compared with itself', () => {
+    expect(codes(questionPair(set(), set()))).toEqual(['measure-set-with-itself']);
+  });
+
+  test('are told from the earlier to the later, whichever is named first', () => {
+    const later = set({ id: '0', takenOn: '2026-03-09' as Day });
+    expect(earlierFirst(later, set())).toEqual([set(), later]);
+    expect(earlierFirst(set(), later)).toEqual([set(), later]);
+    const sameDay = set({ id: 'b' });
+    expect(earlierFirst(sameDay, set())).toEqual([set(), sameDay]);
+  });
+
+  test('within the limit ask for no decision', () => {
+    expect(codes(questionDecision(compared(atCast, scaled(0.99)), 5))).toEqual([
+      'no-decision-asked',
+    ]);
+    expect(questionDecision(compared(atCast, scaled(0.9)), 5)).toEqual([]);
   });
 });

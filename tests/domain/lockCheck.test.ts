@@ -83,6 +83,40 @@ describe('the functional check of a lock (R7)', () => {
     ]);
   });
 
+  it('names the cycle, and the field of it, that cannot have happened', () => {
+    expect(judgeLockCheck(facts, [good, { ...good, clicks: -1, pullN: -5 }])).toMatchObject({
+      ok: false,
+      reasons: [
+        { field: '/cycles/1/clicks', facts: { cycle: 2, clicks: -1 } },
+        { field: '/cycles/1/pullN', facts: { cycle: 2, pullN: -5 } },
+      ],
+    });
+    expect(judgeLockCheck({ ...facts, cyclesRequired: 3 }, [])).toMatchObject({
+      reasons: [{ field: '/cycles', facts: { cyclesRequired: 3 } }],
+    });
+  });
+
+  it('with no click at all is a check that fails, not a slip of the pen', () => {
+    expect(failures([good, { ...good, clicks: 0 }])).toEqual(['lock-check-too-few-clicks']);
+  });
+
+  it('names every cycle that failed by its number, and what was counted and asked for', () => {
+    const verdict = judgeLockCheck({ minClicks: 4, cyclesRequired: 4 }, [
+      good,
+      { ...good, clicks: 3 },
+      { ...good, releasedByButton: false },
+    ]);
+    expect(verdict).toMatchObject({
+      value: {
+        because: [
+          { code: 'lock-check-too-few-clicks', facts: { cycle: 2, clicks: 3, minClicks: 4 } },
+          { code: 'lock-check-not-released', facts: { cycle: 3 } },
+          { code: 'lock-check-too-few-cycles', facts: { cycles: 3, cyclesRequired: 4 } },
+        ],
+      },
+    });
+  });
+
   it('passes only where every cycle is good and there are enough of them', () => {
     const cycles = fc.array(
       fc.record({

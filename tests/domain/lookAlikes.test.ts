@@ -39,6 +39,21 @@ describe('two patients look like one', () => {
       'same_name_day_and_month_swapped',
     ],
     [
+      'names in each other’s field, day and month changed about',
+      { givenName: 'Brandstätter', familyName: 'Anna-Lena', birthDate: day('1962-11-03') },
+      'same_name_day_and_month_swapped',
+    ],
+    [
+      'names in each other’s field, another birth date, the same phone',
+      {
+        givenName: 'Brandstätter',
+        familyName: 'Anna-Lena',
+        birthDate: day('1926-03-11'),
+        phone: '01/5550123',
+      },
+      'same_name_and_phone',
+    ],
+    [
       'another birth date, the same phone',
       { birthDate: day('1926-03-11'), phone: '01/5550123' },
       'same_name_and_phone',
@@ -57,8 +72,30 @@ describe('two patients do not look like one', () => {
       { givenName: 'Karl', birthDate: day('1960-01-01'), phone: anna.phone },
     ],
     ['the same name, neither with a phone', { birthDate: day('1963-03-11'), phone: null }],
+    ['the same name, another phone', { birthDate: day('1963-03-11'), phone: '+43 1 555 0124' }],
+    [
+      'a name with two slips, day and month changed about',
+      { familyName: 'Brandsteter', birthDate: day('1962-11-03') },
+    ],
+    [
+      'a name with two slips, the same phone',
+      { familyName: 'Brandsteter', birthDate: day('1963-03-11'), phone: anna.phone },
+    ],
   ])('%s', (_title, given) => {
     expect(like(given)).toBeNull();
+  });
+
+  test('a phone that only one of them has is no sign, whichever it is', () => {
+    const later = { ...anna, birthDate: day('1963-03-11') };
+    expect(likeness({ ...anna, phone: null }, later)).toBeNull();
+    expect(likeness(later, { ...anna, phone: null })).toBeNull();
+    expect(likeness({ ...later, phone: null }, { ...anna, phone: null })).toBeNull();
+  });
+
+  test('the shorter of two names says how many slips are allowed', () => {
+    const eva = { givenName: 'Eva', familyName: 'Lang', birthDate: day('1990-01-01'), phone: null };
+    expect(likeness(eva, { ...eva, familyName: 'Lange' })).toBe('same_birth_date_similar_name');
+    expect(likeness(eva, { ...eva, familyName: 'Lange', givenName: 'Evas' })).toBeNull();
   });
 
   test('short names that differ in one of two letters', () => {
@@ -133,8 +170,25 @@ describe('names as they are compared and shown', () => {
     ['SØREN Ðorđević', 'soren dordevic'],
     ['José Mª. Núñez', 'jose ma nunez'],
     ['王小明', '王小明'],
+    ['Þóra Hæfœ Ħall Yıldız', 'thora haefoe hall yildiz'],
+    ["`O'Neill´ ʼt Hooft", 'oneill t hooft'],
+    ['Mary\u2011Ann — Lu', 'mary ann lu'],
   ])('%s is compared as %s', (name, plain) => {
     expect(plainName(name)).toBe(plain);
+  });
+
+  test('names parted differently are one name', () => {
+    const apart = { ...anna, givenName: 'Lena', familyName: 'Anna Maria' };
+    const other = { ...anna, givenName: 'Anna', familyName: 'Maria Lena' };
+    const later = day('1926-03-11');
+    expect(likeness(apart, { ...other, birthDate: later })).toBe('same_name_and_phone');
+    expect(likeness({ ...other, birthDate: later }, apart)).toBe('same_name_and_phone');
+  });
+
+  test('a day that is the same with day and month changed about is none to compare', () => {
+    expect(dayAndMonthSwapped(day('2026-03-03'))).toBeUndefined();
+    expect(dayAndMonthSwapped(day('2026-03-13'))).toBeUndefined();
+    expect(dayAndMonthSwapped(day('2026-03-12'))).toBe('2026-12-03');
   });
 
   test('family name first', () => {
@@ -143,5 +197,6 @@ describe('names as they are compared and shown', () => {
 
   test('initials are capitals with dots', () => {
     expect(initialsOf({ givenName: 'élodie', familyName: 'zu Hohenfels' })).toBe('É.Z.');
+    expect(initialsOf({ givenName: ' ', familyName: '  𠮷田' })).toBe('𠮷.');
   });
 });

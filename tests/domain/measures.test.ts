@@ -7,6 +7,7 @@ import {
   type LimbMeasure,
 } from '../../src/domain/measures.ts';
 import { LEVELS } from '../../src/domain/words.ts';
+import { evenly } from '../support/figures.ts';
 
 const limb: LimbMeasure[] = [
   { heightMm: 0, circumferenceMm: 232 },
@@ -73,6 +74,39 @@ describe('measures of a limb', () => {
     ]);
   });
 
+  test('a limb of the least or the greatest measures is one', () => {
+    const even = (circumferenceMm: number, heights: readonly number[]) =>
+      heights.map((heightMm) => ({ heightMm, circumferenceMm }));
+    expect(asked(even(100, [0, 15, 30]), 40)).toEqual([]);
+    expect(asked(even(700, [0, 90, 180]), 500)).toEqual([]);
+    expect(asked(even(300, [0, 90, 180]), 501).map(({ code }) => code)).toEqual([
+      'limb-length-implausible',
+    ]);
+    // A length that is itself in doubt measures nothing else.
+    expect(asked(limb, 1_500).map(({ code }) => code)).toEqual(['limb-length-implausible']);
+  });
+
+  test('heights are measured from the first, wherever that is', () => {
+    const from = (heights: readonly number[]) =>
+      asked(
+        heights.map((heightMm) => ({ heightMm, circumferenceMm: 300 })),
+        200,
+      ).map(({ field, facts }) => [field, facts['heightMm']]);
+    expect(from([100, 105, 110])).toEqual([['/measures/2', 110]]);
+    expect(from([100, 112, 124])).toEqual([]);
+    expect(from([100, 100])).toEqual([['/measures/1', 100]]);
+    expect(from([100, 90])).toEqual([['/measures/1', 90]]);
+  });
+
+  test('four tenths between neighbours are a limb', () => {
+    const widening = [
+      { heightMm: 0, circumferenceMm: 250 },
+      { heightMm: 40, circumferenceMm: 350 },
+      { heightMm: 80, circumferenceMm: 350 },
+    ];
+    expect(asked(widening)).toEqual([]);
+  });
+
   test('an empty table has nothing to be questioned here', () => {
     expect(asked([])).toEqual([]);
   });
@@ -104,6 +138,7 @@ describe('measures of a limb', () => {
       changed(0, { heightMm: Number.NaN }),
       ['/measures/0', '/measures/1'],
     ],
+    ['a second height below the end', changed(1, { heightMm: -5 }), ['/measures/1']],
     ['a height twice', changed(1, { heightMm: 0 }), ['/measures/1']],
     ['an endless limb', changed(3, { heightMm: Infinity }), ['/measures/3']],
     ['no circumference', changed(2, { circumferenceMm: 0 }), ['/measures/2']],
@@ -116,8 +151,8 @@ describe('measures of a limb', () => {
     fc.assert(
       fc.property(
         fc.constantFrom(...LEVELS),
-        fc.double({ min: 0, max: 1, noNaN: true }),
-        fc.array(fc.double({ min: 0, max: 0.39, noNaN: true }), { minLength: 3, maxLength: 12 }),
+        evenly(0, 1),
+        fc.array(evenly(0, 0.39), { minLength: 3, maxLength: 12 }),
         (level, at, growth) => {
           const [least, greatest] = LIMB_LIMITS[level].circumferenceMm;
           let circumferenceMm = least + at * (greatest / 2 - least);

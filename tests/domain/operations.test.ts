@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   CHECK_KINDS,
+  earlierOpen,
   FACTS_NEEDED,
   judgeOperation,
   OPERATION_KIND_NAMES,
@@ -133,6 +134,8 @@ describe('the checks of an operation', () => {
       [CHECKS.resin, 'b', false],
       [CHECKS.resin, { personId: 'p' }, false],
       [{ ...CHECKS.resin, amountAsked: false }, { batchId: 'b' }, true],
+      [{ ...CHECKS.resin, amountAsked: false }, { personId: 'p' }, false],
+      [{ ...CHECKS.resin, amountAsked: false }, 'b', false],
       [CHECKS.remark, '   ', false],
       [CHECKS.remark, true, false],
       [CHECKS.witness, { personId: 'colleague' }, true],
@@ -263,5 +266,18 @@ describe('whatever is sent', () => {
       }),
       { numRuns: 500 },
     );
+  });
+});
+
+describe('what comes before an operation', () => {
+  it('is what is neither done nor left out, in its order', () => {
+    const operations = OPERATION_STATES.flatMap((state, at) => [
+      { seq: at, state },
+      { seq: at + 100, state },
+    ]);
+    expect(earlierOpen(operations, 100).map(({ state }) => state)).toEqual(
+      OPERATION_STATES.filter((state) => state !== 'done' && state !== 'left_out'),
+    );
+    expect(earlierOpen(operations, 0)).toEqual([]);
   });
 });

@@ -10,7 +10,7 @@ describe('the link on papers and labels', () => {
         fc.stringMatching(/^[A-Z]{2,4}$/),
         fc.integer({ min: 20, max: 99 }),
         fc.integer({ min: 1, max: 99_999 }),
-        fc.constantFrom('http://localhost:8080', 'https://limbs.example/', 'https://a.b/x/y'),
+        fc.constantFrom('http://localhost:8080', 'https://limbs.example//', 'https://a.b/x/y'),
         (prefix, year, running, publicUrl) => {
           const number = makeOrderNumber({ prefix, year, running });
           expect(parseOrderLink(orderLink(publicUrl, number))).toEqual({ ok: true, value: number });
@@ -19,7 +19,21 @@ describe('the link on papers and labels', () => {
     );
   });
 
+  it('is read with the blanks and line end that a scanner types round it', () => {
+    const number = makeOrderNumber({ prefix: 'KB', year: 26, running: 417 });
+    expect(parseOrderLink(` ${orderLink('http://a.b', number)}\r\n`).ok).toBe(true);
+    expect(orderLink('https://a.b/x//', number)).toBe(`https://a.b/x/o/${number}`);
+  });
+
+  it('of what is no link only the beginning is repeated', () => {
+    expect(parseOrderLink('x'.repeat(50))).toMatchObject({
+      ok: false,
+      reasons: [{ facts: { typed: 'x'.repeat(40), problem: 'shape' } }],
+    });
+  });
+
   it.each([
+    ['something before the link', 'see https://limbs.example/o/KB-26-00417-I'],
     ['another address of the service', 'https://limbs.example/patients/KB-26-00417-I'],
     ['another scheme', 'ftp://limbs.example/o/KB-26-00417-I'],
     ['a number with a wrong check character', 'https://limbs.example/o/KB-26-00417-J'],

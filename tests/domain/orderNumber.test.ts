@@ -101,6 +101,8 @@ describe('the number of a fabrication order (C9)', () => {
       ['', 'shape'],
       ['KB-26-417', 'shape'],
       [`${good}${' '.repeat(40)}`, 'shape'],
+      [`1${good}`, 'shape'],
+      [`${good}1`, 'shape'],
       [good.slice(0, -1) + other, 'check_character'],
     ] as const) {
       const verdict = parseOrderNumber(typed);
@@ -166,6 +168,23 @@ describe('the number of a socket', () => {
     );
   });
 
+  it('reads with blanks round its stroke and its letter, and just as long as a label is', () => {
+    const order = makeOrderNumber({ prefix: 'KB', year: 26, running: 417 });
+    const value = { orderNumber: order, kind: 'check', n: 12 };
+    const typed = `${order} /  c 12`;
+    expect(parseSocketNumber(typed)).toEqual({ ok: true, value });
+    expect(parseSocketNumber(typed.padEnd(40))).toEqual({ ok: true, value });
+    expect(parseSocketNumber(typed.padEnd(41))).toMatchObject({
+      ok: false,
+      reasons: [{ facts: { typed: typed.padEnd(40) } }],
+    });
+    expect(parseOrderNumber(order.padEnd(40))).toEqual({ ok: true, value: order });
+    expect(parseOrderNumber(order.padEnd(41))).toMatchObject({
+      ok: false,
+      reasons: [{ facts: { typed: order.padEnd(40) } }],
+    });
+  });
+
   it('is refused where it is mistyped', () => {
     const order = makeOrderNumber({ prefix: 'KB', year: 26, running: 417 });
     for (const typed of [
@@ -173,6 +192,8 @@ describe('the number of a socket', () => {
       order,
       `${order}/`,
       `${order}/X1`,
+      `${order}/xC1`,
+      `x/${order}/C1`,
       `${order}/C0`,
       `${order}/C100`,
       `${order}/C1${' '.repeat(40)}`,

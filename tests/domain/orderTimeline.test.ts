@@ -6,6 +6,7 @@ import {
   censusOf,
   deliveredOn,
   finishedOrders,
+  presentStay,
   staysOf,
   workingDaysByStage,
 } from '../../src/domain/orderTimeline.ts';
@@ -55,6 +56,16 @@ describe('how orders went through their stages (C5)', () => {
     });
   });
 
+  it('knows where an order is and since when; a further cast begins no stay of its own', () => {
+    const on = (days: number) => addWorkingDays(CLINIC, MONDAY, days);
+    const recast = went('recast', MONDAY, ['check_fitting', 2], ['check_fitting', 3]);
+    expect(presentStay(recast)).toEqual({ stage: 'check_fitting', from: on(2), to: null });
+    expect(presentStay(went('opened', MONDAY))).toMatchObject({ stage: 'casting', from: MONDAY });
+    expect(presentStay(looped)).toMatchObject({ stage: 'casting', from: on(43) });
+    expect(presentStay(straight('delivered', MONDAY, [1, 1, 1, 1]))).toBeNull();
+    expect(presentStay(went('cancelled', MONDAY, ['cancelled', 3]))).toBeNull();
+  });
+
   it('says who was where at the beginning of a day', () => {
     const census = censusOf([
       looped,
@@ -98,6 +109,17 @@ describe('how orders went through their stages (C5)', () => {
         delivery: { workingDays: 1, ordersAhead: 0 },
       },
     });
+  });
+});
+
+describe('finished orders', () => {
+  it('come in the order of their delivery, those of one day as they were listed', () => {
+    const days = [5, 1, 9, 1, 3, 9, 2, 5];
+    const finished = finishedOrders(
+      CLINIC,
+      days.map((n, at) => went(`${at}`, MONDAY, ['delivered', n])),
+    );
+    expect(finished.map(({ order }) => order).join(' ')).toBe('1 3 6 4 0 7 2 5');
   });
 });
 

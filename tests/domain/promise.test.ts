@@ -150,6 +150,25 @@ describe('the chance of a day, drawn from finished orders (C5)', () => {
       });
     expect(at(9).ok).toBe(true);
     expect(refusalCodes(at(10))).toEqual(['longer-than-history']);
+    // Nine working days are the longest stay of every fifth order: of 25 that is five.
+    const few = (orders: number) =>
+      forecast({
+        history: STEADY.slice(0, orders),
+        toCome: stagesToCome(
+          { stage: 'check_fitting', ordersAhead: 0, workingDaysSoFar: 9 },
+          NOBODY,
+        ),
+        seed: 7,
+      });
+    expect(few(25).ok).toBe(true);
+    expect(few(24)).toMatchObject({
+      reasons: [
+        {
+          code: 'longer-than-history',
+          facts: { stage: 'check_fitting', workingDays: 9, longerStays: 4, needed: 5 },
+        },
+      ],
+    });
   });
 
   it('fewer draws than 2,000 are a fault of the program', () => {
@@ -318,6 +337,16 @@ describe('late and at risk (C5)', () => {
         { code: 'stage-takes-long', facts: { workingDays: 9, daysUsual: 8 } },
       ],
     });
+  });
+
+  it('a chance just as wanted is enough, and days just as usual are not long', () => {
+    const promisedOn = addWorkingDays(CLINIC, MONDAY, 60);
+    expect(judge({ promisedOn, atRiskBelow: 1 })).toEqual({
+      state: 'on_course',
+      chance: 1,
+      because: [],
+    });
+    expect(codes(judge({ promisedOn: MONDAY, soFar: 8 }).because)).toEqual(['date-unlikely']);
   });
 
   it('a promise for today is not late yet', () => {

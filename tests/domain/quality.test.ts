@@ -15,6 +15,7 @@ import {
   turnaround,
   type OrderForQuality,
 } from '../../src/domain/quality.ts';
+import { evenly } from '../support/figures.ts';
 import { day, refusalCodes } from '../support/limbs.ts';
 
 const order = (over: Partial<OrderForQuality> = {}): OrderForQuality => ({
@@ -147,8 +148,8 @@ describe('the clinic’s figures (C8)', () => {
     fc.assert(
       fc.property(
         fc.array(fc.integer({ min: -50, max: 500 }), { minLength: 1, maxLength: 30 }),
-        fc.double({ min: 0, max: 1, noNaN: true }),
-        fc.double({ min: 0, max: 1, noNaN: true }),
+        evenly(0, 1),
+        evenly(0, 1),
         (values, a, b) => {
           const before = [...values];
           const [low, high] = [quantile(values, Math.min(a, b)), quantile(values, Math.max(a, b))];

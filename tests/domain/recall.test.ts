@@ -87,6 +87,11 @@ describe('the pieces of a lot', () => {
     expect(reckoning).toMatchObject({ reconciles: false, unclear: ['a', 'b'] });
   });
 
+  test('name what is unclear in its order', () => {
+    const nowhere = { enteredIds: ['c', 'a', 'b'], receiptIds: ['b', 'c', 'a'], placed: [] };
+    expect(reckonLot(nowhere).unclear).toEqual(['a', 'b', 'c']);
+  });
+
   test('count a piece in a socket that nobody knows as not placed', () => {
     const reckoning = reckonLot({
       enteredIds: ['a'],

@@ -11,6 +11,7 @@ import {
   type ResinProduct,
   type ResinRecipe,
 } from '../../src/domain/resin.ts';
+import { evenly } from '../support/figures.ts';
 import { ASKED, EPOXY } from '../support/layups.ts';
 import { refusalCodes } from '../support/limbs.ts';
 
@@ -43,6 +44,14 @@ describe('the recipe (C3)', () => {
 
   test('a cup no fuller than the one of the sheet is not said to be', () => {
     expect(recipe({ fabricMassG: 50, bagLossG: 0 }).cupFullerThanReference).toBe(false);
+  });
+
+  test('a cup that is just full is one cup, and just as full as the one of the sheet', () => {
+    const plain = { fabricMassG: 138, bagLossG: 0, marginPercent: 0, pigmentPercent: 0 };
+    const told = recipe(plain, { cupLimitG: 138, potLifeMassG: 138 });
+    expect(told).toMatchObject({ totalG: 138, cupFullerThanReference: false });
+    expect(told.pours).toHaveLength(1);
+    expect(recipe({ ...plain, fabricMassG: 1_790 }, { cupLimitG: 150 }).pours).toHaveLength(12);
   });
 
   test('what passes the cup limit is shared between equal cups, each on ratio', () => {
@@ -160,8 +169,8 @@ describe('laws of the recipe (C3)', () => {
   const anyAsked: fc.Arbitrary<RecipeAsked> = fc.record({
     fabricMassG: fc.double({ min: 1, max: 2_000, noNaN: true }),
     fibreMassFraction: fc.double({ min: 0.15, max: 0.8, noNaN: true }),
-    bagLossG: fc.double({ min: 0, max: 200, noNaN: true }),
-    marginPercent: fc.double({ min: 0, max: 50, noNaN: true }),
+    bagLossG: evenly(0, 200),
+    marginPercent: evenly(0, 50),
     pigmentPercent: fc.constantFrom(0, 1, 2.5, 5),
     scaleResolutionG: fc.constantFrom(0.001, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10),
     shopTemperatureC: fc.double({ min: 5, max: 45, noNaN: true }),

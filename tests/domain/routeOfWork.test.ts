@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
+import { STARTING_BENCHES } from '../../src/domain/benchLoad.ts';
 import type { OperationKind } from '../../src/domain/operations.ts';
 import { judgePartEntry, settingCarriers } from '../../src/domain/partEntry.ts';
-import { judgeRoute, type RouteOperation } from '../../src/domain/routeOfWork.ts';
+import { judgeBenches, judgeRoute, type RouteOperation } from '../../src/domain/routeOfWork.ts';
 import { STARTING_ROUTES } from '../../src/domain/startingRoutes.ts';
 import { SUSPENSIONS } from '../../src/domain/words.ts';
 
@@ -12,6 +13,8 @@ const starting = (socketKind: string, suspension: string): readonly RouteOperati
 const definitive = starting('definitive', 'pin_lock');
 const codes = (operations: readonly RouteOperation[]) =>
   judgeRoute('definitive', operations).map(({ code, facts }) => [code, facts['operation']]);
+
+const BENCHES = STARTING_BENCHES.map(({ name }) => name);
 
 describe('the starting routes', () => {
   test('each kind of socket has one for each suspension', () => {
@@ -24,6 +27,16 @@ describe('the starting routes', () => {
       expect(judgeRoute(route.socketKind, route.operations)).toEqual([]);
     },
   );
+
+  test('every operation has its bench and its minutes', () => {
+    for (const { operations } of STARTING_ROUTES) {
+      expect(judgeBenches(operations, BENCHES)).toEqual([]);
+      for (const { bench, plannedMinutes } of operations) {
+        expect(bench).not.toBeNull();
+        expect(plannedMinutes).toBeGreaterThan(0);
+      }
+    }
+  });
 
   test('only the pin lock has lock steps', () => {
     for (const { suspension, operations } of STARTING_ROUTES) {
@@ -44,11 +57,9 @@ describe('the starting routes', () => {
     }
   });
 
-  test('laminating asks for both batches by weight and for the vacuum with limits', () => {
+  test('laminating asks for the vacuum with limits; its batches stand with the cups', () => {
     const checks = definitive.find(({ kind }) => kind === 'laminate')?.checks ?? [];
-    expect(checks).toContainEqual(
-      expect.objectContaining({ batchKind: 'hardener', amountAsked: true }),
-    );
+    expect(checks.filter(({ kind }) => kind === 'batch')).toEqual([]);
     expect(checks).toContainEqual(expect.objectContaining({ unit: 'kPa', min: 50, max: 98 }));
   });
 });
@@ -76,6 +87,30 @@ describe('a route as written (R6)', () => {
     expect(codes(moved('pull_dummy', 14))).toEqual([['route-order-wrong', 'inspect_chamber']]);
   });
 
+  test('an operation is done at a bench in use, or at none that is named', () => {
+    const [first, second, ...rest] = definitive;
+    const operations = [{ ...first!, bench: 'Sewing table' }, { ...second!, bench: null }, ...rest];
+    expect(judgeBenches(operations, BENCHES)).toMatchObject([
+      {
+        code: 'route-bench-unknown',
+        field: '/operations/0/bench',
+        facts: { operation: 'Prepare the model', bench: 'Sewing table' },
+      },
+    ]);
+  });
+
+  test('a slip of the keys in planned minutes is answered; none need be planned', () => {
+    const [first, ...rest] = definitive;
+    const planned = (plannedMinutes: number | null) =>
+      judgeRoute('definitive', [{ ...first!, plannedMinutes }, ...rest]);
+    expect(planned(null)).toEqual([]);
+    for (const minutes of [0, -5, 1_441]) {
+      expect(planned(minutes)).toMatchObject([
+        { code: 'value-out-of-range', field: '/operations/0/plannedMinutes' },
+      ]);
+    }
+  });
+
   test('a check socket is not laminated', () => {
     const reasons = judgeRoute('check', definitive);
     expect(reasons.map(({ code }) => code)).toContain('route-operation-misplaced');
@@ -90,6 +125,7 @@ describe('a catalogue entry (R3, R4)', () => {
     pinFit: null,
     ratedBodyMassKg: 100,
     leastClicks: null,
+    rangeDeg: null,
   } as const;
 
   test('what carries the wearer states a rating', () => {
@@ -103,6 +139,18 @@ describe('a catalogue entry (R3, R4)', () => {
   test('clicks belong to locks and pins', () => {
     expect(judgePartEntry({ ...pyramid, leastClicks: 3 })[0]?.field).toBe('/leastClicks');
     expect(judgePartEntry({ ...pyramid, kind: 'lock', leastClicks: 3, pinFit: 'x' })).toEqual([]);
+  });
+
+  test('a range belongs to what tilts, and is told in degrees', () => {
+    expect(judgePartEntry({ ...pyramid, rangeDeg: 10 })).toEqual([]);
+    expect(judgePartEntry({ ...pyramid, kind: 'four_hole_adapter', rangeDeg: 8 })).toEqual([]);
+    const [misfit] = judgePartEntry({ ...pyramid, kind: 'lock_plate', rangeDeg: 8 });
+    expect(misfit).toMatchObject({ code: 'part-field-misfits', field: '/rangeDeg' });
+    expect(misfit?.detail).toContain('a pyramid or a four hole adapter has');
+    expect(judgePartEntry({ ...pyramid, rangeDeg: 90 })[0]).toMatchObject({
+      code: 'value-out-of-range',
+      field: '/rangeDeg',
+    });
   });
 
   test('the distal joint is set by pyramid or adapter', () => {

@@ -145,6 +145,14 @@ describe('a torque confirmation (R4)', () => {
     expect(doubts([...passAt(1, 15), { ...secondTry, value: 12 }])).toEqual(['torque-out-of-band']);
   });
 
+  it('counts the highest pass of each screw, also where another screw went through more', () => {
+    const again: TorqueReading = { fastener: 1, pass: 3, value: 15, unit: 'N.m' };
+    expect(doubts([...passAt(1, 7.5), ...passAt(2, 15), again])).toEqual([]);
+    expect(doubts([...passAt(1, 7.5), ...passAt(2, 15, { 3: 12 }), again])).toEqual([
+      'torque-out-of-band',
+    ]);
+  });
+
   it('is not saved by a lower reading after a screw was over-torqued', () => {
     const verdict = judgeTorqueConfirmation(distalJoint, [
       ...passAt(1, 7.5, { 4: 19 }),

@@ -11,6 +11,7 @@ import {
   type TorqueTool,
 } from '../../src/domain/torqueTools.ts';
 import type { Verdict } from '../../src/domain/verdict.ts';
+import { evenly } from '../support/figures.ts';
 
 const day = (text: string): Day => text as Day;
 const codes = (verdict: Verdict<unknown>): string[] =>
@@ -137,7 +138,7 @@ describe('the accepted band (R4)', () => {
     fc.assert(
       fc.property(
         fc.double({ min: 0.5, max: 100, noNaN: true }),
-        fc.double({ min: 0, max: 100, noNaN: true }),
+        evenly(0, 100),
         (minNm, width) => {
           const setting = { minNm, maxNm: minNm + width };
           const four = acceptedBandNm(setting, 4);

@@ -104,6 +104,23 @@ describe('a lock received by scanning its GS1 label (C9)', () => {
     });
   });
 
+  it('an address may be of the plain sort, and carry keys that only look like elements', () => {
+    const address = `http://a.org/01/${GTIN}?x17=270331&17x=270331&240=A=B`;
+    for (const scan of [address, `]Q1${address}`]) {
+      expect(read(scan)).toMatchObject({
+        ok: true,
+        value: { deviceIdentifier: GTIN, expiresOn: null, additionalIdentification: 'A=B' },
+      });
+    }
+  });
+
+  it('an address inside an element is no address', () => {
+    expect(read(`(01)${GTIN}(91)https://a.org/`)).toMatchObject({
+      ok: true,
+      value: { others: [{ ai: '91', value: 'https://a.org/' }] },
+    });
+  });
+
   it('a bracket inside a lot is written with a backslash', () => {
     expect(read(`(01)${GTIN}(10)A\\(21)B`)).toMatchObject({ ok: true, value: { lot: 'A(21)B' } });
   });
@@ -166,8 +183,56 @@ describe('a GS1 label that cannot be read for certain (C9)', () => {
     ],
     ['nothing behind the symbology identifier', ']d2', 'udi-device-identifier-missing'],
     ['two devices', `(01)${GTIN}(01)00000000000017`, 'udi-says-two-things'],
+    ['a blank and a symbology identifier', ' ]d2', 'udi-device-identifier-missing'],
+    ['one figure and a letter', '4X', 'udi-not-recognised'],
+    [
+      'an address that names a lot twice',
+      `https://a.org/01/${GTIN}/10/A/10/A`,
+      'udi-not-recognised',
+    ],
   ])('%s', (_what, scan, code) => {
     expect(refusals(scan)).toEqual([code]);
+  });
+
+  const LONG = 'x'.repeat(80);
+  it.each<[string, string, Readonly<Record<string, string>>]>([
+    ['where it stops being read', `01${GTIN}88170000`, { element: '8817', issuer: 'GS1' }],
+    ['an element not known', `(01)${GTIN}(15)270331`, { element: '15', issuer: 'GS1' }],
+    [
+      'how long it must be',
+      `01${GTIN.slice(0, 9)}`,
+      { value: GTIN.slice(0, 9), why: 'has 9 characters; 14 are allowed' },
+    ],
+    [
+      'how long it may be',
+      `(01)${GTIN}(10)${'A'.repeat(21)}`,
+      { why: 'has 21 characters; 1 to 20 are allowed' },
+    ],
+    ['a lot that is not there', `01${GTIN}10${GS}211234`, { value: '' }],
+    ['the bracket', `(01)${GTIN}(10)A(${LONG}`, { value: `(${LONG.slice(0, 59)}` }],
+    [
+      'an address, not all of it',
+      `https://a.org/${LONG}`,
+      { scanned: `https://a.org/${LONG.slice(0, 46)}` },
+    ],
+    [
+      'a percent',
+      `https://a.org/01/${GTIN}?7=%E0${LONG}`,
+      { element: '(7)', value: `%E0${LONG.slice(0, 57)}` },
+    ],
+  ])('tells %s', (_what, scan, facts) => {
+    expect(read(scan)).toMatchObject({ ok: false, reasons: [{ facts }] });
+  });
+
+  it('a code without the device tells what it carries', () => {
+    const carried = (scan: string) => {
+      const verdict = read(scan);
+      return verdict.ok ? null : verdict.reasons.map(({ facts }) => facts);
+    };
+    expect(carried(`17270331211234${GS}10A`)).toEqual([
+      { issuer: 'GS1', carried: 'expiry date (17), serial number (21), lot (10)' },
+    ]);
+    expect(carried(']d2')).toEqual([{ issuer: 'GS1', carried: 'nothing' }]);
   });
 
   it('tells every element that is wrong', () => {
@@ -180,7 +245,15 @@ describe('a GS1 label that cannot be read for certain (C9)', () => {
 
   it('the same element twice is no contradiction where it says the same', () => {
     expect(read([`01${GTIN}`, `01${GTIN}17270331`])).toMatchObject({ ok: true });
-    expect(refusals([`01${GTIN}17270331`, '17270330'])).toEqual(['udi-says-two-things']);
+    expect(read([`01${GTIN}17270331`, '17270330'])).toMatchObject({
+      ok: false,
+      reasons: [
+        {
+          code: 'udi-says-two-things',
+          facts: { element: 'expiry date (17)', values: ['270331', '270330'] },
+        },
+      ],
+    });
   });
 });
 
@@ -218,6 +291,31 @@ describe('a keyboard scanner that drops the separator (C9)', () => {
     expect(refusals(`01${GTIN}10AB17270331`)).toEqual(['udi-cannot-be-told-apart']);
   });
 
+  it('may have swallowed only what tells of the piece, all of it, behind a value that can be', () => {
+    expect(read(`01${GTIN}10AB1727033191X`)).toMatchObject({
+      ok: true,
+      value: { lot: 'AB1727033191X', expiresOn: null },
+    });
+    expect(refusals(`01${GTIN}30010A`)).toEqual(['udi-element-malformed']);
+  });
+
+  it('shows four readings at most', () => {
+    expect(read(`01${GTIN}10A21B21C21D21E`)).toMatchObject({
+      reasons: [
+        {
+          facts: {
+            readings: [
+              '(10)A21B21C21D21E',
+              '(10)A(21)B21C21D21E',
+              '(10)A21B(21)C21D21E',
+              '(10)A21B21C(21)D21E',
+            ],
+          },
+        },
+      ],
+    });
+  });
+
   it('a count with letters behind it has swallowed something', () => {
     expect(refusals(`01${GTIN}302510A`)).toEqual(['udi-cannot-be-told-apart']);
     expect(read(`01${GTIN}3025`)).toMatchObject({ ok: true, value: { quantity: 25 } });
@@ -234,8 +332,17 @@ describe('what is no device identifier (C9)', () => {
     expect(refusals(scan)).toEqual(['udi-not-recognised']);
   });
 
+  it('of a page of text the beginning is repeated; a text just as long as a label’s is read', () => {
+    expect(read('0'.repeat(401))).toMatchObject({
+      reasons: [{ facts: { scanned: '0'.repeat(60), why: expect.stringContaining('400') } }],
+    });
+    expect(refusals('0'.repeat(400))).toEqual(['udi-element-unknown']);
+  });
+
   it('no scan, or more than a label has', () => {
     expect(refusals([])).toEqual(['udi-not-recognised']);
+    expect(read([])).toMatchObject({ reasons: [{ facts: { scanned: '' } }] });
+    expect(read(Array<string>(3).fill(`01${GTIN}`)).ok).toBe(true);
     expect(refusals(Array<string>(4).fill(`01${GTIN}`))).toEqual(['udi-not-recognised']);
   });
 
@@ -261,10 +368,14 @@ describe('years by two figures, and open days (C9)', () => {
     expect([Math.min(...years), Math.max(...years)]).toEqual([1977, 2076]);
     expect(yearMeant(99, day('2001-05-01'))).toBe(1999);
     expect(yearMeant(3, day('1998-05-01'))).toBe(2003);
+    expect(yearMeant(10, day('2060-05-01'))).toBe(2110);
+    expect(yearMeant(11, day('2060-05-01'))).toBe(2011);
   });
 
   it('the open day is the last of its month, in December too', () => {
     expect(carrierDate(2027, 12, 0)).toEqual({ on: '2027-12-31', monthOnly: true });
+    expect(carrierDate(2027, 1, 0)).toEqual({ on: '2027-01-31', monthOnly: true });
+    expect(carrierDate(2027, 0, 0)).toBeUndefined();
     expect(carrierDate(2027, 13, 0)).toBeUndefined();
     expect(carrierDate(2027, 12, 31)).toEqual({ on: '2027-12-31', monthOnly: false });
   });
@@ -272,6 +383,8 @@ describe('years by two figures, and open days (C9)', () => {
   it('the day of the year ends with its year', () => {
     expect(dayOfYear(2028, 366)).toEqual({ on: '2028-12-31', monthOnly: false });
     expect(dayOfYear(2027, 366)).toBeUndefined();
+    expect(dayOfYear(2027, 1)).toEqual({ on: '2027-01-01', monthOnly: false });
+    expect(dayOfYear(2027, 0)).toBeUndefined();
     expect(dayOfYear(0, 1)).toBeUndefined();
   });
 });
@@ -347,6 +460,8 @@ describe('GS1 elements written and read again (C9)', () => {
   it('no check digit is made of anything but figures', () => {
     expect(gs1CheckDigit('')).toBeUndefined();
     expect(gs1CheckDigit('12a')).toBeUndefined();
+    expect(gs1CheckDigit('a12')).toBeUndefined();
     expect(hasGs1CheckDigit('0')).toBe(false);
+    expect(hasGs1CheckDigit('17')).toBe(true);
   });
 });

@@ -75,6 +75,11 @@ describe('a cup on the scale (C3)', () => {
     ]);
   });
 
+  test('just what fabric and losses ask for is enough', () => {
+    const halves = { resinG: 87, hardenerG: 33 };
+    expect(codes(judged(halves, { ratioTolerancePercent: 5 }).stops)).toEqual([]);
+  });
+
   test('more in one cup than its limit stops the work, pigment counted', () => {
     expect(judged({}, { cupLimitG: 140 }).stops).toEqual([]);
     expect(judged({}, { cupLimitG: 139.9 }).stops).toMatchObject([

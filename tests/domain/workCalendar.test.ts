@@ -47,6 +47,20 @@ describe('the working calendar of a clinic (C5)', () => {
     expect(workingDaysBetween(CLINIC, day('2027-01-04'), THURSDAY)).toBe(-9);
   });
 
+  it('may be open from midnight to midnight, in stretches that touch, but for no stretch of nothing', () => {
+    const monday = (...hours: readonly (readonly [number, number])[]) =>
+      judgeWorkCalendar(
+        [
+          hours.map(([fromMinute, toMinute]) => ({ fromMinute, toMinute })),
+          ...STARTING_WEEKDAYS.slice(1),
+        ],
+        [],
+      ).ok;
+    expect(monday([0, 720], [720, 1440])).toBe(true);
+    expect(monday([480, 480])).toBe(false);
+    expect(monday([480, 1441])).toBe(false);
+  });
+
   it.each([
     ['six weekdays', STARTING_WEEKDAYS.slice(1), ['6 weekdays']],
     ['no day open', [[], [], [], [], [], [], []], ['No weekday is open']],

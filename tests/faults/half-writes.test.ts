@@ -18,6 +18,7 @@ import {
   awaitingRelease,
   betweenTwoSockets,
   deliveryTask,
+  stoppedCupTask,
   torqueTask,
   transferTask,
 } from '../support/tasks.ts';
@@ -68,6 +69,7 @@ const TASKS: readonly (readonly [string, () => Promise<Task>])[] = [
       return torqueTask(shop, (await checkSocketOnTheLimb(shop, orderId)).socketId);
     },
   ],
+  ['a cup of resin that stops the lamination', () => stoppedCupTask(shop)],
   [
     'a signed delivery',
     async () => {

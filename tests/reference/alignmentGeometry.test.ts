@@ -8,11 +8,12 @@ import {
   socketAxis,
   type PyramidAngles,
 } from '../../src/domain/alignmentGeometry.ts';
+import { evenly } from '../support/figures.ts';
 import { NEUTRAL } from '../support/limbs.ts';
 
 const radians = (degrees: number) => (degrees * Math.PI) / 180;
 const degrees = (angle: number) => (angle * 180) / Math.PI;
-const angle = fc.double({ min: -20, max: 20, noNaN: true });
+const angle = evenly(-20, 20);
 const anyAngles: fc.Arbitrary<PyramidAngles> = fc.record({
   flexionDeg: angle,
   adductionDeg: angle,

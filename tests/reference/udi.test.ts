@@ -1,10 +1,7 @@
-import { createRequire } from 'node:module';
-import fs from 'node:fs';
 import bwipjs from 'bwip-js/node';
 import fc from 'fast-check';
 import { parseBarcode } from 'gs1-barcode-parser-mod';
 import { describe, expect, it } from 'vitest';
-import { prepareZXingModule, readBarcodes, type ReaderOptions } from 'zxing-wasm/reader';
 import { yearMeant } from '../../src/domain/carrierDates.ts';
 import {
   gs1CheckDigit,
@@ -15,6 +12,7 @@ import {
 } from '../../src/domain/gs1.ts';
 import { hibcCheckCharacter } from '../../src/domain/hibc.ts';
 import { readUdi } from '../../src/domain/udi.ts';
+import { drawnAndRead } from '../support/drawnCode.ts';
 import { day, refusalCodes } from '../support/limbs.ts';
 
 const TODAY = day('2026-11-02');
@@ -257,33 +255,8 @@ describe('GS1 element strings as npm gs1-barcode-parser-mod reads them (C9)', ()
   });
 });
 
-const wasm = fs.readFileSync(
-  createRequire(import.meta.url).resolve('zxing-wasm/reader/zxing_reader.wasm'),
-);
-prepareZXingModule({ overrides: { wasmBinary: Uint8Array.from(wasm).buffer } });
-
 /** Makes bwip-js check an HIBC code's last character; its types do not name the option. */
 const CHECKED: object = { validatecheck: true };
-
-/** Draws a code by bwip-js and reads it back by ZXing: what a scanner would hand on. */
-async function drawnAndRead(bcid: string, text: string, formats?: ReaderOptions['formats']) {
-  const linear = /128|39/.test(bcid) ? { height: 15 } : {};
-  const png = await bwipjs.toBuffer({
-    bcid,
-    text,
-    scale: 3,
-    padding: 10,
-    backgroundcolor: 'FFFFFF',
-    ...linear,
-  });
-  const [code] = await readBarcodes(new Uint8Array(png), {
-    tryHarder: true,
-    textMode: 'Plain',
-    ...(formats === undefined ? {} : { formats }),
-  });
-  if (code?.isValid !== true) throw new Error(`${bcid} was not read`);
-  return code.symbologyIdentifier + code.text;
-}
 
 describe('codes drawn by bwip-js, read by ZXing, and then by us (C9)', () => {
   const ELEMENTS = [

@@ -210,6 +210,9 @@ describe('references', () => {
     const sooner: Readonly<Record<string, string>> = {
       'layup.socket_id': 'RC202',
       'layup.signature_id': 'RC201',
+      'resin_recipe.layup_id': 'RC301',
+      'resin_recipe.socket_id': 'RC301',
+      'resin_weighing.socket_id': 'RC303',
       'move.item_id': 'R0203',
       'move.shop_tool_id': 'R0203',
       'move.from_place_id': 'R0101',
@@ -236,6 +239,8 @@ describe('references', () => {
         ...(await fullestRow(ours, table)),
         ...(table === 'move' || table === 'socket' ? base[table] : {}),
         ...(table === 'batch' ? batchOf[column] : {}),
+        // Measures have a cast where they are a cast's.
+        ...(table === 'measure_set' && column === 'cast_id' ? { occasion: 'cast' } : {}),
         // A signature of approval is bound to its own layup, not to a copy.
         ...(table === 'layup' && column !== 'signature_id'
           ? { approved_at: null, signature_id: null }

@@ -46,6 +46,21 @@ const becoming = (socket: SocketRow, state: 'delivered' | 'retired'): Attempt =>
   raw: (tx) => tx.$executeRaw`update socket set state = ${state} where id = ${socket.id}::uuid`,
 });
 
+const weighing = (values: Values): Attempt => ({
+  model: (tx) => tx.resinWeighing.create({ data: camelKeys({ ...values, stops: [] }) }),
+  raw: (tx) => rawInsert(tx, 'resin_weighing', values),
+});
+
+const measuresOf = (order: { readonly id: string }, over: Values = {}): Values => ({
+  order_id: order.id,
+  occasion: 'fitting',
+  taken_on: new Date('2026-03-02T00:00:00Z'),
+  taken_by_id: clinic.prosthetistId,
+  limb_length_mm: 140,
+  recorded_at: NOW,
+  ...over,
+});
+
 interface Case {
   readonly code: string;
   readonly attempt: Attempt;
@@ -126,6 +141,28 @@ const CASES: Readonly<Record<string, () => Promise<Case>>> = {
       code: 'position-takes-another-kind',
       attempt: moving(pin.as, pin.at, position),
       facts: { position: 'lock', takes: 'lock', kind: 'pin' },
+    };
+  },
+  R0302: async () => {
+    const part = await clinic.part('lock');
+    const item = await clinic.insert('item', {
+      part_id: part.id,
+      lot: 'OLD',
+      received_at: NOW,
+      received_by_id: clinic.technicianId,
+      expires_on: '2026-03-01',
+    });
+    const [as, bin] = [{ item_id: item.id }, await clinic.bin()];
+    await clinic.move(as, null, bin, { reason: 'received' });
+    const position = await clinic.position(await clinic.socket('check'), 'lock');
+    return {
+      code: 'item-expired',
+      attempt: moving(as, bin, position),
+      facts: {
+        item: `${String(part['name'])} lot OLD`,
+        expiresOn: '2026-03-01',
+        on: '2026-03-02',
+      },
     };
   },
   R0601: async () => {
@@ -213,6 +250,48 @@ const CASES: Readonly<Record<string, () => Promise<Case>>> = {
       facts: { table: 'finding' },
     };
   },
+  RC101: async () => {
+    const [order, socket] = [await clinic.order(), await clinic.socket('check')];
+    const values = clinic.withKeys('measure_set', measuresOf(order, { socket_id: socket.id }));
+    return {
+      code: 'socket-of-another-order',
+      attempt: {
+        model: (tx) => tx.measureSet.create({ data: camelKeys(values) }),
+        raw: (tx) => rawInsert(tx, 'measure_set', values),
+      },
+      facts: { socket: socket.number, order: order['number'] },
+    };
+  },
+  RC102: async () => {
+    const [left, right] = [await clinic.order(), await clinic.order({ side: 'right' })];
+    const [first, second] = [
+      await clinic.insert('measure_set', measuresOf(left)),
+      await clinic.insert('measure_set', measuresOf(right)),
+    ];
+    const values = clinic.withKeys('volume_decision', {
+      order_id: right.id,
+      first_set_id: first.id,
+      second_set_id: second.id,
+      difference_ml: -90,
+      percent: -6.2,
+      ply: 5,
+      limit_percent: 5,
+      decision: 'socks',
+      decided_at: NOW,
+      decided_by_id: clinic.prosthetistId,
+    });
+    return {
+      code: 'measure-sets-of-two-limbs',
+      attempt: {
+        model: (tx) => tx.volumeDecision.create({ data: camelKeys(values) }),
+        raw: (tx) => rawInsert(tx, 'volume_decision', values),
+      },
+      facts: {
+        first: `the left trans-tibial limb of ${String(left['number'])}`,
+        second: `the right trans-tibial limb of ${String(right['number'])}`,
+      },
+    };
+  },
   RC201: async () => {
     const layup = await clinic.layup(await clinic.socket('definitive'));
     const other = await clinic.signature('layup_approved');
@@ -242,6 +321,52 @@ const CASES: Readonly<Record<string, () => Promise<Case>>> = {
         raw: (tx) => rawInsert(tx, 'layup', values),
       },
       facts: { socket: socket.number },
+    };
+  },
+  RC301: async () => {
+    const { recipe } = await clinic.recipe();
+    const other = await clinic.socket('definitive');
+    const draft = await clinic.layup(other);
+    const values = clinic.recipeOf(other, {
+      layup_id: draft.id,
+      product_id: recipe['product_id'],
+    });
+    const json = { product: {}, asked: {}, recipe: {} };
+    return {
+      code: 'resin-needs-layup',
+      attempt: {
+        model: (tx) => tx.resinRecipe.create({ data: camelKeys({ ...values, ...json }) }),
+        raw: (tx) => rawInsert(tx, 'resin_recipe', values),
+      },
+      facts: { socket: other.number },
+    };
+  },
+  RC302: async () => {
+    const { socket, recipe } = await clinic.recipe({ superseded_at: NOW });
+    return {
+      code: 'recipe-superseded',
+      attempt: weighing(clinic.cupOf(socket, recipe)),
+      facts: { recipe: recipe['running'] },
+    };
+  },
+  RC303: async () => {
+    const { recipe } = await clinic.recipe();
+    const { socket: another } = await clinic.recipe();
+    return {
+      code: 'cup-of-another-recipe',
+      attempt: weighing(clinic.cupOf(another, recipe, { pour: 2 })),
+      facts: { pour: 2 },
+    };
+  },
+  RC304: async () => {
+    const { socket, recipe } = await clinic.recipe();
+    const first = await clinic.insert('resin_weighing', clinic.cupOf(socket, recipe));
+    return {
+      code: 'cup-reading-decreases',
+      attempt: weighing(
+        clinic.cupOf(socket, recipe, { attempt: 2, puts_right_id: first.id, hardener_g: 75.5 }),
+      ),
+      facts: { component: 'hardener', beforeG: 76, nowG: 75.5 },
     };
   },
   R1501: async () => {

@@ -7,7 +7,7 @@ let db: TestDatabase;
 beforeAll(async () => {
   db = await testDatabase();
   await db.store.raw(
-    'create table bench (n int primary key, words text, at timestamptz, tags text[], data jsonb)',
+    'create table workbench (n int primary key, words text, at timestamptz, tags text[], data jsonb)',
   );
 });
 afterAll(() => db.close());
@@ -15,7 +15,7 @@ afterAll(() => db.close());
 const inTransaction = <T>(work: (tx: Prisma.TransactionClient) => Promise<T>): Promise<T> =>
   db.store.prisma.$transaction(work);
 const read = (n: number) =>
-  inTransaction((tx) => tx.$queryRaw`select * from bench where n = ${n}::int`);
+  inTransaction((tx) => tx.$queryRaw`select * from workbench where n = ${n}::int`);
 
 describe('a statement that is asked again and again', () => {
   test('takes other values each time, nulls and lists among them, and says how many it wrote', async () => {
@@ -24,7 +24,7 @@ describe('a statement that is asked again and again', () => {
       const words = n % 2 === 0 ? null : `line ${n} "quoted" \\ 'so'`;
       const written = await inTransaction(
         (tx) => tx.$executeRaw`
-          insert into bench (n, words, at, tags, data)
+          insert into workbench (n, words, at, tags, data)
           values (${n}::int, ${words}, ${at}, ${['a', `b,${n}`]}, ${JSON.stringify({ n })}::jsonb)`,
       );
       expect(written).toBe(1);
@@ -33,7 +33,7 @@ describe('a statement that is asked again and again', () => {
     expect(await read(99)).toEqual([]);
     expect(
       await inTransaction(
-        (tx) => tx.$executeRaw`update bench set words = 'all' where n > ${6}::int`,
+        (tx) => tx.$executeRaw`update workbench set words = 'all' where n > ${6}::int`,
       ),
     ).toBe(6);
   });
@@ -41,7 +41,7 @@ describe('a statement that is asked again and again', () => {
   test('fails, and works again in the next transaction', async () => {
     for (let time = 0; time < 3; time += 1) {
       await expect(
-        inTransaction((tx) => tx.$executeRaw`insert into bench (n) values (${1}::int)`),
+        inTransaction((tx) => tx.$executeRaw`insert into workbench (n) values (${1}::int)`),
       ).rejects.toThrowError();
       await expect(
         inTransaction((tx) => tx.$queryRaw`select ${1}::int / ${0}::int as never`),
@@ -53,7 +53,7 @@ describe('a statement that is asked again and again', () => {
   test('leaves nothing of a transaction that is rolled back', async () => {
     await expect(
       inTransaction(async (tx) => {
-        await tx.$executeRaw`insert into bench (n) values (${50}::int)`;
+        await tx.$executeRaw`insert into workbench (n) values (${50}::int)`;
         throw new Error('undo');
       }),
     ).rejects.toThrowError('undo');
@@ -64,10 +64,10 @@ describe('a statement that is asked again and again', () => {
     let escaped: Prisma.TransactionClient | undefined;
     await inTransaction(async (tx) => {
       escaped = tx;
-      await tx.$executeRaw`insert into bench (n) values (${60}::int)`;
+      await tx.$executeRaw`insert into workbench (n) values (${60}::int)`;
     });
     await expect(
-      Promise.resolve(escaped!.$executeRaw`insert into bench (n) values (${61}::int)`),
+      Promise.resolve(escaped!.$executeRaw`insert into workbench (n) values (${61}::int)`),
     ).rejects.toThrowError();
     expect(await read(61)).toEqual([]);
   });

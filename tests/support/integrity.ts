@@ -91,6 +91,16 @@ const MUST_BE_EMPTY: Readonly<Record<string, string>> = {
     `data->>'deliveryId'`,
     `kind = 'socket.delivered'`,
   ),
+  'R11: layup and event': withoutEachOther('layup', 'subject_id::text', `kind = 'layup.drafted'`),
+  'layups of a socket with a gap, or none that stands': `
+    select socket_id from layup group by clinic_id, socket_id
+    having max(running) <> count(*) or count(*) filter (where superseded_at is null) <> 1`,
+  'fabric laid before a layup was approved': `
+    select o.id from operation o
+    join operation_record r on r.clinic_id = o.clinic_id and r.operation_id = o.id and r.outcome = 'done'
+    where o.kind = 'lay_up' and not exists (
+      select 1 from layup l where l.clinic_id = o.clinic_id and l.socket_id = o.socket_id
+        and l.approved_at <= r.recorded_at)`,
   'a torque confirmation without its readings': `
     select id from torque_confirmation t where not exists (
       select 1 from torque_reading r where r.clinic_id = t.clinic_id and r.confirmation_id = t.id)`,
@@ -113,7 +123,29 @@ const MUST_BE_EMPTY: Readonly<Record<string, string>> = {
       when 'done' then r.outcome is distinct from 'done' and f.disposition is distinct from 'accept_as_is'
       when 'stopped' then r.outcome is distinct from 'stopped' and f.id is null
       when 'waiting' then r.outcome is not null and f.disposition is distinct from 'rework'
+        -- A cup that was accepted as it is may be poured; pouring it is still to be done.
+        and not exists (select 1 from resin_weighing w where w.clinic_id = o.clinic_id and w.finding_id = f.id)
     end`,
+  'R11: weighing of a cup and event': withoutEachOther(
+    'resin_weighing',
+    'subject_id::text',
+    `subject_kind = 'resin_weighing'`,
+  ),
+  'C3: laminated with a cup that is not weighed, or was rejected': `
+    select o.id, r.running, cup from operation o
+    left join resin_recipe r on r.clinic_id = o.clinic_id and r.socket_id = o.socket_id and r.superseded_at is null
+    left join lateral generate_series(1, jsonb_array_length(r.recipe->'pours')) cup on true
+    left join lateral (
+      select w.id, w.stops, f.disposition from resin_weighing w
+      left join finding f on f.clinic_id = w.clinic_id and f.id = w.finding_id
+      where w.clinic_id = r.clinic_id and w.recipe_id = r.id and w.pour = cup
+      order by w.attempt desc limit 1) w on true
+    where o.kind = 'laminate' and o.state = 'done'
+      and (w.id is null or (w.stops <> '[]' and w.disposition is distinct from 'accept_as_is'))`,
+  'C3: more of a batch used than there was': `
+    select b.lot from batch b
+    join batch_use u on u.clinic_id = b.clinic_id and u.batch_id = b.id
+    group by b.clinic_id, b.id, b.lot, b.quantity having sum(u.amount) > b.quantity + 1e-6`,
   'a stage that is not the last of gapless steps': `
     select o.number, o.stage from fabrication_order o
     left join lateral (

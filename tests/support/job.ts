@@ -3,8 +3,10 @@
  * stretches of work that many tests begin with. Everything here is invented.
  */
 import { PASSWORD } from './clinic.ts';
+import { weighedResin } from './resin.ts';
 import { id, ok, type PartName, type Shop } from './shop.ts';
 
+export * from './resin.ts';
 export * from './shop.ts';
 
 const signature = { password: PASSWORD };
@@ -260,10 +262,46 @@ export const acceptFit = (shop: Shop, socketId: string, body: object = {}) =>
     ...body,
   });
 
+/** The layup that the rules propose, drafted by the technician, approved by the prosthetist; its id. */
+export async function approvedLayup(shop: Shop, socketId: string): Promise<string> {
+  const { clinic } = shop;
+  const { lines } = await ok<{ lines: object[] }>(
+    clinic.as('technician').get(`/api/v1/sockets/${socketId}/layup/proposal`),
+  );
+  const layupId = await id(
+    clinic.as('technician').post(`/api/v1/sockets/${socketId}/layups`, { lines }),
+  );
+  await ok(clinic.as('prosthetist').post(`/api/v1/layups/${layupId}/approval`, { signature }));
+  return layupId;
+}
+
+/** A definitive socket without a lock, its model sealed; no layup yet. */
+export async function sealedWithoutLock(shop: Shop): Promise<string> {
+  const { orderId } = await openedOrder(shop, { suspension: 'suction' });
+  await acceptedCast(shop, orderId);
+  await ok(
+    shop.clinic
+      .as('prosthetist')
+      .post(`/api/v1/orders/${orderId}/skip-check-fitting`, { reason: 'A remake.', signature }),
+  );
+  const { id: socketId } = await makeSocket(shop, orderId, { kind: 'definitive' });
+  await doOperations(shop, socketId, ['prepare_model', 'seal_model']);
+  return socketId;
+}
+
+/** The same laid up by its approved layup: the lamination is next. */
+export async function laidUpWithoutLock(shop: Shop): Promise<string> {
+  const socketId = await sealedWithoutLock(shop);
+  await approvedLayup(shop, socketId);
+  await doOperations(shop, socketId, ['lay_up']);
+  return socketId;
+}
+
 /** A definitive socket laminated, dummy pulled, chamber inspected: awaiting its lock. */
 export async function definitiveAwaitingLock(shop: Shop, orderId: string): Promise<string> {
   const { id: socketId } = await makeSocket(shop, orderId, { kind: 'definitive' });
   await doOperations(shop, socketId, ['prepare_model', 'seal_model']);
+  await approvedLayup(shop, socketId);
   await ok(
     move(
       shop,
@@ -273,7 +311,9 @@ export async function definitiveAwaitingLock(shop: Shop, orderId: string): Promi
       'mounted_for_lamination',
     ),
   );
-  await doOperations(shop, socketId, ['mount_dummy', 'lay_up', 'laminate', 'cure', 'grind_flush']);
+  await doOperations(shop, socketId, ['mount_dummy', 'lay_up']);
+  await weighedResin(shop, socketId);
+  await doOperations(shop, socketId, ['laminate', 'cure', 'grind_flush']);
   await ok(
     move(
       shop,

@@ -189,6 +189,7 @@ export function limbReadyForDelivery(): DeliveryFacts {
     ],
     batches: [goodBatch()],
     fitAccepted: true,
+    limb: null,
     workers: ['technician', 'prosthetist'],
     releaser: { personId: 'prosthetist', printedName: 'Paula Fitting' },
     releaserMayBeSoleWorker: false,

@@ -342,6 +342,7 @@ async function whatTheBenchWorksOut(rows: ClinicRows, order_id: string): Promise
     attempt: 1,
     hardener_g: 60,
     off_ratio_percent: -21,
+    stops: '[{"code":"resin-off-ratio"}]',
     finding_id: finding.id,
   });
   const weighing = await rows.insert('resin_weighing', {
@@ -349,6 +350,7 @@ async function whatTheBenchWorksOut(rows: ClinicRows, order_id: string): Promise
     attempt: 2,
     hardener_g: 76,
     off_ratio_percent: 0,
+    work_minutes: null,
     puts_right_id: off.id,
   });
   await rows.insert('batch_use', {

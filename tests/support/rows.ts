@@ -252,6 +252,74 @@ export class ClinicRows {
     return insertInto<Row>({ query: this.store.raw }, 'layup', this.layupOf(socket, over));
   }
 
+  /** A definitive socket with its approved layup and a recipe worked out from it. */
+  async recipe(over: Values = {}): Promise<{ socket: SocketRow; recipe: Row }> {
+    const socket = await this.socket('definitive');
+    const layup = await this.layup(socket);
+    const approved = await this.signature('layup_approved', { subject_id: layup.id });
+    await this.store.raw('update layup set approved_at = $1, signature_id = $2 where id = $3', [
+      NOW,
+      approved.id,
+      layup.id,
+    ]);
+    const product = await this.insert('resin_product', {
+      name: `Invented resin ${this.#next()}`,
+      chemistry: 'epoxy',
+      parts_resin: 100,
+      parts_hardener: 38,
+      ratio_tolerance_percent: 3,
+      density_gcm3: 1.15,
+      pot_life_minutes: 30,
+      pot_life_mass_g: 100,
+      pot_life_temperature_c: 22,
+      cup_limit_g: 400,
+      cure_hours: 12,
+      cure_temperature_c: 22,
+      document: 'Invented sheet 3',
+      revision: 'A',
+      created_at: NOW,
+    });
+    const ofLayup = { layup_id: layup.id, product_id: product.id };
+    return {
+      socket,
+      recipe: await this.insert('resin_recipe', this.recipeOf(socket, { ...ofLayup, ...over })),
+    };
+  }
+
+  /** The values of a recipe; it still lacks layup and product. */
+  recipeOf(socket: SocketRow, over: Values = {}): Values {
+    return this.withKeys('resin_recipe', {
+      socket_id: socket.id,
+      running: this.#next(),
+      product: '{}',
+      asked: '{}',
+      recipe: '{}',
+      made_at: NOW,
+      made_by_id: this.technicianId,
+      ...over,
+    });
+  }
+
+  /** The values of a first reading of cup 1, on ratio. */
+  cupOf(socket: SocketRow, recipe: Row, over: Values = {}): Values {
+    return this.withKeys('resin_weighing', {
+      recipe_id: recipe.id,
+      socket_id: socket.id,
+      pour: 1,
+      attempt: 1,
+      resin_g: 200,
+      hardener_g: 76,
+      pigment_g: 2,
+      off_ratio_percent: 0,
+      stops: '[]',
+      mixed_at: NOW,
+      shop_temperature_c: 22,
+      recorded_at: NOW,
+      recorded_by_id: this.technicianId,
+      ...over,
+    });
+  }
+
   signature(meaning: string, over: Values = {}): Promise<Row> {
     return this.insert('signature', {
       person_id: this.prosthetistId,

@@ -5,6 +5,24 @@ import { spokenToAt, type Client, type TestClinic } from './clinic.ts';
 /** The setting of the distal joint in this shop, N·m. */
 export const DISTAL_BAND_NM = { min: 13.5, max: 16.5 };
 
+/** The resin that this shop laminates with, as its sheet has it. */
+export const RESIN_PRODUCT = {
+  name: 'Invented laminating epoxy',
+  chemistry: 'epoxy',
+  partsResin: 100,
+  partsHardener: 38,
+  ratioTolerancePercent: 2,
+  densityGcm3: 1.15,
+  potLifeMinutes: 30,
+  potLifeMassG: 100,
+  potLifeTemperatureC: 22,
+  cupLimitG: 400,
+  cureHours: 12,
+  cureTemperatureC: 22,
+  document: 'Invented sheet 3',
+  revision: 'A',
+};
+
 interface PartSpec {
   readonly kind: string;
   readonly [field: string]: unknown;
@@ -83,6 +101,8 @@ export interface Shop {
   readonly wrench: string;
   readonly expiredWrench: string;
   readonly dummy: string;
+  /** An epoxy of 100A:38B; `batches.resin` and `batches.hardener` are of it. */
+  readonly resinProduct: string;
   readonly batches: Readonly<Record<string, string>>;
   /** Receives pieces of a part and names them. */
   receive(part: PartName, count: number): Promise<string[]>;
@@ -187,7 +207,14 @@ export async function stockedShop(
       holePattern: '4-hole 36 mm',
     }),
   );
-  const batch = (kind: string, quantity: number, unit: string, expiresOn?: string) =>
+  const resinProduct = await id(admin.post('/api/v1/resin-products', RESIN_PRODUCT));
+  const batch = (
+    kind: string,
+    quantity: number,
+    unit: string,
+    expiresOn?: string,
+    of: object = {},
+  ) =>
     id(
       tech.post('/api/v1/batches', {
         kind,
@@ -197,14 +224,16 @@ export async function stockedShop(
         quantity,
         unit,
         ...(expiresOn === undefined ? {} : { expiresOn: day(expiresOn) }),
+        ...of,
       }),
     );
+  const ofProduct = { resinProductId: resinProduct };
   const batches = {
     sheet: await batch('thermoplastic_sheet', 20, 'piece'),
     fabric: await batch('fabric', 50, 'm'),
-    resin: await batch('resin', 5000, 'g', '2026-12-31'),
-    expiredResin: await batch('resin', 5000, 'g', '2026-02-01'),
-    hardener: await batch('hardener', 2000, 'g', '2026-12-31'),
+    resin: await batch('resin', 20_000, 'g', '2026-12-31', ofProduct),
+    expiredResin: await batch('resin', 5000, 'g', '2026-02-01', ofProduct),
+    hardener: await batch('hardener', 8000, 'g', '2026-12-31', ofProduct),
     parting: await batch('parting_agent', 900, 'mL'),
     threadlocker: await batch('threadlocker', 50, 'mL', '2026-12-31'),
     expiredThreadlocker: await batch('threadlocker', 50, 'mL', '2026-02-01'),
@@ -216,6 +245,7 @@ export async function stockedShop(
     wrench,
     expiredWrench,
     dummy,
+    resinProduct,
     batches,
     receive: (part, count) => receivePieces(shop, part, count),
   };

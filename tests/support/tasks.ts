@@ -8,10 +8,13 @@ import {
   definitiveAwaitingLock,
   finishDefinitive,
   goodReadings,
+  laidUpWithoutLock,
+  makeRecipe,
   ok,
   openedOrder,
   transferTo,
   type Hardware,
+  type ResinBody,
   type Shop,
 } from './job.ts';
 
@@ -41,6 +44,26 @@ export async function awaitingRelease(
   await transferTo(shop, checkId, definitiveId, hardware);
   await finishDefinitive(shop, definitiveId);
   return { orderId, definitiveId };
+}
+
+/** A cup short of hardener: its reading, a finding, the lamination stopped, two batches drawn. */
+export async function stoppedCupTask(shop: Shop): Promise<Task> {
+  const socketId = await laidUpWithoutLock(shop);
+  const { pours } = await ok<ResinBody['recipe']>(makeRecipe(shop, socketId));
+  const { resinG = 0, hardenerG = 0 } = pours[0] ?? {};
+  return {
+    who: 'technician',
+    url: `/api/v1/sockets/${socketId}/resin-weighings`,
+    body: {
+      pour: 1,
+      resinG,
+      hardenerG: hardenerG / 2,
+      pigmentG: 0,
+      resinBatchId: shop.batches['resin'],
+      hardenerBatchId: shop.batches['hardener'],
+    },
+    event: 'cup.stopped',
+  };
 }
 
 export const orderTask = (patientId: string): Task => ({

@@ -4,11 +4,19 @@ import type {
   SocketWork,
   TravellerItem,
   TravellerJoint,
+  TravellerLayup,
   TravellerOperation,
   TravellerRecord,
+  TravellerResin,
 } from '../../src/documents/traveller/record.ts';
+import { STARTING_FABRICS } from '../../src/domain/fabrics.ts';
+import { proposeLayup, workOutLayup } from '../../src/domain/layup.ts';
+import { STARTING_LAYUP_RULES } from '../../src/domain/layupRules.ts';
+import { resinRecipe } from '../../src/domain/resin.ts';
 import { STARTING_ROUTES } from '../../src/domain/startingRoutes.ts';
+import type { Verdict } from '../../src/domain/verdict.ts';
 import type { SocketKind, Suspension } from '../../src/domain/words.ts';
+import { ASKED, basisOn, EPOXY } from './layups.ts';
 
 const day = (text: string): Day => text as Day;
 
@@ -152,7 +160,56 @@ export const hardware: readonly TravellerItem[] = [
   }),
 ];
 
+const granted = <T>(verdict: Verdict<T>): T => {
+  if (!verdict.ok) throw new Error(verdict.reasons.map(({ detail }) => detail).join(' '));
+  return verdict.value;
+};
+
+/** The starting rules' layup for the limb on the bench, approved. */
+function approvedLayup(): TravellerLayup {
+  const patient = { bodyMassKg: 82.4, functionalLevel: 'K3', level: 'trans_tibial' } as const;
+  const basis = basisOn();
+  const proposal = granted(
+    proposeLayup(patient, basis.shape, STARTING_LAYUP_RULES, STARTING_FABRICS),
+  );
+  return {
+    running: 1,
+    ruleRow: proposal.row,
+    why: null,
+    bodyMassKg: patient.bodyMassKg,
+    lines: proposal.lines,
+    figures: granted(workOutLayup(proposal.lines, basis)),
+    approved: { by: 'Dr Mara Hollweg', at: at(6) },
+  };
+}
+
+/** Two cups of the bench's epoxy for that layup, the first weighed. */
+function recipeFor({ figures }: TravellerLayup): TravellerResin {
+  const product = { ...EPOXY, cupLimitG: 100 };
+  const recipe = granted(resinRecipe(product, { ...ASKED, fabricMassG: figures.fabricMassG }));
+  return {
+    product: product.name,
+    document: 'Invented sheet 12',
+    revision: 'B',
+    partsResin: product.partsResin,
+    partsHardener: product.partsHardener,
+    shopTemperatureC: ASKED.shopTemperatureC,
+    workMinutes: recipe.workTime.minutes,
+    cureHours: product.cureHours,
+    cureTemperatureC: product.cureTemperatureC,
+    cups: recipe.pours.map((weigh, index) => ({
+      pour: index + 1,
+      weigh,
+      weighed: index === 0 ? { ...weigh, mixedAt: at(8), by: 'Jonas Petrescu', stops: [] } : null,
+    })),
+  };
+}
+
+const layup = approvedLayup();
+
 export const definitiveWork: SocketWork = {
+  layup,
+  resin: recipeFor(layup),
   number: 'KB-26-00417-I/D1',
   kind: 'definitive',
   operations: operationsOf('definitive', 'pin_lock', 8),
@@ -211,6 +268,7 @@ export const inTheMiddle: TravellerRecord = {
     takenOn: day('2026-02-27'),
     state: 'accepted',
     limbLengthMm: 165,
+    capDepthMm: null,
     measures: [
       [20, 232],
       [40, 262],

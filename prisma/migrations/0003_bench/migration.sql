@@ -240,6 +240,9 @@ CREATE TABLE "part_draft" (
 );
 
 -- CreateIndex
+CREATE INDEX "stage_change_clinic_id_changed_at_idx" ON "stage_change"("clinic_id", "changed_at");
+
+-- CreateIndex
 CREATE UNIQUE INDEX "bench_clinic_id_name_key" ON "bench"("clinic_id", "name");
 
 -- CreateIndex
@@ -274,6 +277,21 @@ CREATE UNIQUE INDEX "volume_decision_clinic_id_first_set_id_second_set_id_key" O
 
 -- CreateIndex
 CREATE INDEX "part_draft_clinic_id_device_identifier_idx" ON "part_draft"("clinic_id", "device_identifier");
+
+-- CreateIndex
+CREATE INDEX "layup_clinic_id_drafted_by_id_drafted_at_idx" ON "layup"("clinic_id", "drafted_by_id", "drafted_at");
+
+-- CreateIndex
+CREATE INDEX "measure_set_clinic_id_taken_by_id_recorded_at_idx" ON "measure_set"("clinic_id", "taken_by_id", "recorded_at");
+
+-- CreateIndex
+CREATE INDEX "resin_recipe_clinic_id_made_by_id_made_at_idx" ON "resin_recipe"("clinic_id", "made_by_id", "made_at");
+
+-- CreateIndex
+CREATE INDEX "resin_weighing_clinic_id_recorded_by_id_recorded_at_idx" ON "resin_weighing"("clinic_id", "recorded_by_id", "recorded_at");
+
+-- CreateIndex
+CREATE INDEX "signature_clinic_id_person_id_signed_at_idx" ON "signature"("clinic_id", "person_id", "signed_at");
 
 -- AddForeignKey
 ALTER TABLE "measure_set" ADD CONSTRAINT "measure_set_clinic_id_socket_id_fkey" FOREIGN KEY ("clinic_id", "socket_id") REFERENCES "socket"("clinic_id", "id") ON DELETE RESTRICT ON UPDATE RESTRICT;
@@ -414,6 +432,7 @@ alter table fabrication_order add constraint fabrication_order_offer check (
 alter table measure_set
   add constraint measure_set_cap check (cap_depth_mm between 0 and 200),
   add constraint measure_set_of_a_cast check ((occasion = 'cast') = (cast_id is not null));
+alter table volume_decision add constraint volume_decision_two_sets check (first_set_id <> second_set_id);
 alter table bench add constraint bench_people check (people between 1 and 50);
 alter table operation add constraint operation_planned check (planned_minutes between 1 and 10000);
 alter table route_operation add constraint route_operation_planned check (planned_minutes between 1 and 10000);
@@ -435,7 +454,8 @@ alter table layup
   add constraint layup_approved check ((approved_at is null) = (signature_id is null));
 alter table resin_weighing
   add constraint resin_weighing_readings check (resin_g > 0 and hardener_g > 0 and pigment_g >= 0),
-  add constraint resin_weighing_cup check (pour >= 1 and attempt >= 1 and puts_right_id <> id);
+  add constraint resin_weighing_cup check (pour >= 1 and attempt >= 1 and puts_right_id <> id),
+  add constraint resin_weighing_stopped check ((stops = '[]') = (finding_id is null));
 alter table part_draft add constraint part_draft_resolved check (
   (resolved_at is null) = (resolved_by_id is null) and (part_id is null or resolved_at is not null));
 create unique index work_calendar_one_current on work_calendar (clinic_id) where superseded_at is null;
@@ -449,6 +469,43 @@ create index batch_use_resin_weighing on batch_use (clinic_id, resin_weighing_id
 
 -- The day promised first, of the orders that there are.
 update fabrication_order set first_promised_on = promised_on where promised_on is not null;
+
+-- ── C1: measures name a socket of their own order, and a decision is on two sets of one limb ──
+create function measures_are_of_their_order() returns trigger
+language plpgsql security definer set search_path = public, pg_temp as $$
+declare
+  other record;
+begin
+  select s.number as socket, o.number as "order" into other from socket s
+    join fabrication_order o on o.clinic_id = s.clinic_id and o.id = new.order_id
+    where s.clinic_id = new.clinic_id and s.id = new.socket_id and s.order_id <> o.id;
+  if found then perform refuse('RC101', 'socket-of-another-order', to_jsonb(other)); end if;
+  return new;
+end
+$$;
+create trigger measure_set_050_own_clinic before insert on measure_set for each row execute function only_own_clinic();
+create trigger measure_set_100_socket before insert on measure_set for each row execute function measures_are_of_their_order();
+
+create function decision_is_on_one_limb() returns trigger
+language plpgsql security definer set search_path = public, pg_temp as $$
+declare
+  limbs record;
+begin
+  select format('the %s %s limb of %s', a.side, replace(a.level, '_', '-'), a.number) as first,
+      format('the %s %s limb of %s', b.side, replace(b.level, '_', '-'), b.number) as second into limbs
+    from measure_set f
+    join fabrication_order a on a.clinic_id = f.clinic_id and a.id = f.order_id
+    join measure_set s on s.clinic_id = f.clinic_id and s.id = new.second_set_id
+    join fabrication_order b on b.clinic_id = s.clinic_id and b.id = s.order_id
+    where f.clinic_id = new.clinic_id and f.id = new.first_set_id
+      and (a.patient_id, a.side, a.level) <> (b.patient_id, b.side, b.level);
+  if found then perform refuse('RC102', 'measure-sets-of-two-limbs', to_jsonb(limbs)); end if;
+  return new;
+end
+$$;
+create trigger volume_decision_050_own_clinic before insert on volume_decision for each row execute function only_own_clinic();
+create trigger volume_decision_100_limb before insert on volume_decision for each row execute function decision_is_on_one_limb();
+revoke all on function measures_are_of_their_order(), decision_is_on_one_limb() from public;
 
 -- ── C2: only a definitive socket has a layup, approved by a signature on that very layup ──
 create function layup_has_its_record() returns trigger
@@ -471,6 +528,81 @@ create trigger layup_050_own_clinic before insert on layup for each row execute 
 create trigger layup_100_record before insert or update of approved_at, signature_id on layup
   for each row execute function layup_has_its_record();
 revoke all on function layup_has_its_record() from public;
+
+-- ── C3: a recipe is for the approved layup, and a cup is weighed by the recipe that stands ──
+create function recipe_has_its_layup() returns trigger
+language plpgsql security definer set search_path = public, pg_temp as $$
+begin
+  if not exists (select 1 from layup where clinic_id = new.clinic_id and id = new.layup_id
+      and socket_id = new.socket_id and approved_at is not null) then
+    perform refuse('RC301', 'resin-needs-layup', jsonb_build_object('socket',
+      coalesce((select number from socket where clinic_id = new.clinic_id and id = new.socket_id), '')));
+  end if;
+  return new;
+end
+$$;
+create trigger resin_recipe_050_own_clinic before insert on resin_recipe for each row execute function only_own_clinic();
+create trigger resin_recipe_100_layup before insert on resin_recipe for each row execute function recipe_has_its_layup();
+
+create function weighing_is_of_its_cup() returns trigger
+language plpgsql security definer set search_path = public, pg_temp as $$
+declare
+  recipe resin_recipe%rowtype;
+  earlier resin_weighing%rowtype;
+  lighter record;
+begin
+  -- Held, so that it is not superseded while a cup of it is weighed.
+  select * into recipe from resin_recipe where clinic_id = new.clinic_id and id = new.recipe_id for share;
+  if recipe.superseded_at is not null then
+    perform refuse('RC302', 'recipe-superseded', jsonb_build_object('recipe', recipe.running));
+  end if;
+  select * into earlier from resin_weighing where clinic_id = new.clinic_id and id = new.puts_right_id;
+  if recipe.socket_id <> new.socket_id or earlier.recipe_id <> new.recipe_id or earlier.pour <> new.pour then
+    perform refuse('RC303', 'cup-of-another-recipe', jsonb_build_object('pour', new.pour));
+  end if;
+  select * into lighter from (values
+      ('resin', earlier.resin_g, new.resin_g),
+      ('hardener', earlier.hardener_g, new.hardener_g),
+      ('pigment', earlier.pigment_g, new.pigment_g)) as c (component, before_g, now_g)
+    where c.now_g < c.before_g limit 1;
+  if found then
+    perform refuse('RC304', 'cup-reading-decreases', jsonb_build_object(
+      'component', lighter.component, 'beforeG', lighter.before_g, 'nowG', lighter.now_g));
+  end if;
+  return new;
+end
+$$;
+create trigger resin_weighing_050_own_clinic before insert on resin_weighing for each row execute function only_own_clinic();
+create trigger resin_weighing_100_cup before insert on resin_weighing for each row execute function weighing_is_of_its_cup();
+revoke all on function recipe_has_its_layup(), weighing_is_of_its_cup() from public;
+
+-- ── R3: what is past its last day of use goes into no socket ─────────────────────
+/* The clock of the rule is the move's own, in the clinic's zone; most items have no such day and ask nothing. */
+create function move_is_in_time() returns trigger
+language plpgsql security definer set search_path = public, pg_temp as $$
+declare
+  until date;
+  label text;
+  zone text;
+begin
+  select i.expires_on, p.name || coalesce(' serial ' || i.serial, ' lot ' || i.lot) into until, label
+    from item i join part p on p.clinic_id = i.clinic_id and p.id = i.part_id
+    where i.clinic_id = new.clinic_id and i.id = new.item_id;
+  if until is not null and exists (select 1 from place
+      where clinic_id = new.clinic_id and id = new.to_place_id and kind = 'socket_position')
+  then
+    select time_zone into zone from clinic where id = new.clinic_id;
+    if until < (new.moved_at at time zone zone)::date then
+      perform refuse('R0302', 'item-expired', jsonb_build_object('item', label, 'expiresOn', until,
+        'on', (new.moved_at at time zone zone)::date));
+    end if;
+  end if;
+  return new;
+end
+$$;
+create trigger move_200_in_time before insert on move for each row
+  when (new.item_id is not null) execute function move_is_in_time();
+revoke all on function move_is_in_time() from public;
 
 -- ── R10: nothing is deleted, and what is a record is never rewritten ────────────
 do $$

@@ -1,10 +1,14 @@
-/** The cast: number, method, day, measures in a table and as a profile beside it. */
+/** The cast: number, method, day, volume, measures in a table and as a profile beside it. */
+import { limbGeometry, type LimbGeometry } from '../../domain/limbGeometry.ts';
 import type { LimbMeasure } from '../../domain/measures.ts';
 import { dayWords } from '../dates.ts';
+import { CAP_SOURCE_WORDS, limbProfileFigure } from '../figures/limbProfile.ts';
+import { figureOnPaper } from '../figures/onPaper.ts';
 import {
   heading,
   RULES,
   rule,
+  space,
   STYLES,
   textBlock,
   type Block,
@@ -12,7 +16,7 @@ import {
 } from '../page.ts';
 import { lineHeightPt } from '../text.ts';
 import { spoken, spokenFirst } from '../words.ts';
-import { profileFigure } from './profile.ts';
+import type { TravellerCast } from './record.ts';
 import { figure, type Section } from './sheet.ts';
 
 const ROWS_A_COLUMN = 14;
@@ -52,6 +56,26 @@ function measuresGrid(doc: PaperDocument, measures: readonly LimbMeasure[]): Blo
   };
 }
 
+/** The outline beside the table, as large as the room allows. */
+function profileBlock(
+  doc: PaperDocument,
+  { number, takenOn, measures }: TravellerCast,
+  { cap, profile }: LimbGeometry,
+  widthPt: number,
+): Block {
+  const label = `cast ${number}, ${dayWords(takenOn)}`;
+  const record = { limb: 'limb', drawn: { label, measures, cap, profile }, over: null };
+  const room = { widthPt, mostHeightPt: FIGURE_MOST_PT, saysReduction: true };
+  return figureOnPaper(doc, limbProfileFigure(record, room), 1);
+}
+
+const MM2_PER_CM2 = 100;
+
+/** Volume, area and cap in one sentence (C1). */
+const geometryWords = ({ volumeMl, capMl, lateralAreaMm2, cap }: LimbGeometry): string =>
+  ` Volume ${figure(volumeMl, 0)} mL, of it the end ${figure(capMl, 0)} mL; wall ${figure(lateralAreaMm2 / MM2_PER_CM2, 0)} cm²;` +
+  ` end ${figure(cap.depthMm, 0)} mm deep (${CAP_SOURCE_WORDS[cap.source]}).`;
+
 export const drawCast: Section = ({ doc, record: { cast } }) => {
   if (cast === null) {
     heading(doc, 'Cast');
@@ -62,7 +86,9 @@ export const drawCast: Section = ({ doc, record: { cast } }) => {
   const grid = measuresGrid(doc, cast.measures);
   const gridPt = columns * COLUMN_PT;
   const profilePt = doc.widthPt - gridPt - 8;
-  const profile = profileFigure(doc, cast.measures, FIGURE_MOST_PT);
+  // Every table on record makes a solid; where one did not, its figures would still stand.
+  const verdict = limbGeometry(cast.measures, cast.capDepthMm);
+  const profile = verdict.ok ? profileBlock(doc, cast, verdict.value, profilePt) : space(0);
   const heightPt = Math.max(grid.heightPt(gridPt), profile.heightPt(profilePt));
   heading(doc, `Cast ${cast.number}`, { keepPt: heightPt + 60 });
   doc.place(
@@ -70,7 +96,8 @@ export const drawCast: Section = ({ doc, record: { cast } }) => {
       doc,
       `${spokenFirst(cast.method)}, taken ${dayWords(cast.takenOn)}, ${spoken(cast.state)}; ` +
         `limb ${figure(cast.limbLengthMm)} mm long. Heights are above the distal end; ` +
-        'the drawing takes every section as round.',
+        'the drawing takes every section as round.' +
+        (verdict.ok ? geometryWords(verdict.value) : ''),
     ),
   );
   doc.yPt += 6;

@@ -1,6 +1,6 @@
 /** Lock check and alignment: what is asked, what was found, and room for what is still to come. */
-import type { Alignment } from '../../domain/alignment.ts';
 import { LOCK_CHECK_CYCLES_LEAST } from '../../domain/lockCheck.ts';
+import { ALIGNMENT_COMPONENTS, valueWords } from '../alignmentWords.ts';
 import { instantWords } from '../dates.ts';
 import { drawBlank, drawBox } from '../form.ts';
 import { heading, STYLES, textBlock, type Block, type PaperDocument } from '../page.ts';
@@ -83,21 +83,6 @@ export function drawLockCheck(doc: PaperDocument, work: SocketWork, timeZone: st
   );
 }
 
-const COMPONENTS = [
-  { key: 'flexionDeg', words: 'Flexion (extension −)', unit: '°' },
-  { key: 'adductionDeg', words: 'Adduction (abduction −)', unit: '°' },
-  { key: 'toeOutDeg', words: 'Toe-out (toe-in −)', unit: '°' },
-  { key: 'anteriorOffsetMm', words: 'Offset to the front (back −)', unit: ' mm' },
-  { key: 'lateralOffsetMm', words: 'Offset outwards (inwards −)', unit: ' mm' },
-  { key: 'heightToFloorMm', words: 'Height to the floor', unit: ' mm' },
-] as const satisfies readonly { key: keyof Alignment; words: string; unit: string }[];
-
-function valueWords(alignment: Alignment, key: keyof Alignment, unit: string): string {
-  const value = alignment[key];
-  const sign = value > 0 && key !== 'heightToFloorMm' ? '+' : value < 0 ? '−' : '';
-  return `${sign}${figure(Math.abs(value))}${unit}`;
-}
-
 function alignmentWords(alignment: TravellerAlignment, timeZone: string): string {
   const { accepted, measured } = alignment;
   const first =
@@ -125,7 +110,7 @@ export function drawAlignment(doc: PaperDocument, work: SocketWork, timeZone: st
       { title: 'Within', share: 18 },
       { title: 'Measured now', share: 26 },
     ],
-    COMPONENTS.map(({ key, words, unit }): Cell[] => {
+    ALIGNMENT_COMPONENTS.map(({ key, words, unit }): Cell[] => {
       const limit = unit === '°' ? tolerance.angleDeg : tolerance.lengthMm;
       return [
         words,

@@ -10,6 +10,8 @@ import { drawHardware } from './hardware.ts';
 import { drawIdentity, runningHeadOf } from './identity.ts';
 import { drawJoints } from './joints.ts';
 import { drawOperations, workTitle } from './operations.ts';
+import { drawLayup } from './layup.ts';
+import { drawResin } from './resin.ts';
 import type { TravellerRecord } from './record.ts';
 import type { Section } from './sheet.ts';
 import { drawFindings, drawSockets } from './sockets.ts';
@@ -27,6 +29,8 @@ const drawWorks: Section = ({ doc, record }) => {
   const { timeZone } = record.clinic;
   for (const work of record.works) {
     heading(doc, workTitle(work), { keepPt: 170 });
+    drawLayup(doc, work, timeZone);
+    drawResin(doc, work, timeZone);
     drawHardware(doc, work);
     drawOperations(doc, work, timeZone);
     drawJoints(doc, work, record.order.side, timeZone);

@@ -1,9 +1,10 @@
 /** The joints of a socket: drawing, setting, order, and room for every reading. */
 import { TIGHTENING_PASSES, tighteningOrder } from '../../domain/fasteners.ts';
 import type { TorqueSetting } from '../../domain/torque.ts';
-import { fromNewtonMetres, TORQUE_UNIT_SYMBOLS } from '../../domain/torqueUnits.ts';
-import { JOINTS, type Side, type TorqueUnit } from '../../domain/words.ts';
+import { JOINTS, type Side } from '../../domain/words.ts';
 import { instantWords } from '../dates.ts';
+import { figureOnPaper } from '../figures/onPaper.ts';
+import { screwFigure } from '../figures/screws.ts';
 import { beside, drawBlank } from '../form.ts';
 import {
   heading,
@@ -16,40 +17,13 @@ import {
   type Block,
   type PaperDocument,
 } from '../page.ts';
+import { aimNm, bandWords, ordinal } from '../torqueWords.ts';
 import { spokenFirst } from '../words.ts';
-import { jointFigure, ordinal } from './jointFigure.ts';
 import type { SocketWork, TravellerJoint } from './record.ts';
 import { figure } from './sheet.ts';
 
 const SETTING = { sizePt: 24, weight: 'bold' } as const;
-const FIGURE_PT = 218;
 const READING_ROW_PT = 23;
-
-/** One hundred thousandth: takes up the round-off of converting, far below any tool's scale. */
-const ROUND_OFF = 1e-5;
-
-/**
- * A band in a unit, rounded inwards, so that what is printed never allows more
- * than the setting does.
- */
-export function bandWords(minNm: number, maxNm: number, unit: TorqueUnit): string {
-  const step = unit === 'N.m' ? 0.01 : 0.1;
-  const least = fromNewtonMetres(minNm, unit);
-  const most = fromNewtonMetres(maxNm, unit);
-  const from = Math.ceil(least / step - ROUND_OFF) * step;
-  const to = Math.floor(most / step + ROUND_OFF) * step;
-  const symbol = TORQUE_UNIT_SYMBOLS[unit];
-  // A band narrower than a step has no round figure inside it.
-  if (from > to + step / 2 || minNm === maxNm) {
-    const words = [...new Set([figure(least, 2), figure(most, 2)])];
-    return `${words.join(' to ')} ${symbol}`;
-  }
-  return `${[...new Set([figure(from, 2), figure(to, 2)])].join(' to ')} ${symbol}`;
-}
-
-/** The torque to aim for in a pass: its share of the middle of the band. */
-const aimNm = (setting: TorqueSetting, share: number): number =>
-  (share * (setting.torqueMinNm + setting.torqueMaxNm)) / 2;
 
 function settingBlock(doc: PaperDocument, joint: TravellerJoint, setting: TorqueSetting): Block {
   const { fastenerCount: count, torqueMinNm, torqueMaxNm } = setting;
@@ -199,7 +173,7 @@ function jointBlock(
         ]
       : [
           beside([
-            { block: jointFigure(doc, setting.fastenerCount, side, FIGURE_PT), share: 46 },
+            { block: figureOnPaper(doc, screwFigure(setting.fastenerCount, side), 1), share: 46 },
             { block: settingBlock(doc, joint, setting), share: 54 },
           ]),
           space(6),

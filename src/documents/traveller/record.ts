@@ -5,9 +5,12 @@
  */
 import type { Alignment, AlignmentTolerance } from '../../domain/alignment.ts';
 import type { Day } from '../../domain/days.ts';
+import type { LayupFigures } from '../../domain/layup.ts';
+import type { LayupLine } from '../../domain/layupRules.ts';
 import type { LimbMeasure } from '../../domain/measures.ts';
 import type { Check } from '../../domain/operations.ts';
 import type { TorqueSetting } from '../../domain/torque.ts';
+import type { Weighed } from '../../domain/weighing.ts';
 import type {
   CastState,
   FindingKind,
@@ -67,6 +70,8 @@ export interface TravellerCast {
   readonly takenOn: Day;
   readonly state: CastState;
   readonly limbLengthMm: number;
+  /** From the lowest height to the tip; null where nobody measured it. */
+  readonly capDepthMm: number | null;
   /** Heights above the distal end. */
   readonly measures: readonly LimbMeasure[];
 }
@@ -93,6 +98,53 @@ export interface SocketWork {
   readonly lockCheck: TravellerLockCheck | null;
   /** Null where the socket is not to be worn any more. */
   readonly alignment: TravellerAlignment | null;
+  /** Null for a check socket, and until one is drafted. */
+  readonly layup: TravellerLayup | null;
+  /** Null until there is a recipe. */
+  readonly resin: TravellerResin | null;
+}
+
+/** The newest layup of a definitive socket (C2). */
+export interface TravellerLayup {
+  readonly running: number;
+  /** The row of the clinic's rules; null where the prosthetist wrote it. */
+  readonly ruleRow: string | null;
+  readonly why: string | null;
+  readonly bodyMassKg: number;
+  /** Layers from the inside to the outside. */
+  readonly lines: readonly LayupLine[];
+  readonly figures: LayupFigures;
+  readonly approved: { readonly by: string; readonly at: InstantText } | null;
+}
+
+/** The recipe that stands (C3). */
+export interface TravellerResin {
+  readonly product: string;
+  readonly document: string;
+  readonly revision: string;
+  readonly partsResin: number;
+  readonly partsHardener: number;
+  readonly shopTemperatureC: number;
+  /** Null where nothing says how long it can be worked. */
+  readonly workMinutes: number | null;
+  readonly cureHours: number;
+  readonly cureTemperatureC: number;
+  readonly cups: readonly TravellerCup[];
+}
+
+export interface TravellerCup {
+  /** From 1. */
+  readonly pour: number;
+  readonly weigh: Weighed;
+  /** The newest reading; null before the first. */
+  readonly weighed:
+    | (Weighed & {
+        readonly mixedAt: InstantText;
+        readonly by: string;
+        /** What stopped the work, in words. */
+        readonly stops: readonly string[];
+      })
+    | null;
 }
 
 export interface TravellerOperation {

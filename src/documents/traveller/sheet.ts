@@ -1,4 +1,4 @@
-import { lineHeightPt, type TextStyle } from '../text.ts';
+import type { TextStyle } from '../text.ts';
 import { STYLES, textBlock, type Block, type PaperDocument } from '../page.ts';
 import type { TravellerRecord } from './record.ts';
 
@@ -44,7 +44,3 @@ export function drawCentred(
 ): void {
   doc.type.line(text, centrePt - doc.type.widthPt(text, style) / 2, yPt, style, ink);
 }
-
-/** A line of text whose middle lies at `middlePt`. */
-export const topForMiddle = (middlePt: number, style: TextStyle): number =>
-  middlePt - lineHeightPt(style) / 2;

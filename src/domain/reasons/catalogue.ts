@@ -9,11 +9,12 @@ export const CATALOGUE_REASONS = {
     words: (f) => `${f.part} is a ${f.kind.replaceAll('_', ' ')} without a rated body mass.`,
     wayOut: () => "Enter the rating from the part's own label, in kilograms.",
   }),
-  'part-field-misfits': entry<{ kind: string; field: string }>({
+  'part-field-misfits': entry<{ kind: string; field: string; haveIt: readonly string[] }>({
     rule: 'R3',
     kind: 'invalid',
     title: 'The kind of part does not have this',
-    words: (f) => `A ${f.kind.replaceAll('_', ' ')} has no ${f.field}; locks and pins have.`,
+    words: (f) =>
+      `A ${f.kind.replaceAll('_', ' ')} has no ${f.field}; a ${f.haveIt.join(' or a ').replaceAll('_', ' ')} has.`,
     wayOut: (f) => `Leave ${f.field} out.`,
   }),
   'catalogue-number-taken': entry<{ catalogueNumber: string }>({
@@ -65,6 +66,20 @@ export const CATALOGUE_REASONS = {
     title: 'Limits that no value meets',
     words: (f) => `“${f.check}” runs from ${f.min ?? 'nothing'} to ${f.max ?? 'nothing'}.`,
     wayOut: () => 'Give a least or a greatest value, the least not above the greatest.',
+  }),
+  'route-bench-unknown': entry<{ operation: string; bench: string }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'No such bench is in use',
+    words: (f) => `“${f.operation}” is done at ${f.bench}; no bench in use is called so.`,
+    wayOut: () => 'Name a bench of GET /api/v1/benches, or enter it first.',
+  }),
+  'bench-name-taken': entry<{ name: string }>({
+    rule: null,
+    kind: 'conflict',
+    title: 'A bench has this name',
+    words: (f) => `There is a bench ${f.name}.`,
+    wayOut: () => 'Give this one a name of its own.',
   }),
   'tool-name-taken': entry<{ name: string }>({
     rule: null,

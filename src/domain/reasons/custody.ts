@@ -101,6 +101,13 @@ export const CUSTODY_REASONS = {
     words: (f) => `${f.part} is withdrawn from this clinic's catalogue.`,
     wayOut: () => 'Choose a part that is in use, or ask an administrator why it was withdrawn.',
   }),
+  'item-expired': entry<{ item: string; expiresOn: string; on: string }>({
+    rule: 'R3',
+    kind: 'rule',
+    title: 'The item is past its last day of use',
+    words: (f) => `${f.item} was to be used until ${f.expiresOn}; the move is of ${f.on}.`,
+    wayOut: () => 'Take a fresh one, and put this one into quarantine or scrap.',
+  }),
   'definitive-not-ready': entry<{ socket: string }>({
     rule: 'R6',
     kind: 'rule',

@@ -39,4 +39,66 @@ export const LIMB_REASONS = {
       `Between ${figure(f.fromMm, 1)} and ${figure(f.toMm, 1)} mm the limb has ${f.differenceMl < 0 ? 'lost' : 'gained'} ${figure(Math.abs(f.differenceMl), 0)} mL (${figure(Math.abs(f.percent), 1)} %), about ${Math.abs(f.ply)} ply of sock ${f.ply < 0 ? 'less' : 'more'}; the clinic asks past ${figure(f.limitPercent)} %.`,
     wayOut: () => 'A prosthetist decides and records it: a new cast, socks, or as it is.',
   }),
+  'measure-set-with-itself': entry<{ takenOn: string }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'Twice the same set of measures',
+    words: (f) => `Both are the set of ${f.takenOn}.`,
+    wayOut: () => 'Name two sets of the limb, from GET /api/v1/orders/{orderId}/measure-sets.',
+  }),
+  'measure-sets-of-two-limbs': entry<{ first: string; second: string }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'Measures of two limbs are not compared',
+    words: (f) => `One set is of ${f.first}, the other of ${f.second}.`,
+    wayOut: () => 'Name two sets of one limb: same patient, same side, same level.',
+  }),
+  'socket-of-another-order': entry<{ socket: string; order: string }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'The socket on trial is of another order',
+    words: (f) => `${f.socket} is not a socket of order ${f.order}.`,
+    wayOut: () => 'Name the socket of this order that was on trial, or none.',
+  }),
+  'no-decision-asked': entry<{ percent: number; limitPercent: number }>({
+    rule: null,
+    kind: 'rule',
+    title: 'Nothing to decide',
+    words: (f) =>
+      `The limb has changed by ${figure(f.percent, 1)} %; the clinic asks past ${figure(f.limitPercent)} %.`,
+    wayOut: () => 'Go on; a fit that is not right is judged as a fit.',
+  }),
+  'volume-already-decided': entry<{ decision: string; by: string; at: string }>({
+    rule: 'R10',
+    kind: 'conflict',
+    title: 'It was decided already',
+    words: (f) =>
+      `${f.by} decided on these two sets at ${f.at}: ${f.decision.replaceAll('_', ' ')}.`,
+    wayOut: () => 'If the limb has changed since, measure it again and decide on the new set.',
+  }),
+  'limb-change-undecided': entry<{
+    socket: string;
+    cast: number;
+    takenOn: string;
+    differenceMl: number;
+    percent: number;
+    limitPercent: number;
+  }>({
+    rule: 'R8',
+    kind: 'rule',
+    title: 'The limb has changed since its cast, and nobody has decided',
+    words: (f) =>
+      `${f.socket} comes from cast ${f.cast}; by the measures of ${f.takenOn} the limb has ${f.differenceMl < 0 ? 'lost' : 'gained'} ${figure(Math.abs(f.differenceMl), 0)} mL (${figure(Math.abs(f.percent), 1)} %) since, and the clinic asks past ${figure(f.limitPercent)} %.`,
+    wayOut: () =>
+      'A prosthetist decides on the two sets of measures (POST /api/v1/volume-decisions): a new cast, socks, or as it is.',
+  }),
+  'new-cast-decided': entry<{ socket: string; cast: number; takenOn: string }>({
+    rule: 'R8',
+    kind: 'rule',
+    title: 'A new cast was decided',
+    words: (f) =>
+      `After the measures of ${f.takenOn} a prosthetist decided on a new cast; ${f.socket} still comes from cast ${f.cast}.`,
+    wayOut: () =>
+      'Take the new cast and make the socket from it; if the limb has come back since, measure it again.',
+  }),
 };

@@ -2,6 +2,13 @@ import { entry } from './reason.ts';
 
 /** Refusals about quality figures (C8). */
 export const QUALITY_REASONS = {
+  'too-few-to-chart': entry<{ orders: number }>({
+    rule: null,
+    kind: 'rule',
+    title: 'Too few values for a chart',
+    words: (f) => `${f.orders} orders were delivered in these days; a chart needs two.`,
+    wayOut: () => 'Ask for a longer time.',
+  }),
   'quality-by-person-not-allowed': entry<Record<never, never>>({
     rule: null,
     kind: 'forbidden',

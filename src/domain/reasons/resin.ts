@@ -65,4 +65,108 @@ export const RESIN_REASONS = {
     words: (f) => `The mix is dated ${figure(f.minutesAhead, 1)} minutes from now.`,
     wayOut: () => 'Record the moment at which resin and hardener met; check the clock.',
   }),
+  'mixed-long-ago': entry<{ minutesAgo: number; greatestMinutes: number }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'The moment of mixing lies too far back',
+    words: (f) =>
+      `The mix is dated ${figure(f.minutesAgo, 0)} minutes back; a cup is recorded within ${figure(f.greatestMinutes, 0)}.`,
+    wayOut: () => 'Check the day and the hour of mixing; leave them out where it is now.',
+  }),
+  'resin-product-name-taken': entry<{ name: string }>({
+    rule: null,
+    kind: 'conflict',
+    title: 'Name of the resin product already used',
+    words: (f) => `The catalogue has a resin product ${f.name} already.`,
+    wayOut: () => 'Open that product, or name this one so that the two can be told apart.',
+  }),
+  'resin-product-withdrawn': entry<{ product: string }>({
+    rule: null,
+    kind: 'rule',
+    title: 'The resin product is withdrawn',
+    words: (f) => `${f.product} is no longer used here.`,
+    wayOut: () => 'Take another product, or have an administrator put this one back in use.',
+  }),
+  'resin-needs-layup': entry<{ socket: string }>({
+    rule: null,
+    kind: 'rule',
+    title: 'No approved layup to work the resin out from',
+    words: (f) => `${f.socket} has no layup approved by a prosthetist.`,
+    wayOut: () => 'Have the layup approved first: its fabric mass is what the resin has to wet.',
+  }),
+  'resin-recipe-missing': entry<{ socket: string }>({
+    rule: null,
+    kind: 'rule',
+    title: 'No recipe to weigh by',
+    words: (f) => `${f.socket} has no resin recipe.`,
+    wayOut: () => 'Work the recipe out first.',
+  }),
+  'recipe-superseded': entry<{ recipe: number }>({
+    rule: null,
+    kind: 'conflict',
+    title: 'The recipe was superseded',
+    words: (f) => `Recipe ${f.recipe} no longer stands.`,
+    wayOut: () => 'Read the recipe again and weigh by the one that stands.',
+  }),
+  'recipe-of-older-layup': entry<{ recipe: number; layup: number }>({
+    rule: null,
+    kind: 'rule',
+    title: 'The recipe is for an older layup',
+    words: (f) =>
+      `Recipe ${f.recipe} was worked out from layup ${f.layup}, which no longer stands.`,
+    wayOut: () => 'Work the recipe out again from the layup that stands.',
+  }),
+  'recipe-in-use': entry<{ recipe: number; cups: readonly string[] }>({
+    rule: null,
+    kind: 'rule',
+    title: 'Cups of the recipe are weighed',
+    words: (f) => `Of recipe ${f.recipe} these are weighed and not rejected: ${f.cups.join(', ')}.`,
+    wayOut: () =>
+      'Weigh this recipe to its end; a cup that set or was spilt is weighed afresh by the same recipe. Only where a finding rejected every cup another recipe takes its place.',
+  }),
+  'cup-unknown': entry<{ pour: number; pours: number }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'The recipe has no such cup',
+    words: (f) => `Cup ${f.pour} was named; the recipe has ${f.pours}.`,
+    wayOut: () => 'Count the cups from 1, in the order in which they are poured.',
+  }),
+  'cup-already-weighed': entry<{ pour: number }>({
+    rule: null,
+    kind: 'conflict',
+    title: 'The cup is weighed and good',
+    words: (f) => `Cup ${f.pour} has a reading that may be poured.`,
+    wayOut: () =>
+      'Weigh the next cup. Where this one set or was spilt, say so in freshBecause; it is then drawn from the batches again.',
+  }),
+  'cup-not-weighed': entry<{ pour: number }>({
+    rule: null,
+    kind: 'rule',
+    title: 'No reading to put right',
+    words: (f) => `Cup ${f.pour} has not been weighed yet.`,
+    wayOut: () => 'Record it as a fresh cup.',
+  }),
+  'cup-of-another-recipe': entry<{ pour: number }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'The reading belongs to another cup',
+    words: (f) => `The reading of cup ${f.pour} names a socket or a reading of another recipe.`,
+    wayOut: () => 'Weigh by the recipe of this very socket; a reading puts right its own cup.',
+  }),
+  'cup-reading-decreases': entry<{ component: string; beforeG: number; nowG: number }>({
+    rule: null,
+    kind: 'rule',
+    title: 'A cup does not get lighter',
+    words: (f) =>
+      `There were ${grams(f.beforeG)} of ${f.component} in the cup; the new reading has ${grams(f.nowG)}.`,
+    wayOut: () =>
+      'Read the scale again: to a cup that is put right something is added. Otherwise discard it and weigh a fresh one.',
+  }),
+  'batch-of-another-product': entry<{ lot: string; product: string; expected: string }>({
+    rule: null,
+    kind: 'rule',
+    title: 'Batch of another resin product',
+    words: (f) => `Batch ${f.lot} is of ${f.product}; the recipe is for ${f.expected}.`,
+    wayOut: () => 'Scan a batch of the product that the recipe names, or make a recipe for this.',
+  }),
 };

@@ -224,6 +224,24 @@ export const TORQUE_REASONS = {
         ? "Read torque, unit, size and class again from the maker's sheet."
         : `Typed pound-inches as ${TORQUE_UNIT_SYMBOLS[f.typedIn]}? In lbf·in the setting ends at ${figure(f.asPoundInchesNm)} N·m, which this fastener can carry. Otherwise read size and class again from the maker's sheet.`,
   }),
+  'torque-setting-near-limit': entry<{
+    torqueMaxNm: number;
+    size: FastenerSize;
+    propertyClass: PropertyClass;
+    nutFactor: number;
+    clampLoadN: number;
+    loadLimitN: number;
+    loadLimitName: string;
+    percentOfLimit: number;
+  }>({
+    rule: 'R5',
+    kind: 'rule',
+    title: 'With little friction this setting may stretch its fastener',
+    words: (f) =>
+      `At ${figure(f.torqueMaxNm)} N·m and nut factor ${f.nutFactor} an ${f.size} fastener of class ${f.propertyClass} would clamp with about ${figure(f.clampLoadN, 0)} N: ${figure(f.percentOfLimit, 0)} % of its ${f.loadLimitName} of ${figure(f.loadLimitN, 0)} N.`,
+    wayOut: () =>
+      "Read torque, size and class again from the maker's sheet; keep threads dry where it asks for dry ones, and put no grease on them.",
+  }),
   'torque-setting-upside-down': entry<{ torqueMinNm: number; torqueMaxNm: number }>({
     rule: 'R5',
     kind: 'invalid',

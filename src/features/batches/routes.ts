@@ -2,6 +2,7 @@ import { z } from 'zod';
 import type { Api } from '../../http/api.ts';
 import { idOf } from '../../http/fields.ts';
 import {
+  BatchChange,
   BatchOpening,
   BatchPage,
   BatchQuarantine,
@@ -10,7 +11,14 @@ import {
   BatchView,
   BatchWithUses,
 } from './schemas.ts';
-import { addBatch, findBatches, openBatch, quarantineBatch, readBatch } from './service.ts';
+import {
+  addBatch,
+  changeBatch,
+  findBatches,
+  openBatch,
+  quarantineBatch,
+  readBatch,
+} from './service.ts';
 
 const params = z.strictObject({ batchId: idOf('Batch') });
 
@@ -50,6 +58,21 @@ export function batchRoutes(api: Api): void {
       versioned: true,
     },
     (act, { params: { batchId } }) => readBatch(act, batchId),
+  );
+  api.write(
+    {
+      method: 'PATCH',
+      url: '/api/v1/batches/:batchId',
+      name: 'changeBatch',
+      tag: 'Batches',
+      summary: 'Enter or correct the price of a batch',
+      params,
+      body: BatchChange,
+      answer: BatchView,
+      versioned: true,
+    },
+    (act, { params: { batchId }, body, expectedVersion }) =>
+      changeBatch(act, batchId, body, expectedVersion),
   );
   api.write(
     {

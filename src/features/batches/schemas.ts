@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { BATCH_KINDS, BATCH_UNITS } from '../../domain/words.ts';
 import { day, instantOut, note, text, uuid, version } from '../../http/fields.ts';
 import { pageOf, pageQuery } from '../../http/paging.ts';
+import { USED_FOR } from '../../store/batches.ts';
 
 const kind = z.enum(BATCH_KINDS);
 const entry = {
@@ -13,8 +14,35 @@ const entry = {
   unit: z.enum(BATCH_UNITS).describe('g grams, mL millilitres, m metres.'),
 };
 
+const priceMinor = z
+  .int()
+  .min(0)
+  .max(1_000_000_000)
+  .describe("What all of it cost, in whole minor units of the clinic's currency: 4900 is 49.00.");
+
 export const BatchToAdd = z
-  .strictObject({ ...entry, expiresOn: day().optional() })
+  .strictObject({
+    ...entry,
+    expiresOn: day().optional(),
+    resinProductId: uuid()
+      .optional()
+      .describe('The resin product that it belongs to; of resin and hardener, in grams.'),
+    fabricId: uuid().optional().describe('The fabric that it is a roll of.'),
+    priceMinor: priceMinor.optional(),
+  })
+  .refine(({ kind: of, fabricId }) => fabricId === undefined || of === 'fabric', {
+    message: 'only a batch of fabric is a roll of one',
+    path: ['fabricId'],
+  })
+  .refine(
+    ({ kind: of, resinProductId }) =>
+      resinProductId === undefined || of === 'resin' || of === 'hardener',
+    { message: 'only resin and hardener are of a resin product', path: ['resinProductId'] },
+  )
+  .refine(({ unit, resinProductId }) => resinProductId === undefined || unit === 'g', {
+    message: 'what is weighed is entered in grams',
+    path: ['unit'],
+  })
   .meta({ id: 'BatchToAdd' });
 export type BatchToAdd = z.output<typeof BatchToAdd>;
 
@@ -27,6 +55,11 @@ const batch = {
   expired: z.boolean(),
   quarantined: z.boolean(),
   quarantineReason: z.string().nullable(),
+  resinProductId: uuid().nullable(),
+  resinProduct: z.string().nullable().describe('Name of that product.'),
+  fabricId: uuid().nullable(),
+  fabric: z.string().nullable().describe('Name of that fabric.'),
+  priceMinor: priceMinor.nullable(),
   version: version(),
 };
 export const BatchView = z.object(batch).meta({ id: 'Batch' });
@@ -43,7 +76,7 @@ export const BatchWithUses = z
         socketNumber: z.string(),
         orderId: uuid(),
         amount: z.number().nullable().describe('In the unit of the batch; null where not weighed.'),
-        usedFor: z.enum(['operation', 'torque']),
+        usedFor: z.enum(USED_FOR),
         usedAt: instantOut(),
         usedBy: z.string().describe('Printed name.'),
       }),
@@ -66,6 +99,11 @@ export type BatchQuery = z.output<typeof BatchQuery>;
 export const BatchOpening = z
   .strictObject({ openedOn: day().optional().describe('Today where left out.') })
   .meta({ id: 'BatchOpening' });
+export const BatchChange = z
+  .strictObject({ priceMinor: priceMinor.nullable().describe('Null takes a price back.') })
+  .partial()
+  .meta({ id: 'BatchChange' });
+export type BatchChange = z.output<typeof BatchChange>;
 export const BatchQuarantine = z
   .strictObject({ reason: note(500) })
   .meta({ id: 'BatchQuarantine' });

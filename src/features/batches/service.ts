@@ -5,11 +5,14 @@ import { pageFrom, readCursor, type Page } from '../../http/paging.ts';
 import { uuid } from '../../http/fields.ts';
 import type { Act } from '../../store/act.ts';
 import { listBatches, loadBatches, usesOfBatch, type BatchRow } from '../../store/batches.ts';
-import { todayAtClinic } from '../../store/clinic.ts';
+import { loadClinic, todayAtClinic } from '../../store/clinic.ts';
 import { asStored } from '../../store/days.ts';
+import { loadFabric } from '../../store/fabrics.ts';
 import { isUniqueClash } from '../../store/failures.ts';
 import { found, Refused, refuseIfAny } from '../../store/refused.ts';
-import type { BatchQuery, BatchToAdd, BatchView, BatchWithUses } from './schemas.ts';
+import { loadResinProduct } from '../../store/resinProducts.ts';
+import { changesOf, refuseStale } from '../../store/versions.ts';
+import type { BatchChange, BatchQuery, BatchToAdd, BatchView, BatchWithUses } from './schemas.ts';
 
 /** A batch with what is left of it and every socket it went into. */
 export async function readBatch(act: Act, batchId: string): Promise<BatchWithUses> {
@@ -37,17 +40,25 @@ export async function findBatches(act: Act, query: BatchQuery): Promise<Page<Bat
   );
 }
 
-/** Enters a batch as it came. @throws Refused 'lot-taken', 'day-in-future', 'day-order-wrong'. */
+/**
+ * Enters a batch as it came.
+ * @throws Refused 'lot-taken', 'day-in-future', 'day-order-wrong', 'resin-product-withdrawn', 'fabric-withdrawn',
+ *   'prices-without-currency'.
+ */
 export async function addBatch(act: Act, input: BatchToAdd): Promise<BatchView> {
   const { clinicId } = act;
   const { kind, name, lot, receivedOn, quantity, unit } = input;
   const expiresOn = input.expiresOn ?? null;
+  const { resinProductId = null, fabricId = null, priceMinor = null } = input;
   const today = await todayAtClinic(act);
   refuseIfAny([
     ...notInFuture('The day of receipt', receivedOn, today, '/receivedOn'),
     ...(expiresOn !== null && isBefore(expiresOn, receivedOn)
       ? [notBefore('The last day of use', expiresOn, receivedOn, '/expiresOn')]
       : []),
+    ...(await againstProduct(act, resinProductId)),
+    ...(await againstFabric(act, fabricId)),
+    ...(await againstPrice(act, priceMinor)),
   ]);
   const id = uuidv7();
   try {
@@ -62,6 +73,9 @@ export async function addBatch(act: Act, input: BatchToAdd): Promise<BatchView> 
         expiresOn: expiresOn === null ? null : asStored(expiresOn),
         quantity,
         unit,
+        resinProductId,
+        fabricId,
+        priceMinor,
         createdAt: act.at,
         createdById: act.by.personId,
       },
@@ -74,9 +88,69 @@ export async function addBatch(act: Act, input: BatchToAdd): Promise<BatchView> 
     kind: 'batch.received',
     subjectKind: 'batch',
     subjectId: id,
-    data: { kind, name, lot, receivedOn, expiresOn, quantity, unit },
+    data: {
+      kind,
+      name,
+      lot,
+      receivedOn,
+      expiresOn,
+      quantity,
+      unit,
+      resinProductId,
+      fabricId,
+      priceMinor,
+    },
   });
   return batchView(await loadBatch(act, id), today);
+}
+
+async function againstProduct(act: Act, productId: string | null): Promise<Reason[]> {
+  if (productId === null) return [];
+  const field = '/resinProductId';
+  const { active, name } = await loadResinProduct(act, productId, field);
+  return active ? [] : [reason('resin-product-withdrawn', { product: name }, field)];
+}
+
+async function againstFabric(act: Act, fabricId: string | null): Promise<Reason[]> {
+  if (fabricId === null) return [];
+  const field = '/fabricId';
+  const { active, name } = await loadFabric(act, fabricId, field);
+  return active ? [] : [reason('fabric-withdrawn', { fabric: name }, field)];
+}
+
+async function againstPrice(act: Act, priceMinor: number | null): Promise<Reason[]> {
+  if (priceMinor === null) return [];
+  const { currency } = await loadClinic(act.tx, act.clinicId);
+  return currency === null ? [reason('prices-without-currency', {}, '/priceMinor')] : [];
+}
+
+/**
+ * Enters or corrects the price of a batch, from the version that was read.
+ * @throws Refused 'version-is-stale', 'prices-without-currency'.
+ */
+export async function changeBatch(
+  act: Act,
+  batchId: string,
+  change: BatchChange,
+  expectedVersion: number,
+): Promise<BatchView> {
+  const before = await loadBatch(act, batchId, true);
+  if (before.version !== expectedVersion) refuseStale(expectedVersion, before.version);
+  const today = await todayAtClinic(act);
+  const changes = changesOf(before, change);
+  if (!changes.any) return batchView(before, today);
+  refuseIfAny(await againstPrice(act, change.priceMinor ?? null));
+  await act.tx.batch.update({
+    where: { clinicId_id: { clinicId: act.clinicId, id: batchId } },
+    data: { ...changes.set, version: { increment: 1 } },
+  });
+  act.record({
+    kind: 'batch.changed',
+    subjectKind: 'batch',
+    subjectId: batchId,
+    data: changes.event,
+  });
+  return batchView(await loadBatch(act, batchId), today);
 }
 
 /** Says on which day a batch was opened. */

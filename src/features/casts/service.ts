@@ -1,6 +1,8 @@
 import { v7 as uuidv7 } from 'uuid';
 import { isBefore } from '../../domain/days.ts';
+import { CAP_DEPTH } from '../../domain/limbGeometry.ts';
 import { questionMeasures } from '../../domain/measures.ts';
+import { questionRange } from '../../domain/ranges.ts';
 import { reason } from '../../domain/reasons/index.ts';
 import { mayWork } from '../../domain/stages.ts';
 import type { CastState } from '../../domain/words.ts';
@@ -8,6 +10,7 @@ import type { Act } from '../../store/act.ts';
 import { castsOf, loadCast, type CastRecord } from '../../store/casts.ts';
 import { todayAtClinic } from '../../store/clinic.ts';
 import { asStored } from '../../store/days.ts';
+import { writeMeasureSet } from '../../store/measureSets.ts';
 import { holdOrder, loadOrder, type OrderRecord } from '../../store/orders.ts';
 import { orRefuse, Refused, refuseIfAny } from '../../store/refused.ts';
 import { changeStage } from '../orders/stage.ts';
@@ -21,25 +24,25 @@ export async function listCasts(act: Act, orderId: string): Promise<{ items: Cas
 /**
  * Records a cast with the measures taken at it.
  * @throws Refused 'stage-does-not-allow', 'order-on-hold', 'day-in-future',
- *   'limb-length-implausible', 'measures-implausible'.
+ *   'limb-length-implausible', 'measures-implausible', 'value-out-of-range'.
  */
 export async function takeCast(act: Act, orderId: string, input: CastToTake): Promise<CastView> {
   const { clinicId, tx } = act;
   const order = await holdOrder(act, orderId);
   orRefuse(mayWork(order, ['casting', 'check_fitting'], 'take a cast'));
-  const { method, takenOn, limbLengthMm, measures } = input;
+  const { method, takenOn, limbLengthMm, capDepthMm = null, measures } = input;
   const today = await todayAtClinic(act);
   refuseIfAny([
     ...(isBefore(today, takenOn)
       ? [reason('day-in-future', { what: 'The day of the cast', day: takenOn, today }, '/takenOn')]
       : []),
     ...questionMeasures(order.level, limbLengthMm, measures),
+    ...(capDepthMm === null ? [] : questionRange(capDepthMm, CAP_DEPTH, '/capDepthMm')),
   ]);
   const earlier = await castsOf(act, orderId);
   const id = uuidv7();
   const number = (earlier.at(-1)?.number ?? 0) + 1;
   const note = input.note ?? null;
-  const takenById = act.by.personId;
   await tx.cast.create({
     data: {
       clinicId,
@@ -48,27 +51,22 @@ export async function takeCast(act: Act, orderId: string, input: CastToTake): Pr
       number,
       method,
       takenOn: asStored(takenOn),
-      takenById,
+      takenById: act.by.personId,
       state: 'taken',
       note,
       recordedAt: act.at,
     },
   });
-  const measureSetId = uuidv7();
-  await tx.measureSet.create({
-    data: {
-      clinicId,
-      id: measureSetId,
-      orderId,
-      castId: id,
-      takenOn: asStored(takenOn),
-      takenById,
-      limbLengthMm,
-      recordedAt: act.at,
-    },
-  });
-  await tx.measure.createMany({
-    data: measures.map((measure) => ({ clinicId, measureSetId, ...measure })),
+  await writeMeasureSet(act, {
+    orderId,
+    occasion: 'cast',
+    castId: id,
+    socketId: null,
+    takenOn,
+    limbLengthMm,
+    capDepthMm,
+    note: null,
+    measures,
   });
   act.record({
     kind: 'cast.taken',
@@ -81,6 +79,7 @@ export async function takeCast(act: Act, orderId: string, input: CastToTake): Pr
       takenOn,
       note,
       limbLengthMm,
+      capDepthMm,
       measures: measures.map(({ heightMm, circumferenceMm }) => ({ heightMm, circumferenceMm })),
     },
   });

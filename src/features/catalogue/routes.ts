@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { Api } from '../../http/api.ts';
 import { idOf } from '../../http/fields.ts';
+import { addPart } from './enter.ts';
 import {
   PartChange,
   PartPage,
@@ -10,7 +11,7 @@ import {
   TorqueSettingAdded,
   TorqueSettingToAdd,
 } from './schemas.ts';
-import { addPart, addTorqueSetting, changePart, findParts, readPart } from './service.ts';
+import { addTorqueSetting, changePart, findParts, readPart } from './service.ts';
 
 const params = z.strictObject({ partId: idOf('Part') });
 
@@ -33,6 +34,8 @@ export function catalogueRoutes(api: Api): void {
       name: 'addPart',
       tag: 'Catalogue',
       summary: 'Enter a part',
+      description:
+        'By issuer and device identifier a scanned label is known (C9); a draft that waits for that device becomes this part.',
       body: PartToAdd,
       answer: PartView,
       versioned: true,

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { FASTENERS_MOST } from '../../domain/fasteners.ts';
+import { UDI_ISSUERS } from '../../domain/udi.ts';
 import {
   FASTENER_SIZES,
   JOINT_KINDS,
@@ -10,6 +11,7 @@ import {
 } from '../../domain/words.ts';
 import { instantOut, text, uuid, version } from '../../http/fields.ts';
 import { pageOf, pageQuery } from '../../http/paging.ts';
+import { ReasonView } from '../../http/reasonView.ts';
 import { THREADLOCKER } from '../../store/catalogue.ts';
 
 const kind = z.enum(PART_KINDS);
@@ -30,7 +32,20 @@ const entry = {
   singleUse: z.boolean(),
   leastClicks: z.int().min(1).max(30).nullable().describe('Clicks asked for at a lock check (R7).'),
   serviceIntervalDays: z.int().min(1).max(3660).nullable(),
-  udiDeviceIdentifier: text(60).nullable(),
+  rangeDeg: z
+    .number()
+    .min(0)
+    .max(360)
+    .nullable()
+    .describe(
+      "How far a pyramid or adapter tilts either way, in degrees, by the part's own document (C6).",
+    ),
+  udiIssuer: z.enum(UDI_ISSUERS).nullable().describe('Whose codes its labels carry (C9).'),
+  udiDeviceIdentifier: text(60)
+    .nullable()
+    .describe(
+      'GS1: the 14 figures of the GTIN. HIBCC: labeler, product and unit of measure. Goes with its issuer.',
+    ),
 };
 
 export const PartToAdd = z
@@ -47,6 +62,8 @@ export const PartToAdd = z
     singleUse: entry.singleUse.default(false),
     leastClicks: entry.leastClicks.default(null),
     serviceIntervalDays: entry.serviceIntervalDays.default(null),
+    rangeDeg: entry.rangeDeg.default(null),
+    udiIssuer: entry.udiIssuer.default(null),
     udiDeviceIdentifier: entry.udiDeviceIdentifier.default(null),
   })
   .meta({ id: 'PartToAdd' });
@@ -78,12 +95,40 @@ export const TorqueSettingToAdd = z
   .meta({ id: 'TorqueSettingToAdd' });
 export type TorqueSettingToAdd = z.output<typeof TorqueSettingToAdd>;
 
+const ClampLoad = z
+  .object({
+    fromN: z.number().describe('Newtons, at the greatest nut factor.'),
+    toN: z.number().describe('Newtons, at the least nut factor.'),
+    nutFactor: z
+      .object({ from: z.number(), to: z.number() })
+      .describe('Friction as the nut factor K: between these the clamp load is reckoned.'),
+    nutFactorSource: z.string(),
+    diameterMm: z.number().describe('Nominal thread diameter d, millimetres (ISO 261).'),
+    stressAreaMm2: z
+      .number()
+      .describe('As = π/4·(d − 0.9382·P)², square millimetres (ISO 898-1, clause 9).'),
+    limitN: z.number().describe('Load up to which the fastener stays as long as it was, newtons.'),
+    limitName: z.enum(['proof load', '0.2 % load']),
+    limitSource: z.string(),
+    percentOfLimitFrom: z.number(),
+    percentOfLimitTo: z.number(),
+  })
+  .meta({
+    id: 'ClampLoad',
+    description:
+      "Of one fastener at the setting's greatest torque, F = T/(K·d) (Shigley, 9th ed., section 8–8): an estimate, for torque alone scatters the clamp load by about a quarter either way (R5).",
+  });
+
 export const TorqueSettingView = z
   .object({
     id: uuid(),
     ...setting,
     torqueMinNm: z.number().describe('Newton-metres.'),
     torqueMaxNm: z.number().describe('Newton-metres.'),
+    clampLoad: ClampLoad,
+    questions: z
+      .array(ReasonView)
+      .describe('What is to be asked about it (R5); none where nothing is.'),
     recordedAt: instantOut(),
     supersededAt: instantOut().nullable().describe('Null for the one in force.'),
   })
@@ -114,16 +159,8 @@ export type PartQuery = z.output<typeof PartQuery>;
 export const TorqueSettingAdded = z
   .object({
     part: PartView,
-    clampLoad: z
-      .object({
-        fromN: z.number(),
-        toN: z.number(),
-        limitN: z.number(),
-        limitName: z.string(),
-        percentOfLimitFrom: z.number(),
-        percentOfLimitTo: z.number(),
-      })
-      .describe('Clamp load to expect at the greatest torque, in newtons (R5): an estimate.'),
+    clampLoad: ClampLoad,
+    questions: z.array(ReasonView).describe('What is to be asked about this setting (R5).'),
   })
   .meta({ id: 'TorqueSettingAdded' });
 export type TorqueSettingAdded = z.input<typeof TorqueSettingAdded>;

@@ -1,25 +1,29 @@
 import { v7 as uuidv7 } from 'uuid';
 import { z } from 'zod';
-import { NUT_FACTORS_WET_THREADLOCKER, questionTorqueSetting } from '../../domain/fasteners.ts';
+import { clampLoadOf, nutFactorsOf } from '../../domain/clampLoad.ts';
+import { questionTorqueSetting } from '../../domain/fasteners.ts';
+import { judgeDeviceIdentifier } from '../../domain/deviceIdentifier.ts';
 import { judgePartEntry, settingCarriers } from '../../domain/partEntry.ts';
 import { reason } from '../../domain/reasons/index.ts';
 import { toNewtonMetres } from '../../domain/torqueUnits.ts';
 import { pageFrom, readCursor, type Page } from '../../http/paging.ts';
 import type { Act } from '../../store/act.ts';
 import { holdPart, listParts, loadPart } from '../../store/catalogue.ts';
-import { isUniqueClash } from '../../store/failures.ts';
+import { resolveByPart } from '../../store/partDrafts.ts';
 import { orRefuse, Refused, refuseIfAny } from '../../store/refused.ts';
 import { changesOf, refuseStale } from '../../store/versions.ts';
+import { deviceTaken } from './enter.ts';
 import type {
   PartChange,
   PartQuery,
-  PartToAdd,
   PartView,
   TorqueSettingAdded,
   TorqueSettingToAdd,
 } from './schemas.ts';
+import { partView } from './view.ts';
 
-export const readPart = (act: Act, partId: string): Promise<PartView> => loadPart(act, partId);
+export const readPart = async (act: Act, partId: string): Promise<PartView> =>
+  partView(await loadPart(act, partId));
 
 export async function findParts(act: Act, query: PartQuery): Promise<Page<PartView>> {
   const rows = await listParts(act, {
@@ -28,31 +32,7 @@ export async function findParts(act: Act, query: PartQuery): Promise<Page<PartVi
     afterNumber: readCursor(z.string(), query.after) ?? null,
     take: query.limit + 1,
   });
-  return pageFrom(
-    rows,
-    query.limit,
-    (row) => row.catalogueNumber,
-    (row) => row,
-  );
-}
-
-/** Enters a part. @throws Refused 'rating-missing', 'part-field-misfits', 'catalogue-number-taken'. */
-export async function addPart(act: Act, input: PartToAdd): Promise<PartView> {
-  refuseIfAny(judgePartEntry(input));
-  const id = uuidv7();
-  try {
-    await act.tx.part.create({
-      data: { clinicId: act.clinicId, id, ...input, createdAt: act.at },
-    });
-  } catch (failure) {
-    if (!isUniqueClash(failure, 'catalogue_number')) throw failure;
-    const { catalogueNumber } = input;
-    throw new Refused([reason('catalogue-number-taken', { catalogueNumber }, '/catalogueNumber')], {
-      cause: failure,
-    });
-  }
-  act.record({ kind: 'part.added', subjectKind: 'part', subjectId: id, data: { ...input } });
-  return loadPart(act, id);
+  return pageFrom(rows, query.limit, (row) => row.catalogueNumber, partView);
 }
 
 /** Changes a part's entry, from the version that was read; its kind and number stay. */
@@ -65,12 +45,19 @@ export async function changePart(
   const before = await loadPart(act, partId);
   if (before.version !== expectedVersion) refuseStale(expectedVersion, before.version);
   const changes = changesOf(before, change);
-  if (!changes.any) return before;
-  refuseIfAny(judgePartEntry({ ...before, ...changes.set }));
-  const { count } = await act.tx.part.updateMany({
-    where: { clinicId: act.clinicId, id: partId, version: expectedVersion },
-    data: { ...changes.set, version: { increment: 1 } },
-  });
+  if (!changes.any) return partView(before);
+  const after = { ...before, ...changes.set };
+  // Entries from before issuers were asked for have an identifier alone; they can be changed otherwise.
+  const ofDevice = 'udiIssuer' in changes.set || 'udiDeviceIdentifier' in changes.set;
+  refuseIfAny([...judgePartEntry(after), ...(ofDevice ? judgeDeviceIdentifier(after) : [])]);
+  const { count } = await act.tx.part
+    .updateMany({
+      where: { clinicId: act.clinicId, id: partId, version: expectedVersion },
+      data: { ...changes.set, version: { increment: 1 } },
+    })
+    .catch((failure: unknown) => {
+      throw deviceTaken(failure, after) ?? failure;
+    });
   if (count === 0) refuseStale(expectedVersion, (await loadPart(act, partId)).version);
   act.record({
     kind: 'part.changed',
@@ -78,7 +65,8 @@ export async function changePart(
     subjectId: partId,
     data: changes.event,
   });
-  return loadPart(act, partId);
+  if (ofDevice) await resolveByPart(act, after, partId);
+  return readPart(act, partId);
 }
 
 /**
@@ -101,14 +89,14 @@ export async function addTorqueSetting(
   }
   const torqueMinNm = toNewtonMetres(torqueMin, unit);
   const torqueMaxNm = toNewtonMetres(torqueMax, unit);
-  const clamp = orRefuse(
+  orRefuse(
     questionTorqueSetting({
       torqueMinNm,
       torqueMaxNm,
       size: input.fastenerSize,
       propertyClass: input.propertyClass,
       typedIn: unit,
-      ...(input.threadlocker === 'required' ? { nutFactor: NUT_FACTORS_WET_THREADLOCKER } : {}),
+      nutFactor: nutFactorsOf(input),
     }),
   );
   const inForce = part.settings.find(
@@ -147,14 +135,7 @@ export async function addTorqueSetting(
     },
   });
   return {
-    part: await loadPart(act, partId),
-    clampLoad: {
-      fromN: clamp.clampLoadFromN,
-      toN: clamp.clampLoadToN,
-      limitN: clamp.limit.newtons,
-      limitName: clamp.limit.name,
-      percentOfLimitFrom: clamp.percentOfLimitFrom,
-      percentOfLimitTo: clamp.percentOfLimitTo,
-    },
+    part: await readPart(act, partId),
+    ...clampLoadOf({ ...rest, torqueMinNm, torqueMaxNm }),
   };
 }

@@ -7,6 +7,7 @@ import type { Reauthenticated } from '../../access/signIn.ts';
 import { sign } from '../../access/signatures.ts';
 import type { Act } from '../../store/act.ts';
 import { loadClinic } from '../../store/clinic.ts';
+import { limbSinceCast } from '../../store/measureSets.ts';
 import { loadOperations } from '../../store/operations.ts';
 import { loadOrder } from '../../store/orders.ts';
 import { found, Refused, refuseIfAny } from '../../store/refused.ts';
@@ -53,6 +54,7 @@ export async function deliveryFacts(
     operations: await loadOperations(tx, clinicId, socket.id),
     batches: await usedBatches(tx, clinicId, socket.id, clinic.timeZone),
     fitAccepted,
+    limb: await limbSinceCast(act, socket),
     workers: await workersOf(tx, clinicId, socket.id),
     releaser,
     releaserMayBeSoleWorker: clinic.releaserMayBeSoleWorker,
@@ -134,6 +136,7 @@ export async function deliver(
     hardware: facts.held.map((item) => ({ position: item.position, item: item.label })),
     joints: facts.joints.map((joint) => ({ kind: joint.kind, confirmed: joint.confirmed })),
     lockCheck: facts.lockCheck?.id ?? null,
+    limbChangeDecided: facts.limb?.decision ?? null,
     operations: facts.operations.map((row) => ({ title: row.title, state: row.state })),
     releaserWasSoleWorker,
     receivedByName: input.receivedByName,

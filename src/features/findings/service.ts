@@ -112,7 +112,13 @@ export async function acceptFinding(
   });
   await close(act, finding, socket, 'accept_as_is', why, signature.id);
   const { operation } = finding;
-  if (operation?.state === 'stopped') {
+  const ofCup = await act.tx.resinWeighing.count({
+    where: { clinicId: act.clinicId, findingId },
+  });
+  if (operation?.state === 'stopped' && ofCup > 0) {
+    // The cup may be poured as it is; pouring it is still to be done.
+    await setState(act, { ...operation, state: 'stopped' }, 'waiting');
+  } else if (operation?.state === 'stopped') {
     await setState(act, { ...operation, state: 'stopped' }, 'done');
     const kind = OPERATION_KIND_NAMES.find((name) => name === operation.kind);
     if (kind !== undefined) await applyEffect(act, socket, kind);

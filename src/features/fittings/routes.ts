@@ -1,16 +1,21 @@
+import { alignmentFigure } from '../../documents/figures/alignment.ts';
+import { svgOf } from '../../documents/figures/svg.ts';
 import type { Api } from '../../http/api.ts';
 import {
+  acceptAlignmentDifference,
+  listAlignments,
+  measureAlignment,
+  readDrawnAlignment,
+} from './alignment.ts';
+import {
   AcceptDifference,
-  AcceptFit,
   AlignmentBody,
   AlignmentMeasured,
+  Alignments,
   DifferenceAccepted,
-  FitAccepted,
-  FitRejected,
-  RejectFit,
-  SocketParams,
-} from './schemas.ts';
-import { acceptAlignmentDifference, acceptFit, measureAlignment, rejectFit } from './service.ts';
+} from './alignmentSchemas.ts';
+import { AcceptFit, FitAccepted, FitRejected, RejectFit, SocketParams } from './schemas.ts';
+import { acceptFit, rejectFit } from './service.ts';
 
 const tag = 'Fit and alignment';
 
@@ -52,12 +57,42 @@ export function fittingRoutes(api: Api): void {
       name: 'measureAlignment',
       tag,
       summary: 'Record the alignment of a socket as its hardware now sits',
-      description: 'R14: compared with the accepted alignment, component by component.',
+      description:
+        'R14: compared with the accepted alignment, component by component, and what must be undone (C6).',
       params: SocketParams,
       body: AlignmentBody,
       answer: AlignmentMeasured,
     },
     (act, { params, body }) => measureAlignment(act, params.socketId, body),
+  );
+  api.read(
+    {
+      url: '/api/v1/sockets/:socketId/alignments',
+      name: 'listAlignments',
+      tag,
+      summary: 'Every alignment measured on a socket, against the accepted one',
+      description:
+        'Tilt and its direction, difference by component (R14), what the set screws must undo, and the range that pyramid and adapter have left (C6).',
+      params: SocketParams,
+      answer: Alignments,
+    },
+    (act, { params }) => listAlignments(act, params.socketId),
+  );
+  api.document(
+    {
+      url: '/api/v1/sockets/:socketId/alignment.svg',
+      name: 'drawAlignment',
+      tag,
+      summary:
+        'The newest alignment of a socket drawn from front and side, the accepted one dashed',
+      params: SocketParams,
+      contentType: 'image/svg+xml; charset=utf-8',
+    },
+    (act, { params }) => readDrawnAlignment(act, params.socketId),
+    (record, { params }) => ({
+      bytes: svgOf(alignmentFigure(record)),
+      fileName: `alignment-${params.socketId}.svg`,
+    }),
   );
   api.write(
     {

@@ -1,12 +1,7 @@
-/** A prosthetist's judgement of a check socket on the limb, and alignments. */
+/** A prosthetist's judgement of a check socket on the limb. */
 import { v7 as uuidv7 } from 'uuid';
-import {
-  ALIGNMENT_POSITIONS,
-  compareAlignments,
-  type Alignment,
-  type AlignmentDifference,
-} from '../../domain/alignment.ts';
-import { judgeLock, missingHardware, moveIdsAt, openJoints } from '../../domain/assembly.ts';
+import type { Alignment } from '../../domain/alignment.ts';
+import { judgeLock, missingHardware, openJoints } from '../../domain/assembly.ts';
 import { judgeWeight } from '../../domain/fit.ts';
 import { reason, type Reason } from '../../domain/reasons/index.ts';
 import { mayWork } from '../../domain/stages.ts';
@@ -14,11 +9,10 @@ import type { FitNextStep, FitReason, LimbArea } from '../../domain/words.ts';
 import type { Reauthenticated } from '../../access/signIn.ts';
 import { sign } from '../../access/signatures.ts';
 import type { Act } from '../../store/act.ts';
-import { loadClinic } from '../../store/clinic.ts';
 import { loadOperations } from '../../store/operations.ts';
 import { loadOrder } from '../../store/orders.ts';
-import { found, orRefuse, Refused, refuseIfAny } from '../../store/refused.ts';
-import { acceptedAlignment, loadAssembly, newestAlignment } from '../../store/socketFacts.ts';
+import { orRefuse, Refused, refuseIfAny } from '../../store/refused.ts';
+import { loadAssembly } from '../../store/socketFacts.ts';
 import {
   acknowledgedMasses,
   loadSocket,
@@ -27,6 +21,7 @@ import {
   type SocketFacts,
 } from '../../store/sockets.ts';
 import { changeStage } from '../orders/stage.ts';
+import { writeAlignment } from './alignment.ts';
 
 /**
  * Accepts the fit of a check socket, signed, with its alignment. The patient
@@ -159,102 +154,6 @@ export async function rejectFit(
     await changeStage(act, order, 'new_cast_wanted', `${socket.number} rejected`);
   }
   return { fittingId };
-}
-
-/** Measures the alignment of a socket with its hardware as it now sits (R14). */
-export async function measureAlignment(
-  act: Act,
-  socketId: string,
-  alignment: Alignment,
-): Promise<{ alignmentId: string; differences: AlignmentDifference[] | null }> {
-  const socket = await loadSocket(act.tx, act.clinicId, socketId, true);
-  const accepted = await acceptedAlignment(act.tx, act.clinicId, socket.orderId);
-  const clinic = await loadClinic(act.tx, act.clinicId);
-  const occasion = socket.state === 'delivered' ? 'service' : 'after_transfer';
-  const alignmentId = await writeAlignment(act, socket, occasion, alignment);
-  return {
-    alignmentId,
-    differences:
-      accepted === null
-        ? null
-        : compareAlignments(accepted, alignment, {
-            angleDeg: clinic.alignmentToleranceDeg,
-            lengthMm: clinic.alignmentToleranceMm,
-          }),
-  };
-}
-
-/** A prosthetist accepts by signature that the newest alignment differs from the accepted one. */
-export async function acceptAlignmentDifference(
-  act: Act,
-  socketId: string,
-  why: string,
-  signer: Reauthenticated,
-): Promise<{ alignmentId: string; signatureId: string }> {
-  const socket = await loadSocket(act.tx, act.clinicId, socketId, true);
-  const measured = found(await newestAlignment(act.tx, act.clinicId, socketId), () =>
-    reason('alignment-missing', { socket: socket.number, why: 'it was never measured' }),
-  );
-  const accepted = await acceptedAlignment(act.tx, act.clinicId, socket.orderId);
-  const signature = await sign(act, {
-    signer,
-    meaning: 'alignment_difference_accepted',
-    subjectKind: 'alignment',
-    subjectId: measured.id,
-    orderId: socket.orderId,
-    content: {
-      socket: socket.number,
-      why,
-      measured: plain(measured),
-      accepted: accepted === null ? null : plain(accepted),
-    },
-  });
-  return { alignmentId: measured.id, signatureId: signature.id };
-}
-
-const plain = (alignment: Alignment) => ({
-  flexionDeg: alignment.flexionDeg,
-  adductionDeg: alignment.adductionDeg,
-  anteriorOffsetMm: alignment.anteriorOffsetMm,
-  lateralOffsetMm: alignment.lateralOffsetMm,
-  toeOutDeg: alignment.toeOutDeg,
-  heightToFloorMm: alignment.heightToFloorMm,
-});
-
-async function writeAlignment(
-  act: Act,
-  socket: SocketFacts,
-  occasion: 'fitting' | 'after_transfer' | 'service',
-  alignment: Alignment,
-): Promise<string> {
-  const { held } = await loadAssembly(act.tx, act.clinicId, socket.id);
-  const coversMoveIds = moveIdsAt(held, ALIGNMENT_POSITIONS);
-  if (coversMoveIds.length === 0) {
-    throw new Refused([
-      reason('hardware-missing', { socket: socket.number, position: 'pyramid or adapter' }),
-    ]);
-  }
-  const id = uuidv7();
-  await act.tx.alignment.create({
-    data: {
-      clinicId: act.clinicId,
-      id,
-      socketId: socket.id,
-      occasion,
-      ...plain(alignment),
-      coversMoveIds: [...coversMoveIds],
-      measuredAt: act.at,
-      measuredById: act.by.personId,
-    },
-  });
-  act.record({
-    kind: 'alignment.measured',
-    subjectKind: 'alignment',
-    subjectId: id,
-    orderId: socket.orderId,
-    data: { socket: socket.number, occasion, ...plain(alignment) },
-  });
-  return id;
 }
 
 async function loadCheckSocket(act: Act, socketId: string): Promise<SocketFacts> {

@@ -4,12 +4,13 @@
  */
 import { v7 as uuidv7 } from 'uuid';
 import { judgeReadyForHardware, type HeldItem } from '../../domain/assembly.ts';
-import { judgeFit, type FittedPart } from '../../domain/fit.ts';
+import { judgeExpiry, judgeFit, type FittedPart } from '../../domain/fit.ts';
 import { reason, type Reason } from '../../domain/reasons/index.ts';
 import { mayWork } from '../../domain/stages.ts';
 import type { MoveReason, Position } from '../../domain/words.ts';
 import type { Act } from '../../store/act.ts';
 import { heldItems, shopToolsIn } from '../../store/assembly.ts';
+import { todayAtClinic } from '../../store/clinic.ts';
 import { binPlace, insertMove, positionPlace, singlePlace } from '../../store/custody.ts';
 import { freshInBins, loadItems, type FreshItem, type ItemRow } from '../../store/items.ts';
 import { found, orRefuse, refuseIfAny } from '../../store/refused.ts';
@@ -207,7 +208,7 @@ async function leftBehind(
             act.tx,
             act.clinicId,
             lacking.map((item) => item.part.id),
-            3,
+            { each: 3, on: await todayAtClinic(act) },
           ),
   };
 }
@@ -224,7 +225,7 @@ function refuseIfWorkStands(socket: SocketFacts, serviceVisitId: string | undefi
   );
 }
 
-/** R3 and R6 for everything that goes into a socket together. */
+/** R3 and R6 for everything that goes into a socket together; nothing of it past its last day of use. */
 async function refuseUnlessTheyFit(
   act: Act,
   socket: SocketFacts,
@@ -249,6 +250,8 @@ async function refuseUnlessTheyFit(
     chamberInspected: socket.chamberInspectedAt !== null,
     dummyIn: tools.some((tool) => tool.position === 'dummy'),
   });
+  const on = await todayAtClinic(act);
+  reasons.push(...going.flatMap(({ item }) => judgeExpiry(item, on)));
   for (const candidate of coming) {
     reasons.push(
       ...judgeFit({

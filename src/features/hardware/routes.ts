@@ -87,7 +87,7 @@ export function hardwareRoutes(api: Api): void {
       tag,
       summary: 'Receive pieces of a part into a bin',
       description:
-        'Each piece becomes an item with its first move (R1): one for each serial number, or a count of one lot.',
+        'Each piece becomes an item with its first move (R1): one for each serial number, or a count of one lot. What has a code on its label is better received by scanning it.',
       body: ReceiveItems,
       answer: ItemsReceived,
     },
@@ -115,7 +115,7 @@ export function hardwareRoutes(api: Api): void {
       tag,
       summary: 'Move one item or shop tool',
       description:
-        'The thing must be where the move says (R2); of two people moving it at once one wins and the other is told where it went (R1). It must fit where it goes and be rated for the patient (R3); a definitive socket must be cured, its dummy out and its chamber inspected (R6); what a patient wears moves in an open service visit only (R15).',
+        'The thing must be where the move says (R2); of two people moving it at once one wins and the other is told where it went (R1). It must fit where it goes, be rated for the patient and not be past its last day of use (R3); a definitive socket must be cured, its dummy out and its chamber inspected (R6); what a patient wears moves in an open service visit only (R15).',
       body: RecordMove,
       answer: MoveRecorded,
     },

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { note, text, uuid, instantOut } from '../../http/fields.ts';
+import { day, note, text, uuid, instantOut } from '../../http/fields.ts';
 import { pageOf, pageQuery } from '../../http/paging.ts';
 import {
   MOVE_REASONS,
@@ -102,6 +102,18 @@ export const PlaceView = z
   .meta({ id: 'Place' });
 export const PlaceList = z.object({ items: z.array(PlaceView) }).meta({ id: 'PlaceList' });
 
+/** What may be known of pieces that come in, whichever way. */
+export const received = {
+  expiresOn: day().optional().describe('Last day of use, by the label; after it, into no socket.'),
+  priceMinor: z
+    .int()
+    .min(0)
+    .max(100_000_000)
+    .optional()
+    .describe("Price of each piece in whole minor units of the clinic's currency (C7)."),
+  toPlaceId: uuid().describe('The bin.'),
+};
+
 export const ReceiveItems = z
   .strictObject({
     partId: uuid(),
@@ -113,7 +125,8 @@ export const ReceiveItems = z
     lot: text(60).optional(),
     count: z.int().min(1).max(200).optional().describe('Pieces of a lot without serial numbers.'),
     udi: text(200).optional().describe('The carrier as scanned, kept as it is.'),
-    toPlaceId: uuid().describe('The bin.'),
+    madeOn: day().optional().describe('Day of production, by the label.'),
+    ...received,
   })
   .refine(
     (body) => body.serials.length > 0 || (body.lot !== undefined && body.count !== undefined),
@@ -140,6 +153,8 @@ export const ItemView = z
     serial: z.string().nullable(),
     lot: z.string().nullable(),
     udi: z.string().nullable(),
+    expiresOn: day().nullable().describe('Last day of use; null where its label gives none.'),
+    madeOn: day().nullable(),
     receivedAt: instantOut(),
     part: z.object({
       id: z.uuid(),

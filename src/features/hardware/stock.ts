@@ -1,11 +1,15 @@
 /** Stock: places, pieces received into bins, and what there is of what. */
 import { v7 as uuidv7 } from 'uuid';
+import type { Day } from '../../domain/days.ts';
 import { reason } from '../../domain/reasons/index.ts';
+import { judgeReceivedDays } from '../../domain/receiving.ts';
 import type { Act } from '../../store/act.ts';
+import { todayAtClinic } from '../../store/clinic.ts';
 import { binPlace, insertMove, makePlace, type PlaceRow } from '../../store/custody.ts';
+import { asStored } from '../../store/days.ts';
 import { isUniqueClash } from '../../store/failures.ts';
 import { loadItems, movesOf, type ItemRow, type MoveRow } from '../../store/items.ts';
-import { found, Refused } from '../../store/refused.ts';
+import { found, Refused, refuseIfAny } from '../../store/refused.ts';
 
 /** Makes a bin. Names are unique within the clinic. */
 export async function makeBin(act: Act, name: string): Promise<PlaceRow> {
@@ -31,17 +35,40 @@ export interface ReceiveInput {
   readonly lot?: string | undefined;
   readonly count?: number | undefined;
   readonly udi?: string | undefined;
+  /** The codes of the label as they were scanned (C9). */
+  readonly scans?: readonly string[];
+  /** The last day of use. */
+  readonly expiresOn?: Day | undefined;
+  readonly madeOn?: Day | undefined;
+  /** Of each piece, in whole minor units of the clinic's currency (C7). */
+  readonly priceMinor?: number | undefined;
   readonly toPlaceId: string;
 }
 
-/** Receives pieces of a part into a bin: each becomes an item with its first move (R1). */
-export async function receiveItems(act: Act, input: ReceiveInput): Promise<{ itemIds: string[] }> {
+/** Where a request names what it receives. */
+const FIELDS = { part: '/partId', serials: '/serials' };
+
+/**
+ * Receives pieces of a part into a bin: each becomes an item with its first move (R1).
+ * @param fields JSON Pointers to the fields that a refusal blames
+ * @throws Refused 'part-withdrawn', 'label-expired', 'day-in-future', 'day-order-wrong',
+ *   'serial-already-received', 'not-found'.
+ */
+export async function receiveItems(
+  act: Act,
+  input: ReceiveInput,
+  fields: { readonly part: string; readonly serials: string } = FIELDS,
+): Promise<{ itemIds: string[] }> {
   const { tx, clinicId } = act;
   const part = found(
     await tx.part.findUnique({ where: { clinicId_id: { clinicId, id: input.partId } } }),
     () => reason('not-found', { what: 'part', id: input.partId }),
   );
-  if (!part.active) throw new Refused([reason('part-withdrawn', { part: part.name }, '/partId')]);
+  if (!part.active) throw new Refused([reason('part-withdrawn', { part: part.name }, fields.part)]);
+  const { expiresOn = null, madeOn = null } = input;
+  if (expiresOn !== null || madeOn !== null) {
+    refuseIfAny(judgeReceivedDays(part.name, { expiresOn, madeOn }, await todayAtClinic(act)));
+  }
   const bin = await binPlace(tx, clinicId, input.toPlaceId);
   const pieces =
     input.serials.length > 0
@@ -53,6 +80,10 @@ export async function receiveItems(act: Act, input: ReceiveInput): Promise<{ ite
     partId: part.id,
     ...piece,
     udi: input.udi ?? null,
+    scans: [...(input.scans ?? [])],
+    expiresOn: expiresOn === null ? null : asStored(expiresOn),
+    madeOn: madeOn === null ? null : asStored(madeOn),
+    priceMinor: input.priceMinor ?? null,
     receivedAt: act.at,
     receivedById: act.by.personId,
   }));
@@ -63,7 +94,7 @@ export async function receiveItems(act: Act, input: ReceiveInput): Promise<{ ite
           reason(
             'serial-already-received',
             { part: part.name, serials: input.serials },
-            '/serials',
+            fields.serials,
           ),
         ],
         { cause: failure },
@@ -83,7 +114,15 @@ export async function receiveItems(act: Act, input: ReceiveInput): Promise<{ ite
     kind: 'stock.received',
     subjectKind: 'part',
     subjectId: part.id,
-    data: { lot: input.lot ?? null, pieces: rows.length, bin: bin.name },
+    data: {
+      lot: input.lot ?? null,
+      pieces: rows.length,
+      bin: bin.name,
+      udi: input.udi ?? null,
+      expiresOn,
+      madeOn,
+      priceMinor: input.priceMinor ?? null,
+    },
   });
   return { itemIds: rows.map((row) => row.id) };
 }

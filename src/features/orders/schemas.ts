@@ -19,6 +19,8 @@ const functionalLevel = z
   .describe('Medicare functional classification level.');
 const liner = text(200);
 const promisedOn = day().describe('The day the limb is promised for.');
+/** What the column holds. */
+export const OFFER_SEED_MOST = 2_147_483_647;
 
 export const OrderToOpen = z
   .strictObject({
@@ -28,6 +30,14 @@ export const OrderToOpen = z
     suspension: z.enum(SUSPENSIONS),
     functionalLevel,
     promisedOn: promisedOn.optional(),
+    offerSeed: z
+      .int()
+      .min(0)
+      .max(OFFER_SEED_MOST)
+      .optional()
+      .describe(
+        'The `seed` of GET /api/v1/dates/offer: the chance of the promised day is drawn with it again and kept.',
+      ),
     liner: liner.optional(),
     note: note(2000).optional(),
     prosthetistId: uuid().optional(),
@@ -35,6 +45,10 @@ export const OrderToOpen = z
       .boolean()
       .default(false)
       .describe('True where a second open order for the same limb is really wanted.'),
+  })
+  .refine((order) => order.offerSeed === undefined || order.promisedOn !== undefined, {
+    message: 'goes with a promised day only',
+    path: ['offerSeed'],
   })
   .meta({ id: 'OrderToOpen' });
 export type OrderToOpen = z.output<typeof OrderToOpen>;
@@ -63,6 +77,11 @@ const listed = {
   holdReason: z.enum(HOLD_REASONS).nullable(),
   heldAt: instantOut().nullable(),
   promisedOn: day().nullable(),
+  firstPromisedOn: day().nullable().describe('The day promised first; it never changes.'),
+  offeredChance: z
+    .number()
+    .nullable()
+    .describe('The chance of that day as it was offered, 0 to 1; null where none was told.'),
   late: z
     .boolean()
     .describe('Promised for a day that is past, and neither delivered nor cancelled.'),

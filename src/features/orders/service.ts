@@ -29,6 +29,7 @@ import type {
   OrderView,
   Prosthetists,
 } from './schemas.ts';
+import { chanceFromOpening, shopToday } from '../dates/shop.ts';
 import { orderLine, orderView } from './view.ts';
 
 export const readOrder = async (act: Act, orderId: string): Promise<OrderView> =>
@@ -108,6 +109,11 @@ export async function openOrder(act: Act, input: OrderToOpen): Promise<OrderView
     ...judgePromise(promisedOn, today),
     ...(await judgeProsthetist(act, prosthetistId)),
   ]);
+  const { offerSeed = null } = input;
+  const offeredChance =
+    offerSeed === null || promisedOn === null
+      ? null
+      : chanceFromOpening(await shopToday(act), promisedOn, offerSeed);
   const year = Number(today.slice(0, 4));
   const number = makeOrderNumber({
     prefix: clinic.numberPrefix,
@@ -123,6 +129,8 @@ export async function openOrder(act: Act, input: OrderToOpen): Promise<OrderView
     suspension,
     functionalLevel,
     promisedOn,
+    offeredChance,
+    offerSeed,
     liner: input.liner ?? null,
     note: input.note ?? null,
     prosthetistId,
@@ -153,6 +161,9 @@ export async function changeOrder(
   const changes = changesOf(before, change);
   if (!changes.any) return readOrder(act, orderId);
   const { promisedOn, prosthetistId, ...rest } = changes.set;
+  // What is promised after a delivery is for a remake; the first promise was for the limb itself.
+  const isFirst = before.firstPromisedOn === null && before.deliveredAt === null;
+  const firstPromise = isFirst ? promisedOn : null;
   refuseIfAny([
     ...judgePromise(promisedOn ?? null, await todayAtClinic(act)),
     ...(await judgeProsthetist(act, prosthetistId ?? null)),
@@ -165,6 +176,7 @@ export async function changeOrder(
       ...(promisedOn === undefined
         ? {}
         : { promisedOn: promisedOn === null ? null : asStored(promisedOn) }),
+      ...(firstPromise == null ? {} : { firstPromisedOn: asStored(firstPromise) }),
       version: { increment: 1 },
     },
   });

@@ -19,6 +19,8 @@ export function orderLine(order: ListedOrder, roles: readonly Role[], today: Day
     holdReason: order.holdReason,
     heldAt: order.heldAt,
     promisedOn,
+    firstPromisedOn: order.firstPromisedOn,
+    offeredChance: order.offeredChance,
     late:
       promisedOn !== null &&
       isBefore(promisedOn, today) &&

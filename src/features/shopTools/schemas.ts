@@ -7,6 +7,7 @@ import {
 } from '../../domain/words.ts';
 import { day, instantOut, note, text, uuid, version } from '../../http/fields.ts';
 import { pageOf, pageQuery } from '../../http/paging.ts';
+import { ReasonView } from '../../http/reasonView.ts';
 
 const serial = text(80);
 const holePattern = text(60);
@@ -80,10 +81,32 @@ export const ShopToolView = z
     toolClass: z.enum(TORQUE_TOOL_CLASSES).nullable(),
     minNm: z.number().nullable().describe('Newton-metres.'),
     maxNm: z.number().nullable().describe('Newton-metres.'),
-    permissibleDeviationPercent: z.number().nullable().describe('By type, class and range.'),
+    permissibleDeviationPercent: z
+      .number()
+      .nullable()
+      .describe(
+        'Per cent of the reading, by type, class and greatest torque (ISO 6789-1:2017, 5.1.5); the accepted band is the setting less this (R4).',
+      ),
     outOfService: z.boolean(),
     place: z.object({ id: uuid(), kind: z.enum(PLACE_KINDS), name: z.string() }).nullable(),
     calibrationDueOn: day().nullable().describe('Null where it was never calibrated.'),
+    calibrationToday: z
+      .object({
+        on: day().describe('The day at the clinic.'),
+        proves: z.boolean().describe('Whether one more reading with it would count today (R4).'),
+        because: z.array(ReasonView).describe('Why not.'),
+        usesSince: z.int().describe('Readings taken with it since, as the book counts them.'),
+        usesAllowed: z
+          .int()
+          .describe('Twelve months or so many uses, whichever comes first (ISO 6789-1:2017, 5.3).'),
+        usesLeft: z.int(),
+        daysLeft: z
+          .int()
+          .nullable()
+          .describe('Until the day it is due; null where never calibrated.'),
+      })
+      .nullable()
+      .describe('Null for what is no torque tool.'),
     calibrations: z.array(CalibrationView).describe('The newest first.'),
     createdAt: instantOut(),
     version: version(),

@@ -1,8 +1,13 @@
 import { v7 as uuidv7 } from 'uuid';
 import { z } from 'zod';
-import { addDays, isBefore } from '../../domain/days.ts';
+import { addDays, daysBetween, isBefore, type Day } from '../../domain/days.ts';
 import { reason, type Reason } from '../../domain/reasons/index.ts';
-import { calibrationDueOn, permissibleDeviationPercent } from '../../domain/torqueTools.ts';
+import {
+  CALIBRATION_USES,
+  calibrationDueOn,
+  judgeTool,
+  permissibleDeviationPercent,
+} from '../../domain/torqueTools.ts';
 import { pageFrom, readCursor, type Page } from '../../http/paging.ts';
 import type { Act } from '../../store/act.ts';
 import { todayAtClinic } from '../../store/clinic.ts';
@@ -19,7 +24,7 @@ import {
 import type { CalibrationToAdd, ShopToolQuery, ShopToolToAdd, ShopToolView } from './schemas.ts';
 
 export const readShopTool = async (act: Act, toolId: string): Promise<ShopToolView> =>
-  toolView(await loadShopTool(act, toolId));
+  toolView(await loadShopTool(act, toolId), await todayAtClinic(act));
 
 export async function findShopTools(act: Act, query: ShopToolQuery): Promise<Page<ShopToolView>> {
   const rows = await listShopTools(act, {
@@ -27,7 +32,13 @@ export async function findShopTools(act: Act, query: ShopToolQuery): Promise<Pag
     afterName: readCursor(z.string(), query.after) ?? null,
     take: query.limit + 1,
   });
-  return pageFrom(rows, query.limit, (row) => row.name, toolView);
+  const today = await todayAtClinic(act);
+  return pageFrom(
+    rows,
+    query.limit,
+    (row) => row.name,
+    (row) => toolView(row, today),
+  );
 }
 
 /**
@@ -169,7 +180,7 @@ function judgeTorqueTool(tool: Extract<ShopToolToAdd, { kind: 'torque_tool' }>):
   return deviation.ok ? reasons : [...reasons, ...deviation.reasons];
 }
 
-function toolView(tool: ShopToolRecord): ShopToolView {
+function toolView(tool: ShopToolRecord, today: Day): ShopToolView {
   const { toolType, toolClass, maxNm } = tool;
   const deviation =
     toolType === null || toolClass === null || maxNm === null
@@ -180,5 +191,29 @@ function toolView(tool: ShopToolRecord): ShopToolView {
     ...tool,
     permissibleDeviationPercent: deviation?.ok === true ? deviation.value : null,
     calibrationDueOn: newest === undefined ? null : calibrationDueOn(newest),
+    calibrationToday: calibrationOn(tool, today),
+  };
+}
+
+/** What a torque tool's calibration is worth on a day: the same judgement as when it is used (R4). */
+function calibrationOn(tool: ShopToolRecord, on: Day): ShopToolView['calibrationToday'] {
+  const { name, toolType: type, toolClass, minNm, maxNm, uses, place } = tool;
+  if (type === null || toolClass === null || minNm === null || maxNm === null) return null;
+  const quarantined = tool.outOfService || place?.kind === 'quarantine' || place?.kind === 'scrap';
+  const calibration = tool.calibrations[0] ?? null;
+  const judged = judgeTool({
+    tool: { name, type, toolClass, minNm, maxNm, quarantined },
+    calibration,
+    usesSinceCalibration: uses,
+    on,
+  });
+  return {
+    on,
+    proves: judged.ok,
+    because: judged.ok ? [] : [...judged.reasons],
+    usesSince: uses,
+    usesAllowed: CALIBRATION_USES,
+    usesLeft: Math.max(0, CALIBRATION_USES - uses),
+    daysLeft: calibration === null ? null : daysBetween(on, calibrationDueOn(calibration)),
   };
 }

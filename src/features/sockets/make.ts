@@ -102,6 +102,8 @@ export async function makeSocket(
       title: step.title,
       checks: step.checks ?? [],
       caution: step.caution,
+      benchId: step.benchId,
+      plannedMinutes: step.plannedMinutes,
       state: 'waiting',
     })),
   });

@@ -3,8 +3,10 @@ import { v7 as uuidv7 } from 'uuid';
 import { ALIGNMENT_POSITIONS } from '../../domain/alignment.ts';
 import { judgeLock, missingHardware, moveIdsAt } from '../../domain/assembly.ts';
 import { judgeBatchUse } from '../../domain/batches.ts';
+import { resinLacking } from '../../domain/cups.ts';
 import { coversLastMoves } from '../../domain/lastMoves.ts';
 import {
+  earlierOpen,
   judgeOperation,
   OPERATION_KINDS,
   type Answers,
@@ -25,8 +27,10 @@ import {
   writeRecord,
   type OperationRow,
 } from '../../store/operations.ts';
+import { layupStateOf } from '../../store/layups.ts';
 import { loadOrder } from '../../store/orders.ts';
 import { found, orRefuse, Refused, refuseIfAny } from '../../store/refused.ts';
+import { batchesWeighed, cupsOf } from '../../store/resin.ts';
 import { loadAssembly, newestAlignment } from '../../store/socketFacts.ts';
 import { loadSocket, orderStageOf, type SocketFacts } from '../../store/sockets.ts';
 import { openFinding } from '../findings/open.ts';
@@ -78,16 +82,17 @@ export async function recordOperation(
         kind: operation.kind,
         state: operation.state,
         checks: operation.checks,
-        earlierOpen: operations.filter(
-          (row) => row.seq < operation.seq && row.state !== 'done' && row.state !== 'left_out',
-        ),
+        earlierOpen: earlierOpen(operations, operation.seq),
         missingFacts: await missingFacts(act, socket, operation.kind),
       },
       input.answers,
       act.by.personId,
     ),
   );
-  const uses = await judgeNamed(act, operation.checks, input.answers);
+  // What the cups were weighed from is drawn already; a route that asks for it still may.
+  const drawn: ReadonlySet<string> =
+    operation.kind === 'laminate' ? await batchesWeighed(act, socket.id) : new Set();
+  const uses = await judgeNamed(act, operation.checks, input.answers, drawn);
 
   const recordId = uuidv7();
   const written = await writeRecord(act, operation, {
@@ -223,7 +228,8 @@ export async function setState(
   }
 }
 
-function refuseUnlessInWork(socket: SocketFacts): void {
+/** Ends the act where a socket is not on the bench: by its order's stage, or its own state. */
+export function refuseUnlessInWork(socket: SocketFacts): void {
   orRefuse(mayWork(orderStageOf(socket), STAGES_FOR[socket.kind], `work on ${socket.number}`));
   if (socket.state !== 'in_work') {
     throw new Refused([
@@ -268,6 +274,15 @@ async function missingFacts(
         reason('model-still-needed', { cast: socket.castNumber, sockets: waiting }),
       ]);
     }
+  }
+  if (needs.includes('layup_approved')) {
+    const layup = await layupStateOf(act, socket.id);
+    if (layup === null) missing.layup_approved = 'no layup is drafted for the socket';
+    else if (!layup.approved) missing.layup_approved = `layup ${layup.running} is not approved`;
+  }
+  if (needs.includes('resin_weighed')) {
+    const lacking = resinLacking(await cupsOf(act, socket.id));
+    if (lacking !== null) missing.resin_weighed = lacking;
   }
   if (!needs.some((need) => HARDWARE_FACTS.includes(need))) return missing;
   const { held, joints, evidence } = await loadAssembly(tx, clinicId, socket.id);
@@ -321,17 +336,27 @@ interface NamedInAnswers {
   readonly secondPersonId: string | null;
 }
 
-/** The batches and the second person named in the answers: each must exist here and be usable today. */
+/**
+ * The batches and the second person named in the answers: each must exist here and be usable today.
+ * @param drawn batches whose amounts are on record already
+ */
 async function judgeNamed(
   act: Act,
   checks: readonly Check[],
   answers: Answers,
+  drawn: ReadonlySet<string>,
 ): Promise<NamedInAnswers> {
   const { tx, clinicId } = act;
   const named = checks.flatMap((check) => {
     const answer = answers[check.key];
     return check.kind === 'batch' && typeof answer === 'object' && 'batchId' in answer
-      ? [{ check, batchId: answer.batchId, amount: answer.amount ?? null }]
+      ? [
+          {
+            check,
+            batchId: answer.batchId,
+            amount: drawn.has(answer.batchId) ? null : (answer.amount ?? null),
+          },
+        ]
       : [];
   });
   const reasons: Reason[] = [];
@@ -366,5 +391,5 @@ async function judgeNamed(
     }
   }
   refuseIfAny(reasons);
-  return { batches: named, secondPersonId };
+  return { batches: named.filter(({ batchId }) => !drawn.has(batchId)), secondPersonId };
 }

@@ -66,6 +66,8 @@ export const OperationView = z
     title: z.string(),
     checks: z.array(CheckView),
     caution: z.string().nullable(),
+    bench: z.string().nullable().describe('Where it is done.'),
+    plannedMinutes: z.int().nullable(),
     state: z.enum(OPERATION_STATES),
     attempts: z.int(),
     lastRecordedAt: instantOut().nullable(),
@@ -169,6 +171,10 @@ export const SocketView = z
     chamberInspectedAt: instantOut().nullable(),
     deliveredAt: instantOut().nullable(),
     startedAt: instantOut(),
+    layup: z
+      .object({ id: z.uuid(), running: z.int(), approved: z.boolean() })
+      .nullable()
+      .describe('The newest layup; null where none was drafted.'),
     operations: z.array(OperationView),
     nextOperationId: z.uuid().nullable().describe('The one operation to do next.'),
     hardware: z.array(HeldView),

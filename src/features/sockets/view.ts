@@ -4,6 +4,7 @@ import { tighteningOrder } from '../../domain/fasteners.ts';
 import type { Act } from '../../store/act.ts';
 import { shopToolsIn } from '../../store/assembly.ts';
 import { cameFrom, movedOn } from '../../store/hardwarePaths.ts';
+import { layupStateOf } from '../../store/layups.ts';
 import { loadOperations } from '../../store/operations.ts';
 import { loadAssembly } from '../../store/socketFacts.ts';
 import { loadSocket } from '../../store/sockets.ts';
@@ -48,6 +49,7 @@ export async function readSocket(act: Act, socketId: string): Promise<z.input<ty
     chamberInspectedAt: socket.chamberInspectedAt,
     deliveredAt: socket.deliveredAt,
     startedAt: socket.startedAt,
+    layup: await layupStateOf(act, socketId),
     operations: operations.map(({ doneAt, doneBy, ...row }) => ({
       ...row,
       lastRecordedAt: doneAt,

@@ -1,7 +1,11 @@
+import { jointFigure } from '../../documents/figures/joint.ts';
+import { svgOf } from '../../documents/figures/svg.ts';
 import type { Api } from '../../http/api.ts';
+import { jointDrawing } from './drawing.ts';
 import {
   CheckLock,
   ConfirmTorque,
+  JointDrawingQuery,
   JointParams,
   LockChecked,
   SocketParams,
@@ -10,9 +14,53 @@ import {
 import { checkLock, confirmTorque } from './service.ts';
 
 const tag = 'Torque and lock';
+const contentType = 'image/svg+xml; charset=utf-8';
 
 /** Torque by joint and the functional check of the lock. */
 export function torqueRoutes(api: Api): void {
+  api.document(
+    {
+      url: '/api/v1/torque/joint.svg',
+      name: 'drawJointOrder',
+      tag,
+      summary: 'The order of tightening for so many screws, and its passes, drawn',
+      description:
+        'Across for four, star for five; three passes: snug, half, full. Common practice, no source: the maker’s instructions go before it.',
+      query: JointDrawingQuery,
+      contentType,
+    },
+    (_act, { query: { fasteners, side } }) =>
+      Promise.resolve({
+        of: null,
+        fastenerCount: fasteners,
+        side: side ?? null,
+        setting: null,
+        settingFrom: null,
+        status: null,
+        cautions: [],
+      }),
+    (drawing) => ({
+      bytes: svgOf(jointFigure(drawing)),
+      fileName: `joint-${drawing.fastenerCount}.svg`,
+    }),
+  );
+  api.document(
+    {
+      url: '/api/v1/sockets/:socketId/joints/:jointKind/drawing.svg',
+      name: 'drawJoint',
+      tag,
+      summary: 'One joint of a socket, drawn: screws, order, passes in N·m, setting, cautions',
+      description:
+        'The joint as the hardware in the socket makes it now, with the setting’s document and revision and the cautions that hold whichever tool is taken.',
+      params: JointParams,
+      contentType,
+    },
+    (act, { params: { socketId, jointKind } }) => jointDrawing(act, socketId, jointKind),
+    (drawing, { params: { jointKind } }) => ({
+      bytes: svgOf(jointFigure(drawing)),
+      fileName: `joint-${jointKind}.svg`,
+    }),
+  );
   api.write(
     {
       method: 'POST',

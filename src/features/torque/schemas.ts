@@ -1,10 +1,19 @@
 import { z } from 'zod';
-import { JOINT_KINDS, TORQUE_UNITS } from '../../domain/words.ts';
+import { FASTENERS_MOST } from '../../domain/fasteners.ts';
+import { JOINT_KINDS, SIDES, TORQUE_UNITS } from '../../domain/words.ts';
 import { uuid } from '../../http/fields.ts';
 import { ReasonView } from '../../http/reasonView.ts';
 
 export const SocketParams = z.strictObject({ socketId: uuid() });
 export const JointParams = z.strictObject({ socketId: uuid(), jointKind: z.enum(JOINT_KINDS) });
+
+export const JointDrawingQuery = z.strictObject({
+  fasteners: z.coerce.number().int().min(1).max(FASTENERS_MOST).describe('Screws of the joint.'),
+  side: z
+    .enum(SIDES)
+    .optional()
+    .describe('Of the patient; says which edge of the drawing is lateral. Left out: for either.'),
+});
 
 export const ConfirmTorque = z
   .strictObject({

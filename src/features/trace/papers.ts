@@ -2,9 +2,10 @@
 import { recallReport, traceReport, type StayLine } from '../../documents/traceReport.ts';
 import type { ClinicSettings } from '../../store/clinic.ts';
 import type { Stay } from '../../store/trace.ts';
+import { plain } from './plain.ts';
 import type { RecallView, TraceSubject } from './schemas.ts';
 import type { Trace } from './service.ts';
-import { countsOf, nameOf, plain } from './words.ts';
+import { countsOf, nameOf } from './words.ts';
 
 interface Beside {
   readonly clinic: ClinicSettings;
@@ -126,7 +127,10 @@ function subjectLines(subject: TraceSubject): string[] {
       ];
     case 'pieces':
       return [
-        ...subject.pieces.map((piece) => `${piece.label}: now ${piece.now ?? 'nowhere on record'}`),
+        ...subject.pieces.map(
+          (piece) =>
+            `${piece.label}${piece.expiresOn === null ? '' : `, to be used until ${piece.expiresOn}`}: now ${piece.now ?? 'nowhere on record'}`,
+        ),
         ...(subject.count > subject.pieces.length
           ? [`and ${subject.count - subject.pieces.length} more pieces`]
           : []),

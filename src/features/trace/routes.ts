@@ -24,7 +24,7 @@ export function traceRoutes(api: Api): void {
       tag: 'Trace',
       summary: 'What became of it, from beginning to end',
       description:
-        'Asked by exactly one key. Forwards and backwards: a lock by its serial gives every socket and patient it was with, the joints torqued over it and the tools used; a patient gives all that went into the sockets. One timeline, sorted by time. The bench asks by things, the front desk by patient or order. Each answer is itself noted in the audit trail.',
+        'Asked by exactly one key. Forwards and backwards: a lock by its serial gives every socket and patient it was with, the joints torqued over it and the tools used; a patient gives all that went into the sockets, with what the bench worked out for the limb: measures, layups, resin. One timeline, sorted by time. The bench asks by things, the front desk by patient or order. Each answer is itself noted in the audit trail.',
       query: TraceQuery,
       answer: TraceView,
     },

@@ -18,7 +18,7 @@ import {
   SUSPENSIONS,
 } from '../../domain/words.ts';
 import { instantOut, note, text, uuid } from '../../http/fields.ts';
-import { traceRowWith } from '../../store/traceDetails.ts';
+import { traceRowWith } from '../../store/traceRow.ts';
 
 const key = (what: string) => text(120).optional().describe(what);
 
@@ -92,6 +92,8 @@ const Piece = z.object({
   serial: z.string().nullable(),
   lot: z.string().nullable(),
   udi: z.string().nullable(),
+  expiresOn: z.string().nullable().describe('Last day of use by its label.'),
+  madeOn: z.string().nullable(),
   receivedAt: instantOut(),
   now: z.string().nullable().describe('Name of the place where it is.'),
 });

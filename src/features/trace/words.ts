@@ -1,11 +1,8 @@
 /** Rows of the timeline and counts of a recall in words of the bench, for lists, CSV and paper. */
 import type { TraceRow } from '../../store/traceTold.ts';
+import { workedOut } from './benchWords.ts';
+import { after, plain } from './plain.ts';
 import type { RecallView } from './schemas.ts';
-
-/** A word of a closed list as it is said. */
-export const plain = (word: string): string => word.replaceAll('_', ' ');
-const after = (lead: string, words: string | null): string =>
-  words === null ? '' : `${lead}${words}`;
 
 /** What happened, without when, where and who: these have columns of their own. */
 export function whatHappened(row: TraceRow): string {
@@ -24,6 +21,13 @@ export function whatHappened(row: TraceRow): string {
       return `${row.details.title}: ${plain(row.details.outcome)}, attempt ${row.details.attempt}${after(', with ', row.details.secondPerson)}`;
     case 'batch_use':
       return `${plain(row.details.batchKind)} ${row.details.name} lot ${row.details.lot}${row.details.amount === null ? '' : `, ${row.details.amount} ${row.details.unit}`}${after(' for ', row.details.usedFor && plain(row.details.usedFor))}`;
+    case 'measures':
+    case 'volume_decision':
+    case 'layup':
+    case 'recipe':
+    case 'weighing':
+    case 'part_draft':
+      return workedOut(row);
     case 'torque':
       return torqued(row);
     case 'lock_check':

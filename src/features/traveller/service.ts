@@ -103,6 +103,6 @@ const socketLine = (socket: TravellerSocketRow): TravellerSocket => ({
 function castInUse(casts: readonly CastRecord[]): TravellerRecord['cast'] {
   const cast = casts.findLast((each) => each.state === 'accepted') ?? casts.at(-1);
   if (cast === undefined) return null;
-  const { number, method, takenOn, state, limbLengthMm, measures } = cast;
-  return { number, method, takenOn, state, limbLengthMm, measures };
+  const { number, method, takenOn, state, limbLengthMm, capDepthMm, measures } = cast;
+  return { number, method, takenOn, state, limbLengthMm, capDepthMm, measures };
 }

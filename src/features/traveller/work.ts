@@ -40,6 +40,7 @@ import {
   type Origin,
   type TravellerSocketRow,
 } from '../../store/traveller.ts';
+import { layupOf, resinOf } from './layup.ts';
 
 export interface LoadedWork {
   readonly work: SocketWork;
@@ -84,7 +85,15 @@ export async function loadWork(
     shopTools: shopTools.map(({ name, position }) => ({ name, position })),
   };
   if (state === 'rejected') {
-    const nothing = { operations: [], missing: [], joints: [], lockCheck: null, alignment: null };
+    const nothing = {
+      operations: [],
+      missing: [],
+      joints: [],
+      lockCheck: null,
+      alignment: null,
+      layup: null,
+      resin: null,
+    };
     return { held, work: { ...inIt, ...nothing } };
   }
   const records = await lastRecords(tx, clinicId, socket.id);
@@ -99,6 +108,8 @@ export async function loadWork(
       joints: await jointsOf(act, assembly),
       lockCheck: await lockCheckOf(act, socket.number, against.suspension, assembly),
       alignment: await alignmentOf(act, socket.id, against, held),
+      layup: socket.kind === 'definitive' ? await layupOf(act, socket.id) : null,
+      resin: socket.kind === 'definitive' ? await resinOf(act, socket.id) : null,
     },
   };
 }

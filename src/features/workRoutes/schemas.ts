@@ -36,6 +36,18 @@ const operation = {
   title: text(120),
   checks: z.array(CheckAsked).max(30),
   caution: note(500).nullable(),
+  bench: text(60)
+    .nullable()
+    .describe('Name of the bench where it is done; null: it is in no bench’s load (C5).'),
+  plannedMinutes: z
+    .int()
+    .nullable()
+    .describe('Minutes of work planned for it, 1 to 1,440; null: it is in no bench’s load.'),
+};
+const operationToWrite = {
+  ...operation,
+  bench: operation.bench.default(null),
+  plannedMinutes: operation.plannedMinutes.default(null),
 };
 const route = {
   name: text(120),
@@ -44,7 +56,7 @@ const route = {
 };
 
 export const RouteToWrite = z
-  .strictObject({ ...route, operations: z.array(z.strictObject(operation)).min(1).max(60) })
+  .strictObject({ ...route, operations: z.array(z.strictObject(operationToWrite)).min(1).max(60) })
   .meta({ id: 'RouteToWrite' });
 export type RouteToWrite = z.output<typeof RouteToWrite>;
 

@@ -1,5 +1,6 @@
-import { judgeRoute } from '../../domain/routeOfWork.ts';
+import { judgeBenches, judgeRoute } from '../../domain/routeOfWork.ts';
 import type { Act } from '../../store/act.ts';
+import { listBenches } from '../../store/benches.ts';
 import { refuseIfAny } from '../../store/refused.ts';
 import { holdWorkRoutes, listWorkRoutes, writeWorkRoute } from '../../store/workRoutes.ts';
 import type { Routes, RouteToWrite, RouteView } from './schemas.ts';
@@ -15,7 +16,12 @@ export const findWorkRoutes = async (act: Act, everyVersion: boolean): Promise<R
  * @throws Refused with every reason against the list of operations.
  */
 export async function newRouteVersion(act: Act, input: RouteToWrite): Promise<RouteView> {
-  refuseIfAny(judgeRoute(input.socketKind, input.operations));
+  const benches = await listBenches(act.tx, act.clinicId);
+  const inUse = benches.filter(({ active }) => active).map(({ name }) => name);
+  refuseIfAny([
+    ...judgeRoute(input.socketKind, input.operations),
+    ...judgeBenches(input.operations, inUse),
+  ]);
   await holdWorkRoutes(act);
   const { clinicId, at } = act;
   const written = await writeWorkRoute(
@@ -33,10 +39,8 @@ export async function newRouteVersion(act: Act, input: RouteToWrite): Promise<Ro
       suspension: input.suspension,
       version: written.version,
       supersedes: written.supersedes,
-      operations: input.operations.map(({ kind, title, checks, caution }) => ({
-        kind,
-        title,
-        caution,
+      operations: input.operations.map(({ checks, ...operation }) => ({
+        ...operation,
         checks: checks.map((check) => ({ ...check })),
       })),
     },

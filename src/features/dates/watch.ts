@@ -1,0 +1,85 @@
+/** The orders whose promised day is past, or will probably not be kept (C5). */
+import { z } from 'zod';
+import type { Day } from '../../domain/days.ts';
+import { judgePromisedDate, type DateJudgement } from '../../domain/promise.ts';
+import { workingDaysBetween } from '../../domain/workCalendar.ts';
+import { pageFrom, readCursor } from '../../http/paging.ts';
+import type { Act } from '../../store/act.ts';
+import { listPromised, type ListedOrder } from '../../store/orders.ts';
+import { orderLine } from '../orders/view.ts';
+import type { WatchedOrder, WatchPage, WatchQuery } from './schemas.ts';
+import { drawing, shopToday, wayFromHere } from './shop.ts';
+
+/** What the list is ordered by: late ones first, then the least likely, those without a chance last. */
+const WatchKey = z.object({
+  late: z.boolean(),
+  chance: z.number().nullable(),
+  promisedOn: z.iso.date(),
+  id: z.uuid(),
+});
+type WatchKey = z.infer<typeof WatchKey>;
+
+interface Watched {
+  readonly key: WatchKey;
+  readonly order: ListedOrder;
+  readonly promisedOn: Day;
+  readonly state: WatchedOrder['state'];
+  readonly judged: DateJudgement;
+}
+
+/**
+ * Late orders, the longest past first; then those at risk by their chance. The history is
+ * loaded once, and orders that ask the same are drawn once.
+ */
+export async function datesToWatch(act: Act, query: WatchQuery): Promise<WatchPage> {
+  const after = readCursor(WatchKey, query.after);
+  const shop = await shopToday(act);
+  const draw = drawing(shop, shop.seed);
+  const watched = (await listPromised(act)).flatMap((order): Watched[] => {
+    const { id, promisedOn, holdReason } = order;
+    const toCome = wayFromHere(shop, id);
+    if (toCome === null || promisedOn === null) return [];
+    const judged = judgePromisedDate({
+      ...shop,
+      promisedOn,
+      holdReason,
+      toCome,
+      forecast: draw(toCome),
+    });
+    const { state, chance } = judged;
+    if (state !== 'late' && state !== 'at_risk') return [];
+    return [
+      { key: { late: state === 'late', chance, promisedOn, id }, order, promisedOn, state, judged },
+    ];
+  });
+  const rows = watched
+    .filter(({ state }) => query.state === undefined || state === query.state)
+    .filter(({ key }) => after === undefined || compare(key, after) > 0)
+    .sort((a, b) => compare(a.key, b.key));
+  const { today, calendar } = shop;
+  const page = pageFrom(
+    rows,
+    query.limit,
+    ({ key }) => key,
+    ({ order, promisedOn, state, judged }): WatchedOrder => ({
+      order: orderLine(order, act.by.roles, today),
+      state,
+      chance: judged.chance,
+      workingDaysLeft: workingDaysBetween(calendar, today, promisedOn),
+      because: [...judged.because],
+    }),
+  );
+  const late = watched.filter(({ state }) => state === 'late').length;
+  return { ...page, late, atRisk: watched.length - late };
+}
+
+function compare(a: WatchKey, b: WatchKey): number {
+  return (
+    Number(b.late) - Number(a.late) ||
+    (a.chance ?? 2) - (b.chance ?? 2) ||
+    compareText(a.promisedOn, b.promisedOn) ||
+    compareText(a.id, b.id)
+  );
+}
+
+const compareText = (a: string, b: string): number => Number(a > b) - Number(a < b);

@@ -1,0 +1,45 @@
+import { judgeLayupRules, layupRuleTable } from '../../domain/layupRules.ts';
+import type { Act } from '../../store/act.ts';
+import { holdFabricsAndRules, listFabrics } from '../../store/fabrics.ts';
+import {
+  currentLayupRules,
+  listLayupRules,
+  writeLayupRules,
+  type LayupRuleSet,
+} from '../../store/layupRules.ts';
+import { refuseIfAny } from '../../store/refused.ts';
+import type { LayupRulesToWrite, LayupRulesView } from './schemas.ts';
+
+/** The layup rules in force, as a table and in words. */
+export const readLayupRules = async (act: Act): Promise<LayupRulesView> =>
+  viewOf(await currentLayupRules(act));
+
+/** Every version of the rules, the one in force first. */
+export const readEveryVersion = async (act: Act): Promise<{ items: LayupRulesView[] }> => ({
+  items: (await listLayupRules(act)).map(viewOf),
+});
+
+/**
+ * Writes the next version of the rules. Layups drafted before keep theirs.
+ * @throws Refused with everything against them: gaps, overlaps, layers that cannot be laid.
+ */
+export async function newLayupRules(act: Act, input: LayupRulesToWrite): Promise<LayupRulesView> {
+  await holdFabricsAndRules(act);
+  const before = await currentLayupRules(act);
+  const rules = { ...input, version: before.version + 1 };
+  refuseIfAny(judgeLayupRules(rules, await listFabrics(act, false)));
+  const id = await writeLayupRules(act, before, rules);
+  act.record({
+    kind: 'layup_rules.written',
+    subjectKind: 'layup_rule_set',
+    subjectId: id,
+    data: { version: rules.version, supersedes: before.id, rules: { ...input } },
+  });
+  return readLayupRules(act);
+}
+
+const viewOf = ({ rules, ...set }: LayupRuleSet): LayupRulesView => ({
+  ...set,
+  ...rules,
+  table: layupRuleTable(rules),
+});

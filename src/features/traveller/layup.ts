@@ -1,0 +1,66 @@
+/** Layup and recipe of a definitive socket, as the traveller shows them (C2, C3). */
+import { newestReading } from '../../domain/cups.ts';
+import type {
+  TravellerCup,
+  TravellerLayup,
+  TravellerResin,
+} from '../../documents/traveller/record.ts';
+import type { Act } from '../../store/act.ts';
+import { newestLayup } from '../../store/layups.ts';
+import { cupsOf, type Cups } from '../../store/resin.ts';
+
+/** The newest layup of a socket; null where none was drafted. */
+export async function layupOf(act: Act, socketId: string): Promise<TravellerLayup | null> {
+  const layup = await newestLayup(act, socketId);
+  if (layup === null) return null;
+  const { running, ruleRow, why, basis, lines, figures, approvedAt, approvedBy } = layup;
+  return {
+    running,
+    ruleRow,
+    why,
+    bodyMassKg: basis.patient.bodyMassKg,
+    lines,
+    figures,
+    approved:
+      approvedAt === null || approvedBy === null
+        ? null
+        : { by: approvedBy, at: approvedAt.toISOString() },
+  };
+}
+
+/** The recipe that stands for a socket, with the newest reading of each cup; null where there is none. */
+export async function resinOf(act: Act, socketId: string): Promise<TravellerResin | null> {
+  const cups = await cupsOf(act, socketId);
+  if (cups === null) return null;
+  const { product, asked, recipe } = cups.recipe;
+  return {
+    product: product.name,
+    document: product.document,
+    revision: product.revision,
+    partsResin: product.partsResin,
+    partsHardener: product.partsHardener,
+    shopTemperatureC: asked.shopTemperatureC,
+    workMinutes: recipe.workTime.minutes,
+    cureHours: product.cureHours,
+    cureTemperatureC: product.cureTemperatureC,
+    cups: recipe.pours.map(({ resinG, hardenerG, pigmentG }, at) => ({
+      pour: at + 1,
+      weigh: { resinG, hardenerG, pigmentG },
+      weighed: weighedOf(cups.readings, at + 1),
+    })),
+  };
+}
+
+function weighedOf(readings: Cups['readings'], pour: number): TravellerCup['weighed'] {
+  const newest = newestReading(readings, pour);
+  if (newest === undefined) return null;
+  const { resinG, hardenerG, pigmentG, mixedAt, recordedBy, stops } = newest;
+  return {
+    resinG,
+    hardenerG,
+    pigmentG,
+    mixedAt: mixedAt.toISOString(),
+    by: recordedBy,
+    stops: stops.map(({ detail }) => detail),
+  };
+}

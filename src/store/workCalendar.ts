@@ -1,0 +1,76 @@
+import { v7 as uuidv7 } from 'uuid';
+import { z } from 'zod';
+import type { Day } from '../domain/days.ts';
+import type { WorkCalendar } from '../domain/workCalendar.ts';
+import type { Act, Tx } from './act.ts';
+import { asJson } from './json.ts';
+import { parseFirst } from './rows.ts';
+
+const CalendarRow = z.object({
+  id: z.string(),
+  version: z.number(),
+  weekdays: z.array(z.array(z.object({ fromMinute: z.number(), toMinute: z.number() }))),
+  closedDays: z.array(
+    z.object({ on: z.string().transform((text) => text as Day), why: z.string() }),
+  ),
+  createdAt: z.date(),
+  createdBy: z.string().nullable(),
+});
+
+/** The calendar in force, with why it is closed when. `createdBy` is null for a starting one. */
+export type CalendarInForce = z.infer<typeof CalendarRow>;
+
+/** The calendar in force; each clinic has one from its founding on. */
+export async function loadCalendar(tx: Tx, clinicId: string): Promise<CalendarInForce> {
+  const row = parseFirst(
+    CalendarRow,
+    await tx.$queryRaw`
+      select k.id, k.version, k.weekdays, k.closed_days as "closedDays", k.created_at as "createdAt",
+        p.printed_name as "createdBy"
+      from work_calendar k left join person p on p.clinic_id = k.clinic_id and p.id = k.created_by_id
+      where k.clinic_id = ${clinicId}::uuid and k.superseded_at is null`,
+  );
+  if (row === undefined) throw new Error(`Clinic ${clinicId} has no calendar in force.`);
+  return row;
+}
+
+/** The calendar in force as the domain counts in it. */
+export async function currentWorkCalendar({
+  tx,
+  clinicId,
+}: Pick<Act, 'tx' | 'clinicId'>): Promise<WorkCalendar> {
+  const { weekdays, closedDays } = await loadCalendar(tx, clinicId);
+  return { weekdays, closedOn: new Set(closedDays.map(({ on }) => on)) };
+}
+
+/**
+ * Writes the next version and supersedes the one in force. The clinic is held until the
+ * transaction ends, so that versions count one by one.
+ * @returns the number of the new version
+ */
+export async function writeCalendar(
+  act: Act,
+  calendar: Pick<CalendarInForce, 'weekdays' | 'closedDays'>,
+): Promise<{ id: string; version: number }> {
+  const { tx, clinicId, at } = act;
+  await tx.$queryRaw`select 1 from clinic where id = ${clinicId}::uuid for no key update`;
+  const before = await loadCalendar(tx, clinicId);
+  await tx.workCalendar.update({
+    where: { clinicId_id: { clinicId, id: before.id } },
+    data: { supersededAt: at },
+  });
+  const id = uuidv7();
+  const version = before.version + 1;
+  await tx.workCalendar.create({
+    data: {
+      clinicId,
+      id,
+      version,
+      weekdays: asJson(calendar.weekdays),
+      closedDays: asJson(calendar.closedDays),
+      createdAt: at,
+      createdById: act.by.personId,
+    },
+  });
+  return { id, version };
+}
