@@ -59,6 +59,7 @@ import { problemRoutes } from './http/problemPages.ts';
 import { BODY_LIMIT_BYTES, problemFrom, PROBLEM_MEDIA_TYPE } from './http/problems.ts';
 import { makeApi } from './http/route.ts';
 import { serviceRoutes } from './http/serviceRoutes.ts';
+import { isWebPage, sendWebPage, serveWeb } from './http/webPages.ts';
 import type { Store } from './store/open.ts';
 import { Refused } from './store/refused.ts';
 
@@ -164,7 +165,9 @@ export async function buildApp({
     staticCSP: CONTENT_SECURITY,
     uiConfig: { validatorUrl: null, deepLinking: true },
   });
-  app.setNotFoundHandler({ preHandler: app.rateLimit() }, () => {
+  const hasWeb = await serveWeb(app);
+  app.setNotFoundHandler({ preHandler: app.rateLimit() }, (request, reply) => {
+    if (hasWeb && isWebPage(request)) return sendWebPage(reply);
     throw new Refused([reason('address-unknown', {})]);
   });
 

@@ -1,0 +1,92 @@
+/** Real headless Chromium on the built client against the real service. */
+import fs from 'node:fs';
+import path from 'node:path';
+import { AxeBuilder } from '@axe-core/playwright';
+import { chromium, type Browser, type Page } from 'playwright-core';
+import { expect } from 'vitest';
+import type { TestClinic, TestPerson } from './clinic.ts';
+
+const EXECUTABLE = '/usr/bin/chromium';
+const PICTURES = path.resolve(import.meta.dirname, '../output/browser');
+
+/** Why the browser tests are skipped here; undefined where they run. */
+export const noBrowser: string | undefined = fs.existsSync(EXECUTABLE)
+  ? fs.existsSync(path.resolve(import.meta.dirname, '../../dist/web/index.html'))
+    ? undefined
+    : 'the client is not built: npm run build'
+  : `Chromium is not installed at ${EXECUTABLE}`;
+
+export const SIZES = {
+  desk: { width: 1280, height: 900 },
+  phone: { width: 360, height: 740 },
+} as const;
+
+export const launch = (): Promise<Browser> =>
+  chromium.launch({
+    executablePath: EXECUTABLE,
+    args: [
+      '--headless',
+      '--no-sandbox',
+      '--disable-gpu',
+      '--disable-quic',
+      '--no-first-run',
+      '--disable-background-networking',
+      '--disable-component-update',
+      '--disable-sync',
+    ],
+  });
+
+/** Nothing that a page says to its console, or asks of anybody else, passes unseen. */
+export interface Watched {
+  readonly page: Page;
+  readonly complaints: string[];
+}
+
+export async function openPage(
+  browser: Browser,
+  clinic: TestClinic,
+  size: keyof typeof SIZES,
+): Promise<Watched> {
+  const context = await browser.newContext({
+    baseURL: clinic.address,
+    viewport: SIZES[size],
+    locale: 'en-GB',
+    timezoneId: 'Europe/Vienna',
+  });
+  const page = await context.newPage();
+  page.setDefaultTimeout(15_000);
+  const complaints: string[] = [];
+  page.on('pageerror', (error) => complaints.push(String(error)));
+  page.on('console', (message) => {
+    // Chromium itself logs every answer of 4xx; refusals are part of the job.
+    if (message.type() === 'error' && !/Failed to load resource/.test(message.text())) {
+      complaints.push(message.text());
+    }
+  });
+  page.on('request', (request) => {
+    if (!request.url().startsWith(clinic.address) && !/^(data|blob):/.test(request.url())) {
+      complaints.push(`asked ${request.url()}`);
+    }
+  });
+  return { page, complaints };
+}
+
+export async function signInAs(page: Page, person: TestPerson): Promise<void> {
+  await page.goto('/');
+  await page.getByLabel('E-mail address').fill(person.email);
+  await page.getByLabel('Password').fill(person.password);
+  await page.getByRole('button', { name: 'Sign in' }).click();
+  await page.getByRole('button', { name: 'Sign out' }).waitFor();
+}
+
+/** A picture to look at, in an ignored folder; and what axe has against the page. */
+export async function lookAt(page: Page, name: string): Promise<void> {
+  fs.mkdirSync(PICTURES, { recursive: true });
+  await page.screenshot({ path: path.join(PICTURES, `${name}.png`), fullPage: true });
+  const { violations } = await new AxeBuilder({ page })
+    .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'])
+    .analyze();
+  expect(
+    violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' ')}`),
+  ).toEqual([]);
+}
