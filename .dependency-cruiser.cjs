@@ -36,11 +36,23 @@ module.exports = {
       'features/|http/|documents/|access/|store/|domain/',
       'Nothing imports the app.',
     ),
+    only(
+      'web-knows-the-wire',
+      'web',
+      'web/|domain/|documents/figures/|generated/api',
+      'The browser client speaks to the service by its document; rules and drawings are pure.',
+    ),
+    {
+      name: 'nothing-imports-the-client',
+      severity: 'error',
+      from: { path: '^src/', pathNot: '^src/web/' },
+      to: { path: '^src/web/' },
+    },
     {
       name: 'only-the-store-knows-prisma',
       severity: 'error',
       from: { path: '^src/', pathNot: '^src/(store|generated)/' },
-      to: { path: '^src/generated/|node_modules/(@prisma|pg|@electric-sql)/' },
+      to: { path: '^src/generated/prisma|node_modules/(@prisma|pg|@electric-sql)/' },
     },
     {
       name: 'domain-without-frameworks',

@@ -12,6 +12,7 @@ export default tseslint.config(
       'data/',
       'node_modules/',
       'tests/output/',
+      'dist/',
     ],
   },
   js.configs.recommended,

@@ -37,6 +37,7 @@ export const PERMISSIONS = {
   // People
   'GET /api/v1/me': EVERYBODY,
   'POST /api/v1/me/password': EVERYBODY,
+  'GET /api/v1/bench-people': BENCH,
   'GET /api/v1/people': ['administrator', 'auditor'],
   'GET /api/v1/people/:personId': ['administrator', 'auditor'],
   'POST /api/v1/people': ['administrator'],

@@ -6,7 +6,7 @@
 import { reason } from './reasons/index.ts';
 import { fromNewtonMetres, toNewtonMetres } from './torqueUnits.ts';
 import { granted, refused, type Verdict } from './verdict.ts';
-import type { FastenerSize, PropertyClass, TorqueUnit } from './words.ts';
+import type { FastenerSize, PropertyClass, Side, TorqueUnit } from './words.ts';
 
 /** Nominal diameter and pitch of the coarse metric thread (ISO 261), in mm. */
 const COARSE_THREADS = {
@@ -208,3 +208,22 @@ export const TIGHTENING_PASSES = [
   { pass: 2, name: 'half', share: 0.5 },
   { pass: 3, name: 'full', share: 1 },
 ] as const;
+
+/**
+ * Where the screws lie around the joint, the front of the socket upwards,
+ * numbered clockwise as seen from below; a single one lies in the middle.
+ * @returns unit offsets from the middle, y downwards
+ */
+export function screwPlaces(count: number): { readonly x: number; readonly y: number }[] {
+  if (count === 1) return [{ x: 0, y: 0 }];
+  return Array.from({ length: count }, (_, at) => {
+    const turn = (2 * Math.PI * (at + 0.5)) / count;
+    return { x: Math.sin(turn), y: -Math.cos(turn) };
+  });
+}
+
+/**
+ * From below with the front upwards, the patient's left is on the right: for a
+ * left leg the outer (lateral) side is therefore on the right of the drawing.
+ */
+export const lateralIsOnTheRight = (side: Side): boolean => side === 'left';

@@ -40,7 +40,7 @@ const ROUND_OFF = 1e-9;
 /** The component that is short, and how many grams of it put the mix on its ratio. */
 function putRight(
   { resinG, hardenerG }: Weighed,
-  { partsResin, partsHardener }: ResinProduct,
+  { partsResin, partsHardener }: Pick<ResinProduct, 'partsResin' | 'partsHardener'>,
   offPercent: number,
 ): { readonly addTo: string; readonly addG: number } {
   return offPercent < 0
@@ -55,7 +55,10 @@ function putRight(
  * @returns what is to be stored, or 'value-out-of-range' where a reading is none
  */
 export function judgeWeighing(
-  product: ResinProduct,
+  product: Pick<
+    ResinProduct,
+    'partsResin' | 'partsHardener' | 'ratioTolerancePercent' | 'cupLimitG'
+  >,
   recipe: Pick<ResinRecipe, 'neededG' | 'pours'>,
   weighed: Weighed,
 ): Verdict<Weighing> {

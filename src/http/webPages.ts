@@ -10,9 +10,13 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 /** Where `npm run build` puts the client. */
 export const WEB_FOLDER = path.resolve(import.meta.dirname, '../../dist/web');
 
+/** Whether the client was built. */
+export const isWebBuilt = (folder = WEB_FOLDER): boolean =>
+  fs.existsSync(path.join(folder, 'index.html'));
+
 /** Serves the client from `/`, where it was built; without it the service has its API alone. */
 export async function serveWeb(app: FastifyInstance, folder = WEB_FOLDER): Promise<boolean> {
-  if (!fs.existsSync(path.join(folder, 'index.html'))) return false;
+  if (!isWebBuilt(folder)) return false;
   await app.register(fastifyStatic, {
     root: folder,
     wildcard: false,

@@ -44,13 +44,15 @@ export interface ItemFilter {
   readonly kind?: PartKind | undefined;
   readonly serial?: string | undefined;
   readonly lot?: string | undefined;
+  /** Only what lies in a bin or out on the bench. */
+  readonly free?: boolean | undefined;
   readonly afterId?: string | undefined;
   readonly limit: number;
 }
 
 /** Items by any of the filters, in the order they were received; keyset by id. */
 export async function listItems(tx: Tx, clinicId: string, filter: ItemFilter): Promise<ItemRow[]> {
-  const { ids, placeId, partId, kind, serial, lot, afterId } = filter;
+  const { ids, placeId, partId, kind, serial, lot, free, afterId } = filter;
   // Only what is asked stands in the statement: an "is null or" in it would hide every index.
   const asked = [
     Prisma.sql`i.clinic_id = ${clinicId}::uuid`,
@@ -60,8 +62,9 @@ export async function listItems(tx: Tx, clinicId: string, filter: ItemFilter): P
     kind && Prisma.sql`pt.kind = ${kind}`,
     serial && Prisma.sql`i.serial = ${serial}`,
     lot && Prisma.sql`i.lot = ${lot}`,
+    free === true && Prisma.sql`p.kind in ('bin', 'bench')`,
     afterId && Prisma.sql`i.id > ${afterId}::uuid`,
-  ].filter((condition) => condition !== undefined && condition !== '');
+  ].filter((condition) => condition !== undefined && condition !== '' && condition !== false);
   return parseRows(
     ItemRow,
     await tx.$queryRaw`

@@ -193,11 +193,12 @@ const PageRow = ListedRow.extend({
       state: z.enum(SOCKET_STATES),
     }),
   ),
+  stages: z.array(z.object({ stage: z.enum(STAGES), since: z.coerce.date() })),
 });
 /** All that an order's own page says. */
 export type OrderOnPage = z.infer<typeof PageRow>;
 
-/** An order by its id or its number, with body mass, casts and sockets. */
+/** An order by its id or its number, with body mass, casts, sockets and the stages it came through. */
 export async function loadOrderPage(
   act: Act,
   key: { readonly id: string } | { readonly number: string },
@@ -214,7 +215,9 @@ export async function loadOrderPage(
           from limb_cast k where k.clinic_id = ${act.clinicId}::uuid and k.order_id = listed.id), '[]'::json) as casts,
         coalesce((select json_agg(json_build_object('id', s.id, 'number', s.number, 'kind', s.kind, 'state', s.state)
             order by s.started_at, s.id)
-          from socket s where s.clinic_id = ${act.clinicId}::uuid and s.order_id = listed.id), '[]'::json) as sockets
+          from socket s where s.clinic_id = ${act.clinicId}::uuid and s.order_id = listed.id), '[]'::json) as sockets,
+        coalesce((select json_agg(json_build_object('stage', c.to_stage, 'since', c.changed_at) order by c.seq)
+          from stage_change c where c.clinic_id = ${act.clinicId}::uuid and c.order_id = listed.id), '[]'::json) as stages
       from (${LISTED} where o.clinic_id = ${act.clinicId}::uuid and ${asked}) listed
       join fabrication_order f on f.clinic_id = ${act.clinicId}::uuid and f.id = listed.id
       join person by on by.clinic_id = f.clinic_id and by.id = f.opened_by_id`,

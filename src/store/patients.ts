@@ -104,6 +104,22 @@ export async function possibleLookAlikes(
   );
 }
 
+const PhoneRow = z.object({ id: z.string(), phone: z.string().nullable() });
+
+/** Phone numbers by the patient's id; for callers whose role sees them. */
+export async function phonesOf(
+  act: Act,
+  patientIds: readonly string[],
+): Promise<ReadonlyMap<string, string | null>> {
+  const rows = parseRows(
+    PhoneRow,
+    await act.tx.$queryRaw`
+      select p.id, p.phone from patient p
+      where p.clinic_id = ${act.clinicId}::uuid and p.id = any(${patientIds}::uuid[])`,
+  );
+  return new Map(rows.map(({ id, phone }) => [id, phone]));
+}
+
 const BodyMassRow = z.object({
   id: z.string(),
   massKg: z.number(),

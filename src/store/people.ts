@@ -4,6 +4,7 @@ import { z } from 'zod';
 import { ROLES, type Role } from '../domain/words.ts';
 import type { Act, Tx } from './act.ts';
 import { isUniqueClash } from './failures.ts';
+import { parseRows } from './rows.ts';
 
 export interface PersonRow {
   readonly id: string;
@@ -141,3 +142,20 @@ export async function setPassword(act: Act, id: string, passwordHash: string): P
   });
   return count;
 }
+
+const BenchPersonRow = z.object({ id: z.string(), printedName: z.string() });
+
+/** Active technicians and prosthetists of the clinic, by name. */
+export const benchPeople = async ({
+  tx,
+  clinicId,
+}: Act): Promise<z.infer<typeof BenchPersonRow>[]> =>
+  parseRows(
+    BenchPersonRow,
+    await tx.$queryRaw`
+      select p.id, p.printed_name as "printedName" from person p
+      where p.clinic_id = ${clinicId}::uuid and p.active and exists (
+        select 1 from role_grant g where g.clinic_id = p.clinic_id and g.person_id = p.id
+          and g.role in ('technician', 'prosthetist') and g.ended_at is null)
+      order by p.printed_name, p.id`,
+  );

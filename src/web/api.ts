@@ -21,9 +21,15 @@ export class Problem extends Error {
     this.code = body.code ?? '';
     this.wayOut = body.wayOut ?? '';
     this.reasons = body.errors ?? [];
-    this.fields = new Map(
-      this.reasons.flatMap(({ pointer, detail }) => (pointer ? [[pointer, detail]] : [])),
-    );
+    this.fields = new Map([
+      ...this.reasons.flatMap(({ pointer, detail }): [string, string][] =>
+        pointer ? [[pointer, detail]] : [],
+      ),
+      // A refused signature names no field; there is only one that it can mean.
+      ...(this.code === 'signature-not-verified'
+        ? ([['/signature/password', this.message]] as const)
+        : []),
+    ]);
   }
 }
 
@@ -91,7 +97,7 @@ export async function answered<D>(
 ): Promise<D> {
   const { data, error, response } = await asked;
   if (error !== undefined || !response.ok) {
-    throw new Problem(response.status, (error ?? {}) as ProblemBody);
+    throw new Problem(response.status, error ?? {});
   }
   return data as D;
 }

@@ -3,6 +3,7 @@ import { QueryClient, QueryClientProvider } from '@tanstack/preact-query';
 import { render } from 'preact';
 import { Link, Route, Switch, useLocation } from 'wouter-preact';
 import { Problem } from './api.ts';
+import { HeadClock } from './bench/HeadClock.tsx';
 import { Loading, Sheet } from './parts/sheet.tsx';
 import { PAGES, pagesFor } from './pages.tsx';
 import { person, refresh, signOut } from './session/session.ts';
@@ -35,6 +36,7 @@ function Head() {
           </Link>
         ))}
       </nav>
+      <HeadClock />
       {person.value != null && (
         <div class="who">
           <span>{person.value.printedName}</span>

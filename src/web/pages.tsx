@@ -1,6 +1,7 @@
 /** Every page with its address, and for whom the head names it. */
 import type { ComponentType } from 'preact';
 import { OrderList } from './desk/OrderList.tsx';
+import { later } from './parts/later.tsx';
 import type { Person, Role } from './session/session.ts';
 import type { Words } from './words/en.ts';
 
@@ -15,9 +16,80 @@ interface NamedPage extends Page {
   readonly roles?: readonly Role[];
 }
 
-const NAMED: readonly NamedPage[] = [{ path: '/', name: 'orders', component: OrderList }];
+const NAMED: readonly NamedPage[] = [
+  { path: '/', name: 'orders', component: OrderList },
+  {
+    path: '/orders/new',
+    name: 'open',
+    roles: ['front_desk', 'prosthetist'],
+    component: later(() => import('./desk/OpenOrder.tsx').then((page) => page.OpenOrder)),
+  },
+  {
+    path: '/watch',
+    name: 'watch',
+    roles: ['front_desk', 'technician', 'prosthetist', 'administrator'],
+    component: later(() => import('./desk/Watch.tsx').then((page) => page.Watch)),
+  },
+  {
+    path: '/bench',
+    name: 'bench',
+    roles: ['technician', 'prosthetist'],
+    component: later(() => import('./bench/pages.ts').then((page) => page.Bench)),
+  },
+  {
+    path: '/trace',
+    name: 'trace',
+    // Whoever may ask by something; the bench comes to it from its own pages.
+    roles: ['front_desk', 'prosthetist', 'auditor', 'administrator'],
+    component: later(() => import('./audit/TracePage.tsx').then((page) => page.TracePage)),
+  },
+  {
+    path: '/recall',
+    name: 'recall',
+    roles: ['front_desk', 'prosthetist', 'auditor', 'administrator'],
+    component: later(() => import('./audit/RecallPage.tsx').then((page) => page.RecallPage)),
+  },
+];
 
-export const PAGES: readonly Page[] = [...NAMED];
+/** The bench is fetched as one: the shop's network is slow, and the next page is wanted at once. */
+const bench = (name: keyof typeof import('./bench/pages.ts')) =>
+  later(() => import('./bench/pages.ts').then((pages) => pages[name] as Page['component']));
+const BENCH: readonly Page[] = [
+  { path: '/o/:number', component: bench('OpenedCode') },
+  { path: '/bench/o/:number', component: bench('OpenedCode') },
+  { path: '/bench/:socketId', component: bench('NextOperation') },
+  { path: '/bench/:socketId/resin', component: bench('Resin') },
+  { path: '/bench/:socketId/joints/:kind', component: bench('Torque') },
+  { path: '/bench/:socketId/lock', component: bench('LockCheck') },
+  { path: '/bench/:socketId/hardware', component: bench('Hardware') },
+  { path: '/bench/:socketId/transfer', component: bench('Transfer') },
+  { path: '/bench/:socketId/finding', component: bench('ReportFinding') },
+];
+
+export const PAGES: readonly Page[] = [
+  ...NAMED,
+  ...BENCH,
+  {
+    path: '/orders/:orderId',
+    component: later(() => import('./desk/OrderPage.tsx').then((page) => page.OrderPage)),
+  },
+  {
+    path: '/orders/:orderId/cast',
+    component: later(() => import('./fitting/CastPage.tsx').then((page) => page.CastPage)),
+  },
+  {
+    path: '/orders/:orderId/delivery',
+    component: later(() => import('./fitting/DeliveryPage.tsx').then((page) => page.DeliveryPage)),
+  },
+  {
+    path: '/sockets/:socketId/fit',
+    component: later(() => import('./fitting/FitPage.tsx').then((page) => page.FitPage)),
+  },
+  {
+    path: '/sockets/:socketId/layup',
+    component: later(() => import('./fitting/LayupPage.tsx').then((page) => page.LayupPage)),
+  },
+];
 
 export const pagesFor = (person: Person | null | undefined): readonly NamedPage[] =>
   person == null

@@ -350,6 +350,23 @@ describe('orders under way', () => {
     expect([wrong.status, wrong.body.code]).toEqual([400, 'request-invalid']);
   });
 
+  test('the desk gets the number to call, the bench and the auditor get none', async () => {
+    const phone = '+43 1 555 0177';
+    const patient = await addPatient(busy, { phone });
+    const order = await openOrder(busy, { patientId: patient.id, promisedOn: MONDAY });
+    const lineFor = async (role: 'front_desk' | 'prosthetist' | 'technician' | 'auditor') => {
+      const { body } = await busy.as(role).get('/api/v1/dates/watch').expect(200);
+      const lines = body.items as { order: { id: string } }[];
+      return lines.find((line) => line.order.id === order.id);
+    };
+    expect(await lineFor('front_desk')).toMatchObject({ phone });
+    expect(await lineFor('prosthetist')).toMatchObject({ phone });
+    expect(await lineFor('technician')).not.toHaveProperty('phone');
+    expect(await lineFor('auditor')).not.toHaveProperty('phone');
+    const cancelled = { why: 'It was opened for this test only.' };
+    await busy.as('front_desk').post(`/api/v1/orders/${order.id}/cancel`, cancelled).expect(200);
+  });
+
   test('the bench sees them without names', async () => {
     const { text } = await busy.as('technician').get('/api/v1/dates/watch').expect(200);
     expect(text).toContain('initials');

@@ -314,6 +314,20 @@ describe('hold, resume and cancel', () => {
     expect(pick(history.body.items, 'kind').at(-1)).toBe('order.opened');
   });
 
+  test('an order tells each stage that it came to, with the instant', async () => {
+    const before = clinic.clock.now().toISOString();
+    const { id } = await openOrder(clinic);
+    clinic.clock.pass(60);
+    const cast = await takeCast(clinic, id);
+    await clinic.as('prosthetist').post(`/api/v1/casts/${cast.id}/accept`).expect(200);
+    const { body } = await clinic.as('technician').get(order(id)).expect(200);
+    expect(body.stages).toEqual([
+      { stage: 'casting', since: before },
+      { stage: 'check_fitting', since: clinic.clock.now().toISOString() },
+    ]);
+    clinic.clock.set(before);
+  });
+
   test('history comes page by page, the newest first', async () => {
     const { id } = await orderAtCheckFitting(clinic);
     const first = await clinic

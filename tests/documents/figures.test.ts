@@ -1,7 +1,6 @@
 /** The drawings' own arithmetic. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { lateralIsOnTheRight, screwPlaces } from '../../src/documents/figures/screws.ts';
 import { bandWords } from '../../src/documents/torqueWords.ts';
 import { reductionFor } from '../../src/documents/figures/limbProfile.ts';
 import { limbProfile } from '../../src/domain/limbGeometry.ts';
@@ -25,27 +24,6 @@ describe('the drawn profile', () => {
     expect(reductionFor(limb, 200, 260)).toBe(2);
     expect(reductionFor(limb, 150, 260)).toBe(2.5);
     expect(reductionFor(limb, 200, 100)).toBe(6);
-  });
-});
-
-describe('the joint drawing', () => {
-  it('numbers the screws clockwise from the front, evenly', () => {
-    const four = screwPlaces(4);
-    expect(four.map(({ x, y }) => [Math.sign(x), Math.sign(y)])).toEqual([
-      [1, -1],
-      [1, 1],
-      [-1, 1],
-      [-1, -1],
-    ]);
-    expect(screwPlaces(1)).toEqual([{ x: 0, y: 0 }]);
-    for (let count = 2; count <= 8; count += 1) {
-      for (const { x, y } of screwPlaces(count)) expect(Math.hypot(x, y)).toBeCloseTo(1, 12);
-    }
-  });
-
-  it('has the lateral side of a left socket on the right as seen from below', () => {
-    expect(lateralIsOnTheRight('left')).toBe(true);
-    expect(lateralIsOnTheRight('right')).toBe(false);
   });
 });
 

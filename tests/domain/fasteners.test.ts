@@ -3,10 +3,12 @@ import { describe, expect, it } from 'vitest';
 import {
   clampLoadN,
   FASTENERS_MOST,
+  lateralIsOnTheRight,
   loadLimit,
   nominalDiameterMm,
   NUT_FACTORS_WET_THREADLOCKER,
   questionTorqueSetting,
+  screwPlaces,
   TIGHTENING_PASSES,
   tighteningOrder,
 } from '../../src/domain/fasteners.ts';
@@ -201,5 +203,26 @@ describe('the order of tightening (C4)', () => {
     const shares = TIGHTENING_PASSES.map(({ share }) => share);
     expect([...shares].sort((a, b) => a - b)).toEqual(shares);
     expect(shares.at(-1)).toBe(1);
+  });
+});
+
+describe('the screws of a joint, seen from below', () => {
+  it('numbers the screws clockwise from the front, evenly', () => {
+    const four = screwPlaces(4);
+    expect(four.map(({ x, y }) => [Math.sign(x), Math.sign(y)])).toEqual([
+      [1, -1],
+      [1, 1],
+      [-1, 1],
+      [-1, -1],
+    ]);
+    expect(screwPlaces(1)).toEqual([{ x: 0, y: 0 }]);
+    for (let count = 2; count <= 8; count += 1) {
+      for (const { x, y } of screwPlaces(count)) expect(Math.hypot(x, y)).toBeCloseTo(1, 12);
+    }
+  });
+
+  it('has the lateral side of a left socket on the right as seen from below', () => {
+    expect(lateralIsOnTheRight('left')).toBe(true);
+    expect(lateralIsOnTheRight('right')).toBe(false);
   });
 });

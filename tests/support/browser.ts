@@ -59,7 +59,7 @@ export async function openPage(
   page.on('pageerror', (error) => complaints.push(String(error)));
   page.on('console', (message) => {
     // Chromium itself logs every answer of 4xx; refusals are part of the job.
-    if (message.type() === 'error' && !/Failed to load resource/.test(message.text())) {
+    if (message.type() === 'error' && !message.text().includes('Failed to load resource')) {
       complaints.push(message.text());
     }
   });
@@ -89,4 +89,16 @@ export async function lookAt(page: Page, name: string): Promise<void> {
   expect(
     violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' ')}`),
   ).toEqual([]);
+}
+
+/** The same page turned to the phone's size and back: looked at, and no wider than the phone. */
+export async function lookAtOnPhone(page: Page, name: string): Promise<void> {
+  await page.setViewportSize(SIZES.phone);
+  await lookAt(page, name);
+  // Told as a string: the tests are compiled without the browser's names.
+  const pastTheEdge = await page.evaluate<number>(
+    'document.documentElement.scrollWidth - document.documentElement.clientWidth',
+  );
+  expect(pastTheEdge, `${name} is wider than the phone by`).toBe(0);
+  await page.setViewportSize(SIZES.desk);
 }

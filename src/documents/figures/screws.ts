@@ -2,7 +2,7 @@
  * The screws of a joint as they are seen from below, with the order of tightening
  * (C4): on the traveller, and in the drawing of the joint.
  */
-import { tighteningOrder } from '../../domain/fasteners.ts';
+import { lateralIsOnTheRight, screwPlaces, tighteningOrder } from '../../domain/fasteners.ts';
 import type { Side } from '../../domain/words.ts';
 import { ordinal } from '../torqueWords.ts';
 import type { Figure, Point, Shape } from './figure.ts';
@@ -16,25 +16,6 @@ const NUMBER_PT = 18;
 const ORDINAL_PT = 14;
 /** Half the height of a figure, as a share of its type size: it is set from its baseline. */
 const HALF_FIGURE = 0.35;
-
-/**
- * Where the screws lie around the joint, the front of the socket upwards,
- * numbered clockwise as seen from below; a single one lies in the middle.
- * @returns unit offsets from the middle, y downwards
- */
-export function screwPlaces(count: number): Point[] {
-  if (count === 1) return [{ x: 0, y: 0 }];
-  return Array.from({ length: count }, (_, at) => {
-    const turn = (2 * Math.PI * (at + 0.5)) / count;
-    return { x: Math.sin(turn), y: -Math.cos(turn) };
-  });
-}
-
-/**
- * From below with the front upwards, the patient's left is on the right: for a
- * left leg the outer (lateral) side is therefore on the right of the drawing.
- */
-export const lateralIsOnTheRight = (side: Side): boolean => side === 'left';
 
 const placeOf = ({ x, y }: Point): Point => ({
   x: MIDDLE.x + x * RING_PT,

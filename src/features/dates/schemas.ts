@@ -101,6 +101,11 @@ export const WatchedOrder = z
     state: z.enum(WATCHED),
     chance,
     workingDaysLeft: z.int().describe('Until the promised day; negative where it is past.'),
+    phone: z
+      .string()
+      .nullable()
+      .optional()
+      .describe('Of the patient; only for desk and fitting room.'),
     because: z.array(ReasonView).describe('Why, the weightiest first.'),
   })
   .meta({ id: 'WatchedOrder' });

@@ -1,11 +1,13 @@
 /** The orders whose promised day is past, or will probably not be kept (C5). */
 import { z } from 'zod';
+import { seesContact } from '../../access/minimumNecessary.ts';
 import type { Day } from '../../domain/days.ts';
 import { judgePromisedDate, type DateJudgement } from '../../domain/promise.ts';
 import { workingDaysBetween } from '../../domain/workCalendar.ts';
 import { pageFrom, readCursor } from '../../http/paging.ts';
 import type { Act } from '../../store/act.ts';
 import { listPromised, type ListedOrder } from '../../store/orders.ts';
+import { phonesOf } from '../../store/patients.ts';
 import { orderLine } from '../orders/view.ts';
 import type { WatchedOrder, WatchPage, WatchQuery } from './schemas.ts';
 import { drawing, shopToday, wayFromHere } from './shop.ts';
@@ -57,20 +59,28 @@ export async function datesToWatch(act: Act, query: WatchQuery): Promise<WatchPa
     .filter(({ key }) => after === undefined || compare(key, after) > 0)
     .sort((a, b) => compare(a.key, b.key));
   const { today, calendar } = shop;
-  const page = pageFrom(
+  const { items, next } = pageFrom(
     rows,
     query.limit,
     ({ key }) => key,
-    ({ order, promisedOn, state, judged }): WatchedOrder => ({
+    (row) => row,
+  );
+  const patientIds = items.map(({ order }) => order.patientId);
+  const phones = seesContact(act.by.roles) ? await phonesOf(act, patientIds) : null;
+  const late = watched.filter(({ state }) => state === 'late').length;
+  return {
+    items: items.map(({ order, promisedOn, state, judged }) => ({
       order: orderLine(order, act.by.roles, today),
       state,
       chance: judged.chance,
       workingDaysLeft: workingDaysBetween(calendar, today, promisedOn),
+      ...(phones === null ? {} : { phone: phones.get(order.patientId) ?? null }),
       because: [...judged.because],
-    }),
-  );
-  const late = watched.filter(({ state }) => state === 'late').length;
-  return { ...page, late, atRisk: watched.length - late };
+    })),
+    next,
+    late,
+    atRisk: watched.length - late,
+  };
 }
 
 function compare(a: WatchKey, b: WatchKey): number {

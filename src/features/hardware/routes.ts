@@ -73,6 +73,7 @@ export function hardwareRoutes(api: Api): void {
         kind: query.kind,
         serial: query.serial,
         lot: query.lot,
+        free: query.free === 'true',
         afterId: after?.id,
         limit: query.limit + 1,
       });

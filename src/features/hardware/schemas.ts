@@ -185,6 +185,10 @@ export const ItemQuery = z.strictObject({
   kind: z.enum(PART_KINDS).optional(),
   serial: text(60).optional(),
   lot: text(60).optional(),
+  free: z
+    .literal('true')
+    .optional()
+    .describe('Only what lies in a bin or out on the bench, and may be put into a socket.'),
 });
 
 export const MoveView = z

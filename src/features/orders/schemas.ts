@@ -110,6 +110,9 @@ export const OrderView = z
         state: z.enum(SOCKET_STATES),
       }),
     ),
+    stages: z
+      .array(z.object({ stage: z.enum(STAGES), since: instantOut() }))
+      .describe('Every stage that it came to, loops too, the first one first.'),
   })
   .meta({ id: 'Order' });
 export type OrderView = z.input<typeof OrderView>;

@@ -45,4 +45,5 @@ export const orderView = (order: OrderOnPage, roles: readonly Role[], today: Day
   bodyMassKg: order.bodyMassKg,
   casts: order.casts,
   sockets: order.sockets,
+  stages: order.stages,
 });

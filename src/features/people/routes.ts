@@ -4,6 +4,7 @@ import { ACCESS_TOKEN_S, type AccessTokens } from '../../access/tokens.ts';
 import type { Api } from '../../http/api.ts';
 import {
   AddPerson,
+  BenchPeople,
   ChangePassword,
   ChangePerson,
   MeView,
@@ -21,6 +22,7 @@ import {
   changeOwnPassword,
   changePerson,
   fitPasswordHash,
+  listBenchPeople,
   listPeople,
   readMe,
   readPerson,
@@ -102,6 +104,17 @@ export function peopleRoutes(api: Api): void {
       },
     },
     (act, { prepared, caller }) => changeOwnPassword(act, prepared, caller.familyId),
+  );
+  api.read(
+    {
+      url: '/api/v1/bench-people',
+      name: 'listBenchPeople',
+      tag: 'People',
+      summary: 'Who may be named as the second person of an operation',
+      description: 'Active technicians and prosthetists, by printed name; nothing else of them.',
+      answer: BenchPeople,
+    },
+    (act) => listBenchPeople(act),
   );
   api.read(
     {

@@ -21,6 +21,10 @@ export const PersonView = z
 
 export const People = pageOf(PersonView).meta({ id: 'People' });
 
+export const BenchPeople = z
+  .object({ items: z.array(z.object({ id: z.uuid(), printedName: z.string() })) })
+  .meta({ id: 'BenchPeople' });
+
 export const MeView = z
   .object({
     person: PersonView,

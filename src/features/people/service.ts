@@ -8,6 +8,7 @@ import { pageFrom, readCursor, type Page } from '../../http/paging.ts';
 import type { Act } from '../../store/act.ts';
 import {
   addPerson as writePerson,
+  benchPeople,
   changePerson as writeChange,
   endRoles,
   grantRoles,
@@ -36,6 +37,9 @@ export async function listPeople(
     (row) => row,
   );
 }
+
+/** Who works on sockets, by name: whom an operation may name as its second person. */
+export const listBenchPeople = async (act: Act) => ({ items: await benchPeople(act) });
 
 export const readPerson = async (act: Act, id: string): Promise<PersonRow> =>
   found(await personById(act.tx, act.clinicId, id), () => reason('person-unknown', {}));

@@ -4,11 +4,18 @@ import { drawTraveller } from '../../documents/traveller/draw.ts';
 import type { Api } from '../../http/api.ts';
 import { idOf } from '../../http/fields.ts';
 import { escapeHtml, htmlPage } from '../../http/page.ts';
+import { isWebBuilt } from '../../http/webPages.ts';
 import { orRefuse } from '../../store/refused.ts';
 import { ScannedOrder, TravellerQuery } from './schemas.ts';
 import { readTraveller } from './service.ts';
 
 const params = z.strictObject({ orderId: idOf('Order') });
+
+/** The code opens the bench page of the order, where somebody is signed in; else the page that asks who it is. */
+function turnedTo(number: string): string {
+  const page = `/bench/o/${number}`;
+  return htmlPage(`Order ${number}`, `<p><a href="${page}">Open the order</a></p>`, page);
+}
 
 /** @param publicUrl where people reach the service; the code on the sheet leads there. */
 export function travellerRoutes(api: Api, publicUrl: string): void {
@@ -46,10 +53,12 @@ export function travellerRoutes(api: Api, publicUrl: string): void {
       params: z.strictObject({ number: z.string().min(1).max(40) }),
       answer: ScannedOrder,
       page: ({ number, order }) =>
-        htmlPage(
-          `Order ${number}`,
-          `<p>Sign in to read it: <code>GET ${escapeHtml(order)}</code>, as <a href="/api/docs">the pages of the API</a> say.</p>`,
-        ),
+        isWebBuilt()
+          ? turnedTo(number)
+          : htmlPage(
+              `Order ${number}`,
+              `<p>Sign in to read it: <code>GET ${escapeHtml(order)}</code>, as <a href="/api/docs">the pages of the API</a> say.</p>`,
+            ),
     },
     ({ params }) => {
       const number = orRefuse(parseOrderNumber(params.number));

@@ -2,20 +2,24 @@
 import { keepPreviousData, useInfiniteQuery } from '@tanstack/preact-query';
 import { Link, useSearchParams } from 'wouter-preact';
 import { answered, api, type Schemas } from '../api.ts';
-import { TextField } from '../parts/fields.tsx';
+import { orderPage } from '../links.ts';
 import { Rail } from '../parts/rail.tsx';
 import { Loading, Sheet, WentWrong } from '../parts/sheet.tsx';
+import { may } from '../session/session.ts';
 import { dayWords, words } from '../words/words.ts';
+import { askedOf, queryOf, type Asked } from './asked.ts';
+import { OrderFilters } from './OrderFilters.tsx';
+import { OrdersOf } from './OrdersOf.tsx';
+import { patientWords } from './patients.ts';
 
 type Line = Schemas['OrderLine'];
 
 export function OrderList() {
   const { pages, orders: say } = words.value;
-  const [asked, setAsked] = useSearchParams();
-  const q = asked.get('q') ?? '';
-  const late = asked.get('late') === 'true';
+  const [address, setAddress] = useSearchParams();
+  const asked = askedOf(address);
   const { data, error, isPending, fetchNextPage, hasNextPage, refetch } = useInfiniteQuery({
-    queryKey: ['orders', q, late],
+    queryKey: ['orders', asked],
     initialPageParam: undefined as string | undefined,
     placeholderData: keepPreviousData,
     queryFn: ({ pageParam }) =>
@@ -24,43 +28,33 @@ export function OrderList() {
           params: {
             query: {
               limit: 25,
+              ...queryOf(asked),
               ...(pageParam === undefined ? {} : { after: pageParam }),
-              ...(q === '' ? {} : { q }),
-              ...(late ? { late: 'true' as const } : {}),
             },
           },
         }),
       ),
     getNextPageParam: ({ next }) => next ?? undefined,
   });
-  const change = (name: string, value: string): void => {
-    setAsked(
-      (before) => {
-        const after = new URLSearchParams(before);
-        if (value === '') after.delete(name);
-        else after.set(name, value);
-        return after;
-      },
+  const change = (part: Partial<Asked>): void => {
+    setAddress(
+      (before) =>
+        Object.entries({ ...askedOf(before), ...part }).filter(([, value]) => value !== ''),
       { replace: true },
     );
   };
   const lines = data?.pages.flatMap(({ items }) => items) ?? [];
   return (
     <Sheet title={pages.orders}>
-      <TextField
-        label={say.find}
-        type="search"
-        value={q}
-        onInput={({ currentTarget }) => change('q', currentTarget.value.trim())}
-      />
-      <label>
-        <input
-          type="checkbox"
-          checked={late}
-          onChange={({ currentTarget }) => change('late', currentTarget.checked ? 'true' : '')}
-        />{' '}
-        {say.lateOnly}
-      </label>
+      {may('front_desk', 'prosthetist') && (
+        <Link class="act" href="/orders/new">
+          {pages.open}
+        </Link>
+      )}
+      <OrderFilters asked={asked} change={change} />
+      {asked.patient !== '' && (
+        <OrdersOf patientId={asked.patient} onAll={() => change({ patient: '' })} />
+      )}
       <WentWrong failure={error} retry={() => void refetch()} />
       {isPending ? <Loading /> : <Lines lines={lines} />}
       {hasNextPage && <button onClick={() => void fetchNextPage()}>{say.more}</button>}
@@ -86,9 +80,11 @@ function Lines({ lines }: { lines: readonly Line[] }) {
         {lines.map((line) => (
           <tr key={line.id} class={line.late ? 'against' : ''}>
             <td data-label={say.order}>
-              <Link href={`/orders/${line.id}`}>{line.number}</Link>
+              <Link class="touch" href={orderPage(line.id)}>
+                {line.number}
+              </Link>
             </td>
-            <td data-label={say.patient}>{patientWords(line)}</td>
+            <td data-label={say.patient}>{patientWords(line.patient)}</td>
             <td data-label={say.limb}>
               {sides[line.side]}, {levels[line.level]}, {suspensions[line.suspension]}
             </td>
@@ -110,9 +106,3 @@ function Lines({ lines }: { lines: readonly Line[] }) {
     </table>
   );
 }
-
-/** The desk sees a name, the bench chart number and initials: what the service sends is shown. */
-const patientWords = ({ patient }: Line): string =>
-  'familyName' in patient
-    ? `${String(patient.familyName)}, ${String(patient.givenName)} · ${patient.chartNumber}`
-    : `${patient.chartNumber} · ${patient.initials}`;

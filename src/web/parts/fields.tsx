@@ -1,5 +1,5 @@
 /** Fields of a form. What is wrong stands beside the field, in words. */
-import type { JSX } from 'preact';
+import type { InputHTMLAttributes } from 'preact';
 import { useId } from 'preact/hooks';
 
 interface Labelled {
@@ -15,7 +15,7 @@ export function TextField({
   hint,
   against,
   ...input
-}: Labelled & Omit<JSX.InputHTMLAttributes<HTMLInputElement>, 'label'>) {
+}: Labelled & Omit<InputHTMLAttributes, 'label'>) {
   const id = useId();
   return (
     <div class="field">
@@ -33,7 +33,8 @@ export function TextField({
   );
 }
 
-const More = ({
+/** The hint under a field, and what is wrong with it. */
+export const More = ({
   id,
   hint,
   against,

@@ -4,8 +4,9 @@
  * until the act is done, so that sending again does it once (R13).
  */
 import type { ComponentChildren } from 'preact';
-import { useRef, useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import { Problem } from '../api.ts';
+import { words } from '../words/words.ts';
 import { WentWrong } from './sheet.tsx';
 
 export interface Sending {
@@ -27,6 +28,9 @@ export function ActForm({
 }) {
   const form = useRef<HTMLFormElement>(null);
   const key = useRef(crypto.randomUUID());
+  /** Fields of this form that said what stands against them. */
+  const said = useRef(new Set<string>());
+  const [allSaid, setAllSaid] = useState(false);
   const [busy, setBusy] = useState(false);
   const [failure, setFailure] = useState<unknown>(null);
   const submit = async (event: Event): Promise<void> => {
@@ -46,11 +50,33 @@ export function ActForm({
       setBusy(false);
     }
   };
-  const fields = failure instanceof Problem ? failure.fields : new Map<string, string>();
+  useEffect(() => {
+    // After the fields were drawn: what each of them says need not be said above them.
+    setAllSaid(
+      failure instanceof Problem &&
+        failure.reasons.length > 0 &&
+        failure.reasons.every(({ pointer }) => pointer !== undefined && said.current.has(pointer)),
+    );
+  }, [failure]);
+  const against = (pointer: string): string | undefined => {
+    if (!(failure instanceof Problem)) return undefined;
+    const inWords = failure.fields.get(pointer);
+    if (inWords !== undefined) said.current.add(pointer);
+    const missing = failure.reasons.some(
+      (reason) => reason.pointer === pointer && reason.code === 'field-missing',
+    );
+    return missing ? words.value.service.missing : inWords;
+  };
   return (
     <form ref={form} noValidate onSubmit={(event) => void submit(event)}>
-      <WentWrong failure={failure} />
-      {children({ against: (pointer) => fields.get(pointer), busy })}
+      {allSaid ? (
+        <div class="problem" role="alert">
+          <strong>{words.value.service.besideFields}</strong>
+        </div>
+      ) : (
+        <WentWrong failure={failure} />
+      )}
+      {children({ against, busy })}
       <button class="act" type="submit" disabled={busy}>
         {act}
       </button>

@@ -13,3 +13,13 @@ export const dayWords = (day: string): string =>
     year: 'numeric',
     timeZone: 'UTC',
   }).format(new Date(`${day}T00:00:00Z`));
+
+/** A day of birth: nobody asks for its weekday. */
+export const birthDayWords = (day: string): string =>
+  new Intl.DateTimeFormat('en-GB', { dateStyle: 'medium', timeZone: 'UTC' }).format(
+    new Date(`${day}T00:00:00Z`),
+  );
+
+/** A chance, 0 to 1, as people say it. */
+export const chanceWords = (chance: number): string =>
+  words.value.desk.chance(Math.round(chance * 100));

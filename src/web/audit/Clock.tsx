@@ -1,0 +1,15 @@
+/** How long the question is under way; it says nothing aloud while it runs. */
+import { useEffect, useState } from 'preact/hooks';
+
+export function Clock({ since }: { since: number }) {
+  const [now, setNow] = useState(() => performance.now());
+  useEffect(() => {
+    const ticking = setInterval(() => setNow(performance.now()), 100);
+    return () => clearInterval(ticking);
+  }, []);
+  return (
+    <p class="drill-clock" aria-hidden="true">
+      {((now - since) / 1000).toFixed(1)} s
+    </p>
+  );
+}

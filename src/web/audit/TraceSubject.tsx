@@ -1,0 +1,148 @@
+/** What the trace was asked about, as much of it as the reader's role sees. */
+import { Link } from 'wouter-preact';
+import type { Schemas } from '../api.ts';
+import { orderPage, recallPage, tracePage } from '../links.ts';
+import { Facts } from '../parts/sheet.tsx';
+import { may } from '../session/session.ts';
+import { dayWords, words } from '../words/words.ts';
+
+type Subject = Schemas['Trace']['subject'];
+type Patient = Extract<Subject, { kind: 'patient' }>['patient'];
+
+export const patientWords = ({ chartNumber, givenName, familyName, initials }: Patient): string =>
+  familyName === undefined || givenName === undefined
+    ? `${chartNumber} · ${initials}`
+    : `${familyName}, ${givenName} · ${chartNumber}`;
+
+const orderLink = (id: string, number: string) => <Link href={orderPage(id)}>{number}</Link>;
+
+/** From the trace to the drill, for those who may run it. */
+const recallLink = (of: 'lot' | 'batch', key: string, said = key) =>
+  may('front_desk', 'prosthetist', 'auditor', 'administrator') ? (
+    <Link href={recallPage(of, key)}>{words.value.audit.lotWords(said)}</Link>
+  ) : null;
+
+export function TraceSubject({ subject }: { subject: Subject }) {
+  const { audit: say, sides, levels, stages, suspensions, roles, fitting } = words.value;
+  switch (subject.kind) {
+    case 'patient':
+      return (
+        <Facts
+          of={[
+            [say.keys.patient, patientWords(subject.patient)],
+            [
+              say.orders,
+              subject.orders.map(({ id, number }) => <p key={id}>{orderLink(id, number)}</p>),
+            ],
+          ]}
+        />
+      );
+    case 'order': {
+      const { order, patient, sockets } = subject;
+      return (
+        <Facts
+          of={[
+            [say.keys.order, orderLink(order.id, order.number)],
+            [say.keys.patient, patientWords(patient)],
+            [
+              say.limb,
+              `${sides[order.side]}, ${levels[order.level]}, ${suspensions[order.suspension]}`,
+            ],
+            [say.stage, stages[order.stage]],
+            [
+              say.sockets,
+              sockets.map(({ id, number, state }) => (
+                <p key={id}>
+                  <Link href={tracePage('socket', number)}>{number}</Link>{' '}
+                  {fitting.socketStates[state]}
+                </p>
+              )),
+            ],
+          ]}
+        />
+      );
+    }
+    case 'socket': {
+      const { socket, patient } = subject;
+      return (
+        <Facts
+          of={[
+            [say.keys.socket, socket.number],
+            [
+              say.state,
+              `${fitting.socketKinds[socket.socketKind]}, ${fitting.socketStates[socket.state]}`,
+            ],
+            [say.keys.order, orderLink(socket.orderId, socket.orderNumber)],
+            [say.keys.patient, patientWords(patient)],
+            [fitting.cast, String(socket.castNumber)],
+            [say.replaces, socket.replaces],
+            [say.replacedBy, socket.replacedBy],
+          ]}
+        />
+      );
+    }
+    case 'pieces':
+      return (
+        <>
+          <p>{say.pieces(subject.count)}</p>
+          {subject.pieces.map((piece) => (
+            <Facts
+              key={piece.id}
+              of={[
+                [say.piece, piece.label],
+                [say.part, piece.part],
+                [say.keys.serial, piece.serial],
+                [
+                  say.keys.lot,
+                  piece.lot && <Link href={tracePage('lot', piece.lot)}>{piece.lot}</Link>,
+                ],
+                [say.udi, piece.udi],
+                [say.expires, piece.expiresOn && dayWords(piece.expiresOn)],
+                [say.now, piece.now],
+                [say.recallTitle, piece.lot && recallLink('lot', piece.lot)],
+              ]}
+            />
+          ))}
+        </>
+      );
+    case 'batches':
+      return (
+        <>
+          {subject.batches.map((batch) => (
+            <Facts
+              key={batch.id}
+              of={[
+                [say.keys.batch, `${batch.name}, ${say.lotWords(batch.lot)}`],
+                [say.received, `${batch.quantity} ${batch.unit}, ${dayWords(batch.receivedOn)}`],
+                [say.expires, batch.expiresOn && dayWords(batch.expiresOn)],
+                [say.used, `${batch.usedAmount} ${batch.unit} · ${say.uses(batch.uses)}`],
+                [say.quarantined, batch.quarantineReason],
+                [say.recallTitle, recallLink('batch', batch.id, batch.lot)],
+              ]}
+            />
+          ))}
+        </>
+      );
+    case 'tool':
+      return (
+        <Facts
+          of={[
+            [say.keys.tool, subject.tool.name],
+            [say.keys.serial, subject.tool.serial],
+            [say.state, subject.tool.outOfService ? say.outOfService : say.inService],
+            [say.now, subject.tool.now],
+          ]}
+        />
+      );
+    case 'person':
+      return (
+        <Facts
+          of={[
+            [say.keys.person, subject.person.printedName],
+            [say.roles, subject.person.roles.map((role) => roles[role]).join(', ')],
+            [say.state, subject.person.active ? say.active : say.notActive],
+          ]}
+        />
+      );
+  }
+}

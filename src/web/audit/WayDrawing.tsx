@@ -1,0 +1,76 @@
+/**
+ * The way of one piece: time runs down, each place has a line of its own, and the piece's
+ * stroke goes from one to the next. Thick where a patient wears it. Moves stand evenly, for
+ * minutes at the bench and months at home have no common scale; each has its time beside it.
+ */
+import { useInstantWords } from '../parts/instants.ts';
+import { words } from '../words/words.ts';
+import { useNarrow } from '../parts/useNarrow.ts';
+import type { StayThere, Way } from './ways.ts';
+
+const ROW = 78;
+const TOP = 16;
+const LEFT = 12;
+
+export function WayDrawing({ way }: { way: Way }) {
+  const { audit: say } = words.value;
+  const at = useInstantWords();
+  const narrow = useNarrow();
+  const [width, room] = narrow ? [340, 84] : [680, 220];
+  const { stays } = way;
+  const places = [...new Set(stays.map(({ place }) => place))];
+  const gap = Math.min(34, room / Math.max(1, places.length - 1));
+  const x = (place: string): number => LEFT + places.indexOf(place) * gap;
+  const y = (n: number): number => TOP + n * ROW;
+  const end = y(stays.length);
+  const textAt = LEFT + gap * (places.length - 1) + 22;
+  const when = ({ from }: StayThere): string => (from === null ? say.before : at(from));
+  return (
+    <svg
+      class="figure"
+      viewBox={`0 0 ${width} ${end + 12}`}
+      role="img"
+      aria-label={`${say.wayOf(way.thing)}: ${stays.map((stay) => `${when(stay)} ${stay.place}`).join('; ')}`}
+      font-size={narrow ? 13 : 12}
+    >
+      {places.map((place) => (
+        <path key={place} class="lane" d={`M${x(place)} ${TOP}V${end}`} />
+      ))}
+      {stays.map((stay, n) => {
+        const here = x(stay.place);
+        const next = stays[n + 1];
+        return (
+          <g key={n}>
+            <path class={stay.worn ? 'stay worn' : 'stay'} d={`M${here} ${y(n)}V${y(n + 1)}`} />
+            {next !== undefined && (
+              <path class="stay" d={`M${here} ${y(n + 1)}H${x(next.place)}`} />
+            )}
+            {next === undefined && stay.until === null && (
+              <path
+                class="stay"
+                d={`M${here - 6} ${end - 8}L${here} ${end}L${here + 6} ${end - 8}`}
+              />
+            )}
+            <circle class="stop" cx={here} cy={y(n)} r="5" />
+            <text x={textAt} y={y(n) + 4} font-weight="bold">
+              {stay.place}
+            </text>
+            <text x={textAt} y={y(n) + 20}>
+              {when(stay)}
+            </text>
+            <text x={textAt} y={y(n) + 36}>
+              {[stay.why === null ? null : say.moveReasons[stay.why], stay.who]
+                .filter((each) => each !== null)
+                .join(' · ')}
+            </text>
+            {stay.worn && (
+              <text x={textAt} y={y(n) + 52}>
+                {say.wornBy(stay.chartNumber ?? '')}
+              </text>
+            )}
+          </g>
+        );
+      })}
+    </svg>
+  );
+}

@@ -1,0 +1,50 @@
+/** Where the bench begins: the code of the traveller, scanned or typed. */
+import { useState } from 'preact/hooks';
+import { useLocation } from 'wouter-preact';
+import { answered, api } from '../api.ts';
+import { TextField } from '../parts/fields.tsx';
+import { ActForm } from '../parts/form.tsx';
+import { Sheet } from '../parts/sheet.tsx';
+import { words } from '../words/words.ts';
+import { Camera } from './Camera.tsx';
+import { numberOf } from './scanned.ts';
+
+export function Bench() {
+  const { pages, bench: say } = words.value;
+  const [, go] = useLocation();
+  const [typed, setTyped] = useState('');
+  // Asked of the service before the page is turned: a mistyped number stays in its field.
+  const open = async (text: string): Promise<void> => {
+    const { number } = await answered(
+      api.GET('/api/v1/orders/by-number/{number}', {
+        params: { path: { number: numberOf(text) } },
+      }),
+    );
+    go(`/bench/o/${number}`);
+  };
+  return (
+    <Sheet title={pages.bench}>
+      <div class="bench">
+        <ActForm act={say.open} send={() => open(typed)}>
+          {() => (
+            <TextField
+              label={say.code}
+              hint={say.codeHint}
+              value={typed}
+              autocapitalize="characters"
+              autocomplete="off"
+              spellcheck={false}
+              onInput={({ currentTarget }) => setTyped(currentTarget.value)}
+            />
+          )}
+        </ActForm>
+        <Camera
+          onRead={(text) => {
+            setTyped(text);
+            return open(text);
+          }}
+        />
+      </div>
+    </Sheet>
+  );
+}

@@ -1,0 +1,155 @@
+/** What sits in a socket, position by position: pieces are put in and taken out, and the dummy too. */
+import { useState } from 'preact/hooks';
+import { Link } from 'wouter-preact';
+import { useReadAgain } from '../parts/act.ts';
+import { ActForm } from '../parts/form.tsx';
+import { SelectField } from '../parts/selectField.tsx';
+import { words } from '../words/words.ts';
+import { recordMove, type Move } from './move.ts';
+import { place } from './place.ts';
+import { kindAt, positionsOf } from './positions.ts';
+import { useFreeItems, type Item, type Socket } from './record.ts';
+import { ShopDummy } from './ShopDummy.tsx';
+import { SocketPage } from './SocketPage.tsx';
+
+type At = ReturnType<typeof positionsOf>[number];
+
+export const Hardware = ({ params: { socketId } }: { params: { socketId: string } }) => (
+  <SocketPage socketId={socketId} title={words.value.bench.hardware}>
+    {(socket) => <InSocket socket={socket} />}
+  </SocketPage>
+);
+
+function InSocket({ socket }: { readonly socket: Socket }) {
+  const { bench: say } = words.value;
+  const { hardware, order, kind } = socket;
+  return (
+    <>
+      {kind === 'definitive' && (
+        <>
+          <ShopDummy socket={socket} />
+          <Link class="way" href={place.transfer(socket.id)}>
+            {say.transfer}
+          </Link>
+        </>
+      )}
+      <ul class="positions">
+        {positionsOf(order.suspension, hardware).map((at) => {
+          const held = hardware.find(({ position }) => position === at);
+          return (
+            <li key={at}>
+              <span class="label">{say.positions[at]}</span>
+              {held === undefined ? (
+                <PutIn socketId={socket.id} at={at} />
+              ) : (
+                <>
+                  <strong>{held.label}</strong>
+                  <TakeOut socketId={socket.id} at={at} itemId={held.itemId} label={held.label} />
+                </>
+              )}
+            </li>
+          );
+        })}
+      </ul>
+    </>
+  );
+}
+
+/** Where a free piece lies, as a move names it. */
+const lyingAt = ({ placeKind, placeId }: Item): Move['from'] =>
+  placeKind === 'bin' ? { kind: 'bin', placeId } : { kind: 'bench' };
+
+function PutIn({ socketId, at }: { readonly socketId: string; readonly at: At }) {
+  const { bench: say } = words.value;
+  const readAgain = useReadAgain();
+  const [open, setOpen] = useState(false);
+  const [itemId, setItemId] = useState('');
+  const { data } = useFreeItems(kindAt(at), open);
+  const items = data?.items ?? [];
+  const item = items.find(({ id }) => id === itemId);
+  if (!open) {
+    return (
+      <button
+        type="button"
+        class="wide"
+        aria-label={`${say.putIn}: ${say.positions[at]}`}
+        onClick={() => setOpen(true)}
+      >
+        {say.empty} · {say.putIn}
+      </button>
+    );
+  }
+  return (
+    <ActForm
+      act={say.putInAct}
+      send={async (key) => {
+        if (item === undefined) return;
+        await recordMove(
+          {
+            thing: { itemId: item.id },
+            from: lyingAt(item),
+            to: { kind: 'socket_position', socketId, position: at },
+            reason: item.placeKind === 'bench' ? 'put_back' : 'issued',
+          },
+          key,
+        );
+        await readAgain();
+      }}
+    >
+      {() => (
+        <SelectField
+          label={say.whichPiece(say.positions[at])}
+          {...(data !== undefined && items.length === 0 ? { hint: say.noPiece } : {})}
+          of={[
+            ['', say.choose],
+            ...items.map(({ id, label, placeName }) => [id, `${label} · ${placeName}`] as const),
+          ]}
+          value={itemId}
+          onChoose={setItemId}
+        />
+      )}
+    </ActForm>
+  );
+}
+
+function TakeOut({
+  socketId,
+  at,
+  itemId,
+  label,
+}: {
+  readonly socketId: string;
+  readonly at: At;
+  readonly itemId: string;
+  readonly label: string;
+}) {
+  const { bench: say } = words.value;
+  const readAgain = useReadAgain();
+  const [open, setOpen] = useState(false);
+  if (!open) {
+    return (
+      <button type="button" aria-label={`${say.takeOut}: ${label}`} onClick={() => setOpen(true)}>
+        {say.takeOut}
+      </button>
+    );
+  }
+  return (
+    <ActForm
+      act={say.takeOutAct}
+      send={async (key) => {
+        await recordMove(
+          {
+            thing: { itemId },
+            from: { kind: 'socket_position', socketId, position: at },
+            to: { kind: 'bench' },
+            reason: 'taken_out_for_trimming',
+          },
+          key,
+        );
+        await readAgain();
+      }}
+    >
+      {() => <p>{say.takeOutOpens}</p>}
+    </ActForm>
+  );
+}

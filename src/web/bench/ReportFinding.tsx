@@ -1,0 +1,99 @@
+/** Something is wrong: what it is, and where. */
+import { useState } from 'preact/hooks';
+import { useLocation } from 'wouter-preact';
+import { answered, api } from '../api.ts';
+import { once, useReadAgain } from '../parts/act.ts';
+import { Choices } from '../parts/fields.tsx';
+import { ActForm } from '../parts/form.tsx';
+import { NoteField } from '../parts/noteField.tsx';
+import { words } from '../words/words.ts';
+import { useDraft } from './draft.ts';
+import { place } from './place.ts';
+import type { Socket } from './record.ts';
+import { SocketPage } from './SocketPage.tsx';
+
+/** What a person at the bench sees; the other kinds the service finds by itself. */
+const SEEN = [
+  'void',
+  'dry_fibre',
+  'resin_in_lock_chamber',
+  'cross_thread',
+  'crack',
+  'rattle',
+  'skin_redness',
+  'other',
+] as const;
+type Kind = (typeof SEEN)[number];
+
+export const ReportFinding = ({ params: { socketId } }: { params: { socketId: string } }) => (
+  <SocketPage socketId={socketId} title={words.value.bench.findingReport}>
+    {(socket) => <Report key={socket.id} socket={socket} />}
+  </SocketPage>
+);
+
+function Report({ socket }: { readonly socket: Socket }) {
+  const { bench: say } = words.value;
+  const [, go] = useLocation();
+  const readAgain = useReadAgain();
+  const { typed, change, done } = useDraft<{ kind?: Kind; note: string }>(`finding.${socket.id}`, {
+    note: '',
+  });
+  const next = socket.operations.find(
+    ({ id, state }) => id === socket.nextOperationId && state === 'waiting',
+  );
+  const [stops, setStops] = useState(false);
+  return (
+    <ActForm
+      act={say.findingAct}
+      send={async (key) => {
+        await answered(
+          api.POST('/api/v1/sockets/{socketId}/findings', {
+            params: { path: { socketId: socket.id }, header: once(key) },
+            body: {
+              // Left out while nothing is chosen: the service says so beside the choices.
+              ...({ kind: typed.kind } as { kind: Kind }),
+              note: typed.note,
+              ...(stops && next !== undefined ? { operationId: next.id } : {}),
+            },
+          }),
+        );
+        done();
+        await readAgain();
+        go(place.socket(socket.id));
+      }}
+    >
+      {({ against }) => (
+        <>
+          <Choices
+            label={say.findingKind}
+            name="kind"
+            of={
+              Object.fromEntries(SEEN.map((kind) => [kind, say.findingKinds[kind]])) as Record<
+                Kind,
+                string
+              >
+            }
+            value={typed.kind}
+            against={against('/kind')}
+            onChoose={(kind) => change({ ...typed, kind })}
+          />
+          <NoteField
+            label={say.findingNote}
+            value={typed.note}
+            against={against('/note')}
+            onType={(note) => change({ ...typed, note })}
+          />
+          {next !== undefined && (
+            <Choices
+              label={say.findingStops(next.title)}
+              name="stops"
+              of={say.yesNo}
+              value={stops ? 'yes' : 'no'}
+              onChoose={(chosen) => setStops(chosen === 'yes')}
+            />
+          )}
+        </>
+      )}
+    </ActForm>
+  );
+}

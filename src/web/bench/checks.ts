@@ -1,0 +1,75 @@
+/** The checks of an operation as the domain has them, and what was typed as its answers. */
+import type { Check } from '../../domain/operations.ts';
+import type { Schemas } from '../api.ts';
+import { figureTyped } from './figures.ts';
+
+/** What was typed or chosen for one check; a batch's id with its amount as typed. */
+export interface Typed {
+  readonly text?: string;
+  readonly yes?: boolean;
+  readonly id?: string;
+}
+/** An answer as it is sent; the domain's `Answer` that leaves out what it has not. */
+type Sent = boolean | number | string | { batchId: string; amount?: number } | { personId: string };
+export type TypedAnswers = Readonly<Record<string, Typed>>;
+
+/** The wire leaves out what a kind of check does not have. */
+export function checkOf(sent: Schemas['Check']): Check {
+  const { key, ask } = sent;
+  switch (sent.kind) {
+    case 'measured':
+      return {
+        kind: 'measured',
+        key,
+        ask,
+        unit: sent.unit ?? '',
+        min: sent.min ?? null,
+        max: sent.max ?? null,
+      };
+    case 'batch':
+      return {
+        kind: 'batch',
+        key,
+        ask,
+        batchKind: sent.batchKind ?? 'resin',
+        amountAsked: sent.amountAsked === true,
+      };
+    case 'yes_no':
+    case 'note':
+    case 'second_person':
+      return { kind: sent.kind, key, ask };
+  }
+}
+
+/** A figure, or as it was typed where it is none: the service then says what it expects. */
+function figureOr(text: string): number | string | undefined {
+  const figure = figureTyped(text);
+  return Number.isNaN(figure) ? text : figure;
+}
+
+function answerOf(check: Check, { text = '', yes, id }: Typed): Sent | undefined {
+  switch (check.kind) {
+    case 'yes_no':
+      return yes;
+    case 'measured':
+      return figureOr(text);
+    case 'note':
+      return text.trim() === '' ? undefined : text;
+    case 'second_person':
+      return id === undefined || id === '' ? undefined : { personId: id };
+    case 'batch': {
+      if (id === undefined || id === '') return undefined;
+      const amount = figureTyped(text);
+      return { batchId: id, ...(amount === undefined || Number.isNaN(amount) ? {} : { amount }) };
+    }
+  }
+}
+
+/** What is answered so far, as it is sent. */
+export const answersOf = (checks: readonly Check[], typed: TypedAnswers): Record<string, Sent> =>
+  Object.fromEntries(
+    checks.flatMap((check) => {
+      const answer = answerOf(check, typed[check.key] ?? {});
+      return answer === undefined ? [] : [[check.key, answer]];
+    }),
+  );

@@ -1,0 +1,33 @@
+/** What the list of orders is asked, as it stands in the address. No name ever stands there. */
+import type { paths } from '../../generated/api.ts';
+
+type Query = NonNullable<paths['/api/v1/orders']['get']['parameters']['query']>;
+
+export interface Asked {
+  /** An order number or a chart number. */
+  readonly q: string;
+  /** A patient's id. */
+  readonly patient: string;
+  readonly stage: string;
+  /** `true`, or nothing. */
+  readonly held: string;
+  readonly late: string;
+  readonly sort: string;
+}
+
+export const askedOf = (address: URLSearchParams): Asked => ({
+  q: address.get('q') ?? '',
+  patient: address.get('patient') ?? '',
+  stage: address.get('stage') ?? '',
+  held: address.get('held') ?? '',
+  late: address.get('late') ?? '',
+  sort: address.get('sort') ?? '',
+});
+
+/** As the service is asked; it refuses in words what somebody wrote into the address that is no choice. */
+export const queryOf = ({ q, patient, stage, held, late, sort }: Asked): Partial<Query> =>
+  Object.fromEntries(
+    Object.entries({ q, patientId: patient, stage, held, late, sort }).filter(
+      ([, value]) => value !== '',
+    ),
+  );

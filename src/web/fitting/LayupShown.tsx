@@ -1,0 +1,104 @@
+/** Layers in words, the cut list, and the figures with how each is reckoned. */
+import type { Schemas } from '../api.ts';
+import { Facts } from '../parts/sheet.tsx';
+import { words } from '../words/words.ts';
+
+type Worked = Pick<Schemas['Layup'], 'inWords' | 'figures' | 'formulas' | 'basis'>;
+
+export function LayupShown({ layup }: { layup: Worked }) {
+  const { fitting: say } = words.value;
+  const { inWords, figures, basis } = layup;
+  return (
+    <>
+      <h3>{say.layers}</h3>
+      <ol>
+        {inWords.map((line, at) => (
+          <li key={at}>{line}</li>
+        ))}
+      </ol>
+      <CutList cuts={figures.cutList} />
+      <h3>{say.expected}</h3>
+      <Facts of={figureLines(figures)} />
+      <p class="hint">{say.basisWords(basis.fibreMassFraction, basis.resin.name)}</p>
+      <details>
+        <summary>{say.howReckoned}</summary>
+        <Formulas of={layup.formulas} />
+      </details>
+    </>
+  );
+}
+
+/** The figures of a layup as they are read, and as they are signed. */
+export function figureLines(figures: Worked['figures']): (readonly [string, string])[] {
+  const { fitting: say } = words.value;
+  return [
+    [say.wall, `${figures.wallThicknessMm.toFixed(2)} mm`],
+    [say.strip, `${figures.stripThicknessMm.toFixed(2)} mm`],
+    [say.end, `${figures.distalEndThicknessMm.toFixed(2)} mm`],
+    [say.fabricMass, `${figures.fabricMassG.toFixed(0)} g`],
+    [say.shellMass, `${figures.shellMassG.toFixed(0)} g`],
+    [say.fibreShare, `${(100 * figures.fibreVolumeFraction).toFixed(0)} %`],
+  ];
+}
+
+function CutList({ cuts }: { cuts: Worked['figures']['cutList'] }) {
+  const { fitting: say } = words.value;
+  return (
+    <>
+      <h3>{say.cutList}</h3>
+      <table class="stacked pairs">
+        <thead>
+          <tr>
+            <th>{say.piece}</th>
+            <th>{say.runs}</th>
+            <th>{say.count}</th>
+            <th>{say.width}</th>
+            <th>{say.cutLength}</th>
+            <th>{say.mass}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {cuts.map((cut, at) => (
+            <tr key={at}>
+              <td class="long" data-label={say.piece}>
+                {cut.what}
+              </td>
+              <td class="long" data-label={say.runs}>
+                {say.directions[cut.direction]}
+                {cut.reflected && `, ${say.reflected}`}
+              </td>
+              <td class="measure" data-label={say.count}>
+                {cut.count} ×
+              </td>
+              <td data-label={say.width}>
+                {cut.widthMm.toFixed(0)} mm{cut.form === 'tube' && ` ${say.laidFlat}`}
+              </td>
+              <td class="measure" data-label={say.cutLength}>
+                {cut.lengthMm.toFixed(0)} mm
+              </td>
+              <td class="measure" data-label={say.mass}>
+                {cut.massG.toFixed(0)} g
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </>
+  );
+}
+
+function Formulas({ of }: { of: Worked['formulas'] }) {
+  const { fitting: say } = words.value;
+  return (
+    <dl>
+      {(Object.keys(of) as (keyof typeof of)[]).map((name) => (
+        <div key={name}>
+          <dt>{say.formulaOf[name]}</dt>
+          <dd>
+            {of[name].formula} ({of[name].units}). {of[name].source}
+          </dd>
+        </div>
+      ))}
+    </dl>
+  );
+}

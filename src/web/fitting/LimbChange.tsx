@@ -1,0 +1,94 @@
+/** What became of the limb since its accepted cast; where the clinic asks, the prosthetist decides. */
+import { useState } from 'preact/hooks';
+import { answered, api, type Schemas } from '../api.ts';
+import { asChosen, once, useReadAgain } from '../parts/act.ts';
+import { Choices } from '../parts/fields.tsx';
+import { ActForm } from '../parts/form.tsx';
+import { NoteField } from '../parts/noteField.tsx';
+import { Facts } from '../parts/sheet.tsx';
+import { may } from '../session/session.ts';
+import { dayWords, words } from '../words/words.ts';
+
+type Comparison = Schemas['VolumeComparison'];
+type Decision = Schemas['VolumeDecisionToMakeInput']['decision'];
+
+const signed = (value: number, decimals: number): string =>
+  `${value > 0 ? '+' : value < 0 ? '−' : ''}${Math.abs(value).toFixed(decimals)}`;
+
+export function LimbChange({
+  change,
+  onDone,
+}: {
+  readonly change: Comparison;
+  readonly onDone: (said: string) => void;
+}) {
+  const { fitting: say } = words.value;
+  const { first, second, decision } = change;
+  return (
+    <section aria-label={say.sinceCast}>
+      <h2>{say.sinceCast}</h2>
+      <Facts
+        of={[
+          [say.between, `${dayWords(first.takenOn)} – ${dayWords(second.takenOn)}`],
+          [say.heightsCompared, `${change.fromMm} – ${change.toMm} mm`],
+          [say.change, `${signed(change.differenceMl, 0)} mL (${signed(change.percent, 1)} %)`],
+          [say.ply, signed(change.ply, 0)],
+        ]}
+      />
+      {decision !== null && (
+        <p class="caution">
+          {say.decidedSo(say.decisions[decision.decision], decision.decidedBy)} {decision.why}
+        </p>
+      )}
+      {change.asks !== null && decision === null && (
+        <>
+          <p class="caution">
+            {change.asks.detail} {change.asks.wayOut}
+          </p>
+          {may('prosthetist') && <Decide change={change} onDone={onDone} />}
+        </>
+      )}
+    </section>
+  );
+}
+
+function Decide({ change, onDone }: { change: Comparison; onDone: (said: string) => void }) {
+  const { fitting: say } = words.value;
+  const readAgain = useReadAgain();
+  const [decision, setDecision] = useState<Decision>();
+  const [why, setWhy] = useState('');
+  const send = async (key: string): Promise<void> => {
+    const body = {
+      firstSetId: change.first.id,
+      secondSetId: change.second.id,
+      decision: asChosen(decision),
+      ...(why.trim() === '' ? {} : { why }),
+    };
+    const params = { header: once(key) };
+    const { whatNext } = await answered(api.POST('/api/v1/volume-decisions', { params, body }));
+    onDone(whatNext?.words ?? say.decided);
+    await readAgain();
+  };
+  return (
+    <ActForm act={say.decide} send={send}>
+      {({ against }) => (
+        <>
+          <Choices
+            label={say.decision}
+            name="decision"
+            of={say.decisions}
+            value={decision}
+            against={against('/decision')}
+            onChoose={setDecision}
+          />
+          <NoteField
+            label={say.decisionWhy}
+            value={why}
+            against={against('/why')}
+            onType={setWhy}
+          />
+        </>
+      )}
+    </ActForm>
+  );
+}

@@ -1,0 +1,68 @@
+/** The limb drawn from its table as it stands, with its volume; an earlier table dashed over it. */
+import {
+  limbProfileFigure,
+  PROFILE_ON_PAGE,
+  type DrawnLimb,
+} from '../../documents/figures/limbProfile.ts';
+import { limbGeometry, type LimbGeometry } from '../../domain/limbGeometry.ts';
+import type { LimbMeasure } from '../../domain/measures.ts';
+import { FigureDrawing } from '../parts/figure.tsx';
+import { Facts } from '../parts/sheet.tsx';
+import { useNarrow } from '../parts/useNarrow.ts';
+import { words } from '../words/words.ts';
+
+interface Table {
+  readonly label: string;
+  readonly measures: readonly LimbMeasure[];
+  readonly geometry: LimbGeometry;
+}
+
+export function LimbDrawing({
+  limb,
+  table,
+  over,
+}: {
+  readonly limb: string;
+  readonly table: Table;
+  readonly over: Table | null;
+}) {
+  const { fitting: say } = words.value;
+  const { geometry } = table;
+  // On the phone the same points are more of the width: the figures stay readable.
+  const room = useNarrow() ? { ...PROFILE_ON_PAGE, widthPt: 290 } : PROFILE_ON_PAGE;
+  const record = { limb, drawn: drawn(table), over: over === null ? null : drawn(over) };
+  return (
+    <figure class="drawn">
+      <FigureDrawing figure={limbProfileFigure(record, room)} />
+      <figcaption aria-live="polite">
+        <Facts
+          of={[
+            [say.volume, `${geometry.volumeMl.toFixed(0)} mL`],
+            [
+              say.capDepth,
+              `${geometry.cap.depthMm.toFixed(0)} mm, ${say.capSources[geometry.cap.source]}`,
+            ],
+            [say.greatest, `${geometry.greatestCircumferenceMm.toFixed(0)} mm`],
+          ]}
+        />
+      </figcaption>
+    </figure>
+  );
+}
+
+const drawn = ({ label, measures, geometry }: Table): DrawnLimb => ({
+  label,
+  measures,
+  cap: geometry.cap,
+  profile: geometry.profile,
+});
+
+/** A table on record, to be drawn; null where it makes no solid. */
+export function tableOf(
+  label: string,
+  measures: readonly LimbMeasure[],
+  capDepthMm: number | null,
+): Table | null {
+  const verdict = limbGeometry(measures, capDepthMm);
+  return verdict.ok ? { label, measures, geometry: verdict.value } : null;
+}

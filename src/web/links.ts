@@ -1,0 +1,15 @@
+/** The addresses of pages, made from what they are about. */
+
+export const orderPage = (orderId: string): string => `/orders/${orderId}`;
+export const castPage = (orderId: string): string => `/orders/${orderId}/cast`;
+export const deliveryPage = (orderId: string): string => `/orders/${orderId}/delivery`;
+export const fitPage = (socketId: string): string => `/sockets/${socketId}/fit`;
+export const layupPage = (socketId: string): string => `/sockets/${socketId}/layup`;
+
+/** The trace, asked already. @param by one of the kinds of key: `order`, `serial`, `batch` … */
+export const tracePage = (by: string, key: string): string =>
+  `/trace?${new URLSearchParams({ by, key }).toString()}`;
+
+/** The recall of a lot of hardware, or of a batch, asked already. */
+export const recallPage = (of: 'lot' | 'batch', key: string): string =>
+  `/recall?${new URLSearchParams({ of, key }).toString()}`;
