@@ -1,6 +1,5 @@
 /** The orders whose promised day is past, or will probably not be kept (C5). */
 import { z } from 'zod';
-import type { Day } from '../../domain/days.ts';
 import { judgePromisedDate, type DateJudgement } from '../../domain/promise.ts';
 import { workingDaysBetween } from '../../domain/workCalendar.ts';
 import { pageFrom, readCursor } from '../../http/paging.ts';
@@ -10,10 +9,14 @@ import { orderLine } from '../orders/view.ts';
 import type { WatchedOrder, WatchPage, WatchQuery } from './schemas.ts';
 import { drawing, shopToday, wayFromHere } from './shop.ts';
 
-/** What the list is ordered by: late ones first, then the least likely, those without a chance last. */
+/**
+ * What the list is ordered by: late ones first, then the least likely, those without a chance
+ * last; but one of them without a working day left stands with those of no chance.
+ */
 const WatchKey = z.object({
   late: z.boolean(),
-  chance: z.number().nullable(),
+  /** 0 to 1 a chance; 2 none. */
+  rank: z.number(),
   promisedOn: z.iso.date(),
   id: z.uuid(),
 });
@@ -22,7 +25,7 @@ type WatchKey = z.infer<typeof WatchKey>;
 interface Watched {
   readonly key: WatchKey;
   readonly order: ListedOrder;
-  readonly promisedOn: Day;
+  readonly daysLeft: number;
   readonly state: WatchedOrder['state'];
   readonly judged: DateJudgement;
 }
@@ -48,24 +51,24 @@ export async function datesToWatch(act: Act, query: WatchQuery): Promise<WatchPa
     });
     const { state, chance } = judged;
     if (state !== 'late' && state !== 'at_risk') return [];
-    return [
-      { key: { late: state === 'late', chance, promisedOn, id }, order, promisedOn, state, judged },
-    ];
+    const daysLeft = workingDaysBetween(shop.calendar, shop.today, promisedOn);
+    const rank = chance ?? (daysLeft > 0 ? 2 : 0);
+    const key = { late: state === 'late', rank, promisedOn, id };
+    return [{ key, order, daysLeft, state, judged }];
   });
   const rows = watched
     .filter(({ state }) => query.state === undefined || state === query.state)
     .filter(({ key }) => after === undefined || compare(key, after) > 0)
     .sort((a, b) => compare(a.key, b.key));
-  const { today, calendar } = shop;
   const page = pageFrom(
     rows,
     query.limit,
     ({ key }) => key,
-    ({ order, promisedOn, state, judged }): WatchedOrder => ({
-      order: orderLine(order, act.by.roles, today),
+    ({ order, daysLeft, state, judged }): WatchedOrder => ({
+      order: orderLine(order, act.by.roles, shop.today),
       state,
       chance: judged.chance,
-      workingDaysLeft: workingDaysBetween(calendar, today, promisedOn),
+      workingDaysLeft: daysLeft,
       because: [...judged.because],
     }),
   );
@@ -76,7 +79,7 @@ export async function datesToWatch(act: Act, query: WatchQuery): Promise<WatchPa
 function compare(a: WatchKey, b: WatchKey): number {
   return (
     Number(b.late) - Number(a.late) ||
-    (a.chance ?? 2) - (b.chance ?? 2) ||
+    a.rank - b.rank ||
     compareText(a.promisedOn, b.promisedOn) ||
     compareText(a.id, b.id)
   );
