@@ -1,6 +1,7 @@
 /**
- * Would the days have been kept? For each clinic of a record: had every delivered order been
- * promised, at its opening, the day with the wanted chance, from what was known that day.
+ * Would the days have been kept? For each clinic of a record: had every order been promised, at
+ * its opening, the day with the wanted chance, from what was known that day. Delivered orders
+ * count, and those under way past that day as missed.
  *
  *   npx tsx scripts/back-test.ts [--wanted 0.8] [--seed 1]
  *
@@ -11,6 +12,7 @@
 import fs from 'node:fs';
 import { parseArgs } from 'node:util';
 import { readWhereRecordIs } from '../src/config.ts';
+import { dayAt } from '../src/domain/days.ts';
 import { backTestPromises, type BackTest } from '../src/domain/promiseBackTest.ts';
 import { startProblem } from '../src/server.ts';
 import { inClinic } from '../src/store/act.ts';
@@ -28,21 +30,26 @@ export interface ClinicBackTest extends BackTest {
 /** Back-tests every clinic of a record, by name; each in a transaction that cannot write. */
 export async function backTestClinics(
   store: Store,
-  { wantedChance, seed }: { readonly wantedChance: number; readonly seed: number },
+  {
+    at,
+    wantedChance,
+    seed,
+  }: { readonly at: Date; readonly wantedChance: number; readonly seed: number },
 ): Promise<ClinicBackTest[]> {
   const clinics = await store.raw<{ id: string }>('select id from clinic order by name, id');
   const tests: ClinicBackTest[] = [];
   for (const { id: clinicId } of clinics) {
-    const { name, calendar, timelines } = await inClinic(store, clinicId, async (tx) => {
+    const { name, ...facts } = await inClinic(store, clinicId, async (tx) => {
       await tx.$executeRaw`set transaction read only`;
       const { name, timeZone } = await loadClinic(tx, clinicId);
       return {
         name,
+        today: dayAt(at, timeZone),
         calendar: await currentWorkCalendar({ tx, clinicId }),
         timelines: await loadTimelines(tx, { clinicId, timeZone, since: null }),
       };
     });
-    tests.push({ clinic: name, ...backTestPromises({ calendar, timelines, wantedChance, seed }) });
+    tests.push({ clinic: name, ...backTestPromises({ ...facts, wantedChance, seed }) });
   }
   return tests;
 }
@@ -50,11 +57,13 @@ export async function backTestClinics(
 const percent = (share: number): string => `${(100 * share).toFixed(1)} %`;
 
 /** One clinic's back-test as it is printed. */
-export function inWords({ clinic, kept, meanChance, notPromised }: ClinicBackTest): string[] {
+export function inWords(test: ClinicBackTest): string[] {
+  const { clinic, kept, overdue, meanChance, notPromised } = test;
   const { count, of, share, from, to } = kept;
   return [
     clinic,
     `  orders promised     ${of}`,
+    `  of these overdue    ${overdue}, not delivered yet and counted as missed`,
     share === null
       ? '  kept                nothing to count'
       : `  kept                ${count} of ${of}, ${percent(share)} (95 % Wilson interval ${percent(from)} to ${percent(to)})`,
@@ -91,7 +100,7 @@ async function run(): Promise<void> {
         `${store.describe} has an older schema. Bring it up with npx tsx scripts/migrate.ts first.`,
       );
     }
-    const tests = await backTestClinics(store, { wantedChance, seed });
+    const tests = await backTestClinics(store, { at: new Date(), wantedChance, seed });
     const lines = tests.flatMap((test) => ['', ...inWords(test)]);
     const head = `Promises with a wanted chance of ${percent(wantedChance)} (${store.describe}):`;
     process.stdout.write(`${[head, ...lines, ''].join('\n')}\n`);

@@ -23,6 +23,7 @@ import { foundClinic } from '../src/store/clinics.ts';
 import { isUniqueClash } from '../src/store/failures.ts';
 import { migrate } from '../src/store/migrate.ts';
 import { openStore } from '../src/store/open.ts';
+import { Refused } from '../src/store/refused.ts';
 import { isMain } from './isMain.ts';
 
 const { name, timeZone, paper } = ClinicChange.shape;
@@ -60,6 +61,11 @@ async function found(args: readonly string[]): Promise<void> {
       roles: ['administrator'] as const,
     };
     await foundClinic(store, clinic, [first], new Date()).catch((failure: unknown) => {
+      if (failure instanceof Refused) {
+        throw new Problem(
+          failure.reasons.map(({ detail, wayOut }) => `${detail} ${wayOut}`).join('\n'),
+        );
+      }
       if (isUniqueClash(failure, 'number_prefix')) {
         throw new Problem(`Another clinic of this record has the prefix ${given.prefix}.`);
       }

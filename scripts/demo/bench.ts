@@ -273,20 +273,21 @@ export const drawAlignment = (chance: Chance, side: 'left' | 'right'): Alignment
   heightToFloorMm: chance.whole(320, 460),
 });
 
-/** Measures again what was accepted, within half a degree and a millimetre, or well outside. */
+/** Measures again what was accepted, within half a degree and a millimetre, or well outside. @returns the alignment's id */
 export async function measureAgain(
   opened: Act,
   bench: Bench,
   accepted: Alignment,
   outside = false,
-): Promise<void> {
+): Promise<string> {
   const { chance } = bench;
-  await measureAlignment(opened, bench.socketId, {
+  const { alignmentId } = await measureAlignment(opened, bench.socketId, {
     ...accepted,
     flexionDeg: accepted.flexionDeg + (outside ? 2.5 : chance.whole(-1, 1) / 2),
     anteriorOffsetMm: accepted.anteriorOffsetMm + chance.whole(-1, 1),
     heightToFloorMm: accepted.heightToFloorMm + chance.whole(-2, 2),
   });
+  return alignmentId;
 }
 
 /** Puts a dummy where the lock will be; @returns it, to be pulled later. */

@@ -217,8 +217,8 @@ export const isSingleUse = (key: PartKey): boolean => {
   return entry.singleUse === true;
 };
 
-/** The fabric of the starting catalogue that the rolls of fabric are of. */
-export const ROLL_OF = 'Carbon braid 200 mm';
+/** The fabric of the starting catalogue that the rolls of fabric are of: every layup of the rules has it. */
+export const ROLL_OF = 'Carbon strip 50 mm';
 
 /** The resin that batches of resin and hardener are of. */
 export const RESIN: ResinProductToAdd = {
@@ -254,7 +254,7 @@ export const MATERIALS = {
     everyDays: 170,
     keepsDays: 500,
   },
-  fabric: { name: 'Carbon braid roll C', unit: 'm', quantity: 80, everyDays: 120, keepsDays: 1500 },
+  fabric: { name: 'Carbon strip roll C', unit: 'm', quantity: 80, everyDays: 120, keepsDays: 1500 },
   resin: { name: 'Lamination resin R', unit: 'g', quantity: 9000, everyDays: 90, keepsDays: 330 },
   hardener: { name: 'Hardener H', unit: 'g', quantity: 3600, everyDays: 90, keepsDays: 330 },
   pigment: { name: 'Pigment, sand', unit: 'g', quantity: 250, everyDays: 170, keepsDays: 900 },

@@ -4,7 +4,7 @@ import {
   acceptFinding,
   reportFinding,
 } from '../../src/features/findings/service.ts';
-import { acceptAlignmentDifference } from '../../src/features/fittings/alignment.ts';
+import { acceptAlignmentDifference } from '../../src/features/fittings/alignmentDifference.ts';
 import { leaveOutOperation } from '../../src/features/sockets/operations.ts';
 import {
   drawAlignment,
@@ -225,17 +225,20 @@ function* torqueAndCheck(limb: Limb): Story {
   const technician = atBench(limb);
   const again = limb.accepted ?? drawAlignment(limb.chance, limb.plan.side);
   const outside = takes(limb, 'alignment_outside') || takes(limb, 'alignment_signed');
-  yield* act(diary.minutes(10, 30), technician, async (opened) => {
+  const alignmentId = yield* act(diary.minutes(10, 30), technician, async (opened) => {
     await torque(opened, bench, diary.index);
     await tryLock(opened, bench, takes(limb, 'lock_fails_now'));
-    await measureAgain(opened, bench, again, outside);
+    return measureAgain(opened, bench, again, outside);
   });
   if (!takes(limb, 'alignment_signed')) return;
   yield* signedAct(diary.minutes(10, 60), limb.prosthetist, (opened, signer) =>
     acceptAlignmentDifference(
       opened,
       bench.socketId,
-      'More flexion is wanted: the patient has a contracture by now.',
+      {
+        alignmentId,
+        why: 'More flexion is wanted: the patient has a contracture by now.',
+      },
       signer,
     ),
   );

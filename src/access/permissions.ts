@@ -16,6 +16,10 @@ const DESK = ['front_desk', 'prosthetist'] as const;
 /** Those who see what things cost. */
 const MONEY = ['front_desk', 'prosthetist', 'auditor', 'administrator'] as const;
 
+/** An amount of money as people with these roles see it: null where they do not see costs. */
+export const moneyFor = <T extends number | null>(roles: readonly Role[], amount: T): T | null =>
+  roles.some((role) => (MONEY as readonly Role[]).includes(role)) ? amount : null;
+
 export type Who = typeof PUBLIC | readonly Role[];
 
 export const PERMISSIONS = {
@@ -101,6 +105,7 @@ export const PERMISSIONS = {
   'GET /api/v1/items': EVERYBODY,
   'POST /api/v1/items': ['technician', 'administrator'],
   'GET /api/v1/items/:itemId': EVERYBODY,
+  'PATCH /api/v1/items/:itemId': ['administrator'],
   'POST /api/v1/items/scan': ['technician', 'administrator'],
   'POST /api/v1/moves': BENCH,
   'POST /api/v1/transfers': BENCH,

@@ -4,6 +4,7 @@
  * Starting values 1 degree and 3 mm: common practice, no source.
  */
 import { coversLastMoves } from './lastMoves.ts';
+import { questionRange, type Range } from './ranges.ts';
 import { reason, type Reason } from './reasons/index.ts';
 import type { Position } from './words.ts';
 
@@ -73,6 +74,59 @@ export function compareAlignments(
   });
 }
 
+/**
+ * How high pyramids sit, from the short foot of a disarticulated ankle to the long
+ * thigh. Common practice, no source.
+ */
+const HEIGHT_TO_FLOOR: Range = {
+  what: 'Height from the pyramid to the floor',
+  least: 60,
+  greatest: 900,
+  unit: 'mm',
+  usual: '120 to 550 mm; a tape in centimetres shows a tenth of it',
+};
+
+/**
+ * 'value-out-of-range' where the height is none that a limb has, as centimetres typed for millimetres.
+ * @param at JSON Pointer to the alignment
+ */
+export const questionAlignment = ({ heightToFloorMm }: Alignment, at = ''): Reason[] =>
+  questionRange(heightToFloorMm, HEIGHT_TO_FLOOR, `${at}/heightToFloorMm`);
+
+/** A piece whose stated range the measured tilt is past, degrees. */
+export interface PastRange {
+  readonly item: string;
+  readonly tiltDeg: number;
+  readonly rangeDeg: number;
+}
+
+/** 'adapter-range-exceeded' for each piece. */
+export const tellPastRange = (pieces: readonly PastRange[]): Reason[] =>
+  pieces.map(({ item, tiltDeg, rangeDeg }) =>
+    reason('adapter-range-exceeded', { item, tiltDeg, rangeDeg }),
+  );
+
+/** What a prosthetist signed for: against which accepted alignment, past whose range. */
+export interface SignedDifference {
+  readonly accepted: Alignment | null;
+  readonly pastRange: readonly Pick<PastRange, 'item' | 'rangeDeg'>[];
+}
+
+/**
+ * Whether a signature on a measured alignment covers what stands against it now: the
+ * accepted alignment is still the one that was seen, and no piece is past a narrower
+ * range than was seen.
+ */
+export const coversDifference = (
+  signed: SignedDifference,
+  accepted: Alignment | null,
+  pastRange: readonly PastRange[],
+): boolean =>
+  COMPONENTS.every(({ key }) => signed.accepted?.[key] === accepted?.[key]) &&
+  pastRange.every(({ item, rangeDeg }) =>
+    signed.pastRange.some((seen) => seen.item === item && seen.rangeDeg <= rangeDeg),
+  );
+
 /** What of an alignment stands between a socket and its delivery (R14). */
 export function judgeAlignment(facts: {
   readonly socket: string;
@@ -80,7 +134,9 @@ export function judgeAlignment(facts: {
   readonly measured: (Alignment & { readonly coversMoveIds: readonly string[] }) | null;
   readonly currentMoveIds: readonly string[];
   readonly tolerance: AlignmentTolerance;
-  /** A prosthetist signed that the measured alignment may differ. */
+  /** Pyramid and adapter that the measured tilt is too much for, by their own document (C6). */
+  readonly pastRange: readonly PastRange[];
+  /** A prosthetist signed for this very difference: `coversDifference`. */
   readonly differenceSigned: boolean;
 }): Reason[] {
   const { socket, measured } = facts;
@@ -95,12 +151,15 @@ export function judgeAlignment(facts: {
       }),
     ];
   }
-  if (facts.accepted === null || facts.differenceSigned) return [];
+  if (facts.differenceSigned) return [];
+  const pastRange = tellPastRange(facts.pastRange);
+  if (facts.accepted === null) return pastRange;
   const outside = compareAlignments(facts.accepted, measured, facts.tolerance).filter(
     (line) => !line.within,
   );
-  if (outside.length === 0) return [];
+  if (outside.length === 0) return pastRange;
   return [
+    ...pastRange,
     reason('alignment-out-of-tolerance', {
       socket,
       differences: outside.map(

@@ -9,7 +9,7 @@
  * the socket's upper end forward, adduction leans it laterally. The formulas
  * follow from this by plain vector geometry.
  */
-import type { Alignment } from './alignment.ts';
+import type { Alignment, PastRange } from './alignment.ts';
 import { questionFields, type Range } from './ranges.ts';
 import { reason } from './reasons/index.ts';
 import { refused, unless, type Verdict } from './verdict.ts';
@@ -180,6 +180,22 @@ export interface RangeLeft {
 const ROUND_OFF_DEG = 1e-9;
 
 /**
+ * The pieces whose stated range the combined tilt is past; a piece that states none is left out.
+ * @param pieces pyramid and adapter as they are named, with the range by their own document
+ */
+export function piecesPastRange(
+  angles: PyramidAngles,
+  pieces: readonly { readonly item: string; readonly rangeDeg: number | null }[],
+): PastRange[] {
+  const { tiltDeg } = combinedTilt(angles);
+  return pieces.flatMap(({ item, rangeDeg }) =>
+    rangeDeg !== null && isPast(tiltDeg, rangeDeg) ? [{ item, tiltDeg, rangeDeg }] : [],
+  );
+}
+
+const isPast = (tiltDeg: number, rangeDeg: number): boolean => tiltDeg > rangeDeg + ROUND_OFF_DEG;
+
+/**
  * The range that an adapter has left. Its stated range is taken for the combined
  * tilt, whichever way it leans: the cautious reading of a range stated as ±.
  * @param rangeDeg the range by the part's own document, 0.1 to `ANGLE_MOST_DEG`
@@ -196,8 +212,8 @@ export function rangeLeft(angles: PyramidAngles, rangeDeg: number): Verdict<Rang
   const flexionReachDeg = reachDeg(adductionDeg);
   const adductionReachDeg = reachDeg(flexionDeg);
   return unless(
-    tiltDeg > rangeDeg + ROUND_OFF_DEG
-      ? [reason('adapter-range-exceeded', { tiltDeg, rangeDeg })]
+    isPast(tiltDeg, rangeDeg)
+      ? [reason('adapter-range-exceeded', { item: null, tiltDeg, rangeDeg })]
       : [],
     {
       tiltDeg,

@@ -2,17 +2,27 @@
  * The load of each bench by day (C5): planned minutes of work beside the minutes
  * for which the bench is manned.
  */
-import { addDays, isBefore, type Day } from './days.ts';
+import { addDays, daysBetween, isBefore, type Day } from './days.ts';
 import { questionRange, type Range } from './ranges.ts';
 import { reason, type Reason } from './reasons/index.ts';
 import { unless, type Verdict } from './verdict.ts';
-import { firstWorkingDayFrom, openMinutes, type WorkCalendar } from './workCalendar.ts';
+import {
+  firstWorkingDayFrom,
+  openMinutes,
+  openMinutesFrom,
+  type WorkCalendar,
+} from './workCalendar.ts';
 
 /** A bench and how many people work at it at a time. */
 export interface Bench {
   readonly name: string;
   readonly people: number;
 }
+
+/** Whether two names are one to who reads them: Oven, OVEN, and Oven in wide letters (Unicode NFKC). */
+export const isSameBench = (a: string, b: string): boolean => folded(a) === folded(b);
+
+const folded = (name: string): string => name.normalize('NFKC').toLowerCase();
 
 const PEOPLE: Range = {
   what: 'People at a bench',
@@ -85,17 +95,19 @@ export function benchLoad(
   const keyOf = (bench: string, day: Day) => `${day} ${bench}`;
   const reasons = work.flatMap((each) => against(benches, each));
   for (const { order, bench, minutes, from, to } of reasons.length > 0 ? [] : work) {
-    const span = daysFrom(from, to).filter((day) => openMinutes(calendar, day) > 0);
-    const days = span.length > 0 ? span : [firstWorkingDayFrom(calendar, from)];
-    const open = days.reduce((sum, day) => sum + openMinutes(calendar, day), 0);
-    for (const day of days) {
+    // However far off its last day is, only the days of the window are gone through.
+    const inSpan = openMinutesFrom(calendar, from, to);
+    const next = inSpan > 0 ? null : firstWorkingDayFrom(calendar, from);
+    const open = next === null ? inSpan : openMinutes(calendar, next);
+    const [first, last] = [next ?? from, next ?? to];
+    for (const day of workingDays(calendar, later(first, window.from), earlier(last, window.to))) {
       const had = planned.get(keyOf(bench, day)) ?? { minutes: 0, orders: new Set<string>() };
       had.minutes += (minutes * openMinutes(calendar, day)) / open;
       had.orders.add(order);
       planned.set(keyOf(bench, day), had);
     }
   }
-  const days = daysFrom(window.from, window.to).filter((day) => openMinutes(calendar, day) > 0);
+  const days = workingDays(calendar, window.from, window.to);
   return unless(
     reasons,
     days.flatMap((day) =>
@@ -116,8 +128,11 @@ export function benchLoad(
   );
 }
 
-function daysFrom(from: Day, to: Day): Day[] {
-  const days: Day[] = [];
-  for (let day = from; !isBefore(to, day); day = addDays(day, 1)) days.push(day);
-  return days;
-}
+const later = (a: Day, b: Day): Day => (isBefore(a, b) ? b : a);
+const earlier = (a: Day, b: Day): Day => (isBefore(a, b) ? a : b);
+
+/** From one day to another, both included; none where the last is before the first. */
+const workingDays = (calendar: WorkCalendar, from: Day, to: Day): Day[] =>
+  Array.from({ length: Math.max(0, daysBetween(from, to) + 1) }, (_, n) => addDays(from, n)).filter(
+    (day) => openMinutes(calendar, day) > 0,
+  );

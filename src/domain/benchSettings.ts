@@ -47,7 +47,7 @@ const SETTING_RANGES = {
   bagLossG: RECIPE_RANGES.bagLossG,
   resinMarginPercent: RECIPE_RANGES.marginPercent,
   scaleResolutionG: RECIPE_RANGES.scaleResolutionG,
-  reorderWindowDays: SHELF_RANGES.windowDays,
+  reorderWindowDays: SHELF_RANGES.paceDays,
   reorderLeadDays: SHELF_RANGES.leadDays,
   reorderCoverDays: SHELF_RANGES.coverDays,
   wantedChance: {

@@ -240,3 +240,25 @@ export function costsBy<K extends string>(
     };
   });
 }
+
+/** What is kept in a clinic's currency. */
+export interface MoneyKept {
+  /** How many batches and pieces have a price. */
+  readonly batches: number;
+  readonly items: number;
+  /** The labour rate, where a change leaves it as it is. */
+  readonly labourRate: boolean;
+}
+
+/** 'currency-in-use' where a currency cannot be changed or taken back for what is kept in it. */
+export function judgeNewCurrency(
+  currency: string,
+  { batches, items, labourRate }: MoneyKept,
+): Reason[] {
+  const kept = [
+    ...(batches > 0 ? [`prices of batches (${batches})`] : []),
+    ...(items > 0 ? [`prices of pieces (${items})`] : []),
+    ...(labourRate ? ['the labour rate'] : []),
+  ];
+  return kept.length > 0 ? [reason('currency-in-use', { currency, kept }, '/currency')] : [];
+}

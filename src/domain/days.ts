@@ -31,6 +31,20 @@ export const dayAt = (at: Date, timeZone: string): Day =>
     .toPlainDate()
     .toString() as Day;
 
+/**
+ * Whether days can be reckoned in a zone of that name. A place or a region, and UTC: an
+ * abbreviation (IST, EST) means one zone here and another there, or no summer time.
+ */
+export function isTimeZone(name: string): boolean {
+  if (name !== 'UTC' && !name.includes('/')) return false;
+  try {
+    dayAt(new Date(0), name);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
 const DAY_MS = 86_400_000;
 /**
  * Days since 1 January 1970, a Thursday; negative before. Asked for every stay of
@@ -38,10 +52,19 @@ const DAY_MS = 86_400_000;
  */
 export const dayNumber = (day: Day): number => Date.parse(day) / DAY_MS;
 
-export const addDays = (day: Day, days: number): Day =>
-  new Date((dayNumber(day) + days) * DAY_MS)
-    .toISOString()
-    .slice(0, -'T00:00:00.000Z'.length) as Day;
+/** The first and the last day of four-digit years: text beyond them no longer sorts as days do. */
+const FIRST_NUMBER = dayNumber('0001-01-01' as Day);
+const LAST_NUMBER = dayNumber('9999-12-31' as Day);
+
+/** @throws RangeError beyond the years 1 to 9999, so that no loop over days goes on for ever */
+export function addDays(day: Day, days: number): Day {
+  const number = dayNumber(day) + days;
+  // Said the positive way round, so that what is not a number is refused too.
+  if (!(number >= FIRST_NUMBER && number <= LAST_NUMBER)) {
+    throw new RangeError(`${day} and ${days} days is in no year from 1 to 9999`);
+  }
+  return new Date(number * DAY_MS).toISOString().slice(0, -'T00:00:00.000Z'.length) as Day;
+}
 
 /** Adds calendar months; the day is clipped to the month's end (31 Jan + 1 = 28 or 29 Feb). */
 export const addMonths = (day: Day, months: number): Day =>
@@ -51,3 +74,14 @@ export const isBefore = (a: Day, b: Day): boolean => a < b;
 
 /** Whole days from `a` to `b`; negative where b is earlier. */
 export const daysBetween = (a: Day, b: Day): number => dayNumber(b) - dayNumber(a);
+
+/** How many of the sorted days lie before `day`. */
+export function countBefore(sorted: readonly Day[], day: Day): number {
+  let [low, high] = [0, sorted.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (String(sorted[middle]) < day) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}

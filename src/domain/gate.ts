@@ -4,7 +4,12 @@
  * first only. Nobody passes it by calling in another order: it looks at the
  * facts, not at the way they came about.
  */
-import { judgeAlignment, type Alignment, type AlignmentTolerance } from './alignment.ts';
+import {
+  judgeAlignment,
+  type Alignment,
+  type AlignmentTolerance,
+  type PastRange,
+} from './alignment.ts';
 import {
   judgeLock,
   missingHardware,
@@ -46,6 +51,8 @@ export interface WearableFacts {
   readonly measuredAlignment: (Alignment & { readonly coversMoveIds: readonly string[] }) | null;
   readonly alignmentMoveIds: readonly string[];
   readonly alignmentTolerance: AlignmentTolerance;
+  /** Pyramid and adapter that the measured tilt is too much for (C6). */
+  readonly alignmentPastRange: readonly PastRange[];
   readonly alignmentDifferenceSigned: boolean;
 }
 
@@ -101,6 +108,7 @@ export function judgeWearable(facts: WearableFacts): Reason[] {
       measured: facts.measuredAlignment,
       currentMoveIds: facts.alignmentMoveIds,
       tolerance: facts.alignmentTolerance,
+      pastRange: facts.alignmentPastRange,
       differenceSigned: facts.alignmentDifferenceSigned,
     }),
   ];

@@ -3,12 +3,13 @@
  * symbology identifier and FNC1), element strings typed with brackets as they
  * are printed under the code, and GS1 Digital Link addresses.
  *
- * Identifiers, lengths and character sets: GS1 Barcode Syntax Dictionary, release
- * 2026-01-27. Other dates that end a part's use (15, 16, 7003) are not read:
- * a code that carries one is refused rather than taken for one without expiry.
+ * Other dates that end a part's use (15, 16, 7003) are not read: a code that carries
+ * one is refused rather than taken for one without expiry. So is a code whose last
+ * value may hide another element, read or not, because a separator was lost.
  */
 import { carrierDate, yearMeant, type CarrierDate } from './carrierDates.ts';
 import type { Day } from './days.ts';
+import { FORMS, NOT_READ, type Forms } from './gs1Forms.ts';
 import { reason, type Reason } from './reasons/index.ts';
 import { granted, refused, unless, type Verdict } from './verdict.ts';
 
@@ -18,64 +19,12 @@ export interface Gs1Element {
   readonly value: string;
 }
 
-interface Form {
-  readonly words: string;
-  /** N: figures. X: the 82 characters that any system can print. */
-  readonly characters: 'N' | 'X';
-  readonly least: number;
-  readonly most: number;
-  /** Its length is laid down for good, so that it needs no separator behind it. */
-  readonly predefined: boolean;
-  readonly holds: 'check digit' | 'date' | 'count' | 'text';
-}
-
-const fixed = (words: string, length: number, holds: Form['holds']): Form => ({
-  words,
-  characters: 'N',
-  least: length,
-  most: length,
-  predefined: true,
-  holds,
-});
-const upTo = (words: string, most: number): Form => ({
-  words,
-  characters: 'X',
-  least: 1,
-  most,
-  predefined: false,
-  holds: 'text',
-});
-
-const FORMS: ReadonlyMap<string, Form> = new Map([
-  ['01', fixed('device identifier (01)', 14, 'check digit')],
-  ['10', upTo('lot (10)', 20)],
-  ['11', fixed('production date (11)', 6, 'date')],
-  ['17', fixed('expiry date (17)', 6, 'date')],
-  ['20', fixed('variant (20)', 2, 'text')],
-  ['21', upTo('serial number (21)', 20)],
-  ['22', upTo('consumer variant (22)', 20)],
-  ['240', upTo("maker's additional identification (240)", 30)],
-  ['241', upTo("customer's part number (241)", 30)],
-  ['250', upTo('secondary serial number (250)', 30)],
-  ['251', upTo('reference to source (251)', 30)],
-  [
-    '30',
-    { words: 'count (30)', characters: 'N', least: 1, most: 8, predefined: false, holds: 'count' },
-  ],
-  ['90', upTo('agreed information (90)', 30)],
-  ...[1, 2, 3, 4, 5, 6, 7, 8, 9].map(
-    (n) => [`9${n}`, upTo(`company information (9${n})`, 90)] as const,
-  ),
-]);
-
-/** The elements that say what a piece is; where separators were lost, these may hide in one another. */
-const TELLING: readonly string[] = ['10', '11', '17', '21', '240', '30'];
-
 /** How much of a scan is repeated in a refusal. */
 const SHOWN = 60;
 
 /** FNC1 as scanners hand it on: character 29. */
 const SEPARATOR = '\u001d';
+const AROUND = new RegExp(`^${SEPARATOR}+|${SEPARATOR}+$`, 'g');
 
 /**
  * Other ways of writing FNC1: `^` by GS1's own tools, `{GS}` by readers that
@@ -85,6 +34,9 @@ const WRITTEN_SEPARATOR = /\^|\{GS\}/g;
 
 /** The 82 characters of GS1 General Specifications, figure 7.11-1. */
 const SET_82 = /^[!"%&'()*+,\-./0-9:;<=>?A-Z_a-z]*$/;
+
+/** An hour of the day, with minutes and seconds or without. */
+const HOUR = /^(?:[01]\d|2[0-3])(?:[0-5]\d){0,2}$/;
 
 /** Symbology identifiers of carriers with FNC1 in front: GS1-128, DataMatrix, QR, DataBar, DotCode. */
 const WITH_FNC1 = /^\](?:C1|d2|Q3|e0|J1)/;
@@ -111,10 +63,11 @@ export function gs1CheckDigit(digits: string): string | undefined {
 export const hasGs1CheckDigit = (digits: string): boolean =>
   digits.length >= 2 && gs1CheckDigit(digits.slice(0, -1)) === digits.slice(-1);
 
-const formOf = (ai: string): Form | undefined => FORMS.get(ai);
+/** Read or not: what may hide in a value that swallowed its separator. */
+const HIDEABLE: Forms = new Map([...FORMS, ...NOT_READ]);
 
 /** The words for an element; its number where it is not known. */
-export const elementWords = (ai: string): string => formOf(ai)?.words ?? `(${ai})`;
+export const elementWords = (ai: string): string => FORMS.get(ai)?.words ?? `(${ai})`;
 
 /** A date element's day; undefined where there is none. */
 export const elementDate = (value: string, today: Day): CarrierDate | undefined =>
@@ -125,8 +78,8 @@ export const elementDate = (value: string, today: Day): CarrierDate | undefined 
   );
 
 /** Everything that is wrong with one element. */
-function againstElement({ ai, value }: Gs1Element, today: Day): Reason[] {
-  const form = formOf(ai);
+function againstElement({ ai, value }: Gs1Element, today: Day, forms: Forms = FORMS): Reason[] {
+  const form = forms.get(ai);
   if (form === undefined) return [reason('udi-element-unknown', { element: ai, issuer: 'GS1' })];
   const element = form.words;
   const malformed = (why: string) => [reason('udi-element-malformed', { element, value, why })];
@@ -152,6 +105,10 @@ function againstElement({ ai, value }: Gs1Element, today: Day): Reason[] {
       return elementDate(value, today) === undefined
         ? [reason('udi-date-impossible', { element, value })]
         : [];
+    case 'date and hour':
+      return elementDate(value, today) === undefined || !HOUR.test(value.slice(6))
+        ? [reason('udi-date-impossible', { element, value })]
+        : [];
     case 'count':
       return Number(value) === 0 ? malformed('counts nothing') : [];
     case 'text':
@@ -160,14 +117,14 @@ function againstElement({ ai, value }: Gs1Element, today: Day): Reason[] {
 }
 
 /** Splits an element string; each element that needs a separator ends at one, or at the end. */
-function splitPlain(text: string): Verdict<readonly Gs1Element[]> {
+function splitPlain(text: string, forms: Forms = FORMS): Verdict<readonly Gs1Element[]> {
   const elements: Gs1Element[] = [];
   let rest = text;
   while (rest !== '') {
     const from = rest;
     // Identifiers are free of prefixes: at most one of the three is known.
-    const ai = [2, 3, 4].map((length) => from.slice(0, length)).find((head) => FORMS.has(head));
-    const form = ai === undefined ? undefined : formOf(ai);
+    const ai = [2, 3, 4].map((length) => from.slice(0, length)).find((head) => forms.has(head));
+    const form = ai === undefined ? undefined : forms.get(ai);
     if (ai === undefined || form === undefined) {
       return refused([reason('udi-element-unknown', { element: from.slice(0, 4), issuer: 'GS1' })]);
     }
@@ -182,24 +139,22 @@ function splitPlain(text: string): Verdict<readonly Gs1Element[]> {
   return granted(elements);
 }
 
-/** Other ways to read the last element, had a separator been lost in it. */
+/**
+ * Other ways to read the last element, had a separator been lost in it. What is on the label
+ * already cannot hide again: an element stands on a label once.
+ */
 function otherReadings(elements: readonly Gs1Element[], today: Day): string[] {
   const last = elements.at(-1);
-  if (last === undefined || formOf(last.ai)?.predefined !== false) return [];
-  const taken = new Set(elements.map(({ ai }) => ai));
+  if (last === undefined || FORMS.get(last.ai)?.predefined !== false) return [];
   const readings: string[] = [];
   for (let at = 1; at < last.value.length; at += 1) {
     const head = { ai: last.ai, value: last.value.slice(0, at) };
-    const hidden = splitPlain(last.value.slice(at));
+    const hidden = splitPlain(last.value.slice(at), HIDEABLE);
+    if (!hidden.ok || againstElement(head, today).length > 0) continue;
+    const identifiers = [...elements, ...hidden.value].map(({ ai }) => ai);
     if (
-      hidden.ok &&
-      againstElement(head, today).length === 0 &&
-      hidden.value.every(
-        (element) =>
-          TELLING.includes(element.ai) &&
-          !taken.has(element.ai) &&
-          againstElement(element, today).length === 0,
-      )
+      new Set(identifiers).size === identifiers.length &&
+      hidden.value.every((element) => againstElement(element, today, HIDEABLE).length === 0)
     ) {
       readings.push(writeBracketed([head, ...hidden.value]));
     }
@@ -213,7 +168,10 @@ function readPlain(
   separatorsKept: boolean,
 ): Verdict<readonly Gs1Element[]> {
   const split = splitPlain(text.startsWith(SEPARATOR) ? text.slice(1) : text);
-  if (!split.ok || separatorsKept || text.includes(SEPARATOR)) return split;
+  // Only one between elements shows that the reader hands separators on: one in front is the
+  // mark of GS1 itself, one behind what some readers add to any code.
+  const kept = separatorsKept || text.replace(AROUND, '').includes(SEPARATOR);
+  if (!split.ok || kept) return split;
   const readings = otherReadings(split.value, today);
   if (readings.length === 0) return split;
   const whole = split.value.slice(-1);
@@ -322,8 +280,8 @@ export const looksLikeGs1 = (scan: string): boolean =>
 /**
  * Reads the elements of one GS1 carrier.
  *
- * Where the scan holds no separator at all, a last element of open length may
- * have swallowed another (a keyboard scanner that drops FNC1). If it can be read
+ * Where the scan holds no separator between elements, a last element of open length
+ * may have swallowed another (a keyboard scanner that drops FNC1). If it can be read
  * so, it is refused, unless the caller knows that separators are handed on.
  * @param scan as scanned or typed
  * @param today the day of the reading, for the century of two-figure years
@@ -359,7 +317,7 @@ export const writeBracketed = (elements: readonly Gs1Element[]): string =>
 export const writeElementString = (elements: readonly Gs1Element[]): string =>
   elements
     .map(({ ai, value }, at) =>
-      at < elements.length - 1 && formOf(ai)?.predefined !== true
+      at < elements.length - 1 && FORMS.get(ai)?.predefined !== true
         ? `${ai}${value}${SEPARATOR}`
         : `${ai}${value}`,
     )

@@ -64,21 +64,27 @@ export const isHibcDevice = (text: string): boolean => PRIMARY.test(text);
 const NAME = /^[A-Z0-9.-]{1,18}$/;
 
 /**
- * The code without what stands around it: symbology identifier, the asterisks
- * that are printed only, line ends, and the underline that stands for a blank as
- * check character. HIBC has no small letters, so they are read as capitals.
+ * The code without what stands around it: blanks and line ends, symbology identifier, the
+ * asterisks that are printed only, and the underline that stands for a blank as check
+ * character. HIBC has no small letters, so they are read as capitals.
+ *
+ * Blanks behind may be the reader's, or one of them the check character: unless asterisks
+ * close the code, both readings are given, that without the blank first.
  */
-function bare(scan: string): string {
+function bare(scan: string): readonly [string, ...string[]] {
   const text = scan
+    .trimStart()
     .replace(SYMBOLOGY, '')
-    .replace(/[\r\n\t]+$/, '')
     .replace(/[a-z]/g, (letter) => letter.toUpperCase());
-  const inside = /^\*(.*)\*$/.exec(text)?.[1] ?? text;
-  return inside.replace(/_$/, ' ');
+  const trimmed = text.trimEnd();
+  const inside = /^\*(.*)\*$/.exec(trimmed)?.[1];
+  if (inside !== undefined) return [inside.replace(/_$/, ' ')];
+  const blankBehind = text.startsWith(`${trimmed} `);
+  return blankBehind ? [trimmed, `${trimmed} `] : [trimmed.replace(/_$/, ' ')];
 }
 
 /** Whether a scan looks like HIBC: a plus in front. */
-export const looksLikeHibc = (scan: string): boolean => bare(scan).startsWith('+');
+export const looksLikeHibc = (scan: string): boolean => bare(scan)[0].startsWith('+');
 
 const malformed = (element: string, value: string, why: string) =>
   refused([reason('udi-element-malformed', { element, value, why })]);
@@ -244,7 +250,17 @@ function readDetails(fields: readonly string[], today: Day): Verdict<HibcDetails
  * @returns what it says, or the first reason against it
  */
 export function readHibcCode(scan: string, today: Day): Verdict<HibcCode> {
-  const text = bare(scan);
+  const [text, withBlank] = bare(scan);
+  const read = readText(text, today);
+  // A blank that is not the check character asked for is the reader's.
+  if (withBlank === undefined || hibcCheckCharacter(text) !== ' ') return read;
+  const other = readText(withBlank, today);
+  if (!read.ok || !other.ok) return read.ok ? read : other;
+  return refused([reason('udi-blank-may-be-check', { scanned: withBlank })]);
+}
+
+/** Reads a code that is bare of what stood around it. */
+function readText(text: string, today: Day): Verdict<HibcCode> {
   const notRecognised = (why: string) =>
     refused([reason('udi-not-recognised', { scanned: text.slice(0, SHOWN), why })]);
   const [check, body] = [text.slice(-1), text.slice(0, -1)];

@@ -5,7 +5,7 @@
  */
 import type { Day } from './days.ts';
 import type { Fabric } from './fabrics.ts';
-import type { LayupBasis, LayupPatient, LayupProposal } from './layup.ts';
+import type { LayupBasis, LayupFigures, LayupPatient, LayupProposal } from './layup.ts';
 import {
   ALLOWANCE_RANGES,
   rowFor,
@@ -17,12 +17,16 @@ import type { DistalCap } from './limbGeometry.ts';
 import type { LimbMeasure } from './measures.ts';
 import { figure } from './reasons/figures.ts';
 import { reason, type Reason } from './reasons/index.ts';
+import { questionRange, type Range } from './ranges.ts';
 import { granted, refused, type Verdict } from './verdict.ts';
+import { FUNCTIONAL_LEVELS } from './words.ts';
 
 /** The row of the rules that was for the patient when the layup was drafted, its layers by material. */
 export interface RowInForce {
   readonly version: number;
   readonly name: string;
+  /** The body mass at which the row ends. */
+  readonly upToKg: number;
   readonly lines: readonly LayupLine[];
   /** Of the rules, for all rows. */
   readonly fibreMassFraction: number;
@@ -65,7 +69,8 @@ export function rowInForce(rules: LayupRules, patient: LayupPatient): RowInForce
   const row = rowFor(rules, patient);
   if (row === undefined || patient.bodyMassKg > rules.topBodyMassKg) return null;
   const { version, fibreMassFraction } = rules;
-  return { version, name: row.name, lines: row.lines, fibreMassFraction };
+  const { name, upToKg, lines } = row;
+  return { version, name, upToKg, lines, fibreMassFraction };
 }
 
 /** Whether two lists of layers are the same, line by line. */
@@ -126,7 +131,7 @@ function differences(
 /**
  * What stands against drafting a layup where there may be one already.
  * @param newest of the socket; null where it has none
- * @param facts.laminated resin has been drawn through
+ * @param facts.laminated a lamination is on record, done or not
  */
 export function judgeNewDraft(
   newest: { readonly running: number; readonly approved: boolean } | null,
@@ -137,6 +142,24 @@ export function judgeNewDraft(
   if (newest?.approved !== true || why !== null) return [];
   return [reason('layup-approved-before', { layup: newest.running }, '/why')];
 }
+
+/**
+ * Where no strip runs, without voids. The starting rules come to 1.3 to 1.9 mm. Wide, for what is
+ * asked of it is whether a layer, a fabric or its sheet was mistyped. Common practice, no source.
+ */
+export const WALL_THICKNESS: Range = {
+  what: 'Expected wall thickness',
+  least: 0.5,
+  greatest: 15,
+  unit: 'mm',
+  usual: '1 to 6 mm',
+};
+
+/** 'value-out-of-range' where the wall of a layup comes out as thin as a bag or as thick as a thumb. */
+export const questionWall = ({
+  wallThicknessMm,
+}: Pick<LayupFigures, 'wallThicknessMm'>): Reason[] =>
+  questionRange(wallThicknessMm, WALL_THICKNESS, '/lines');
 
 /** What a basis is held against when it comes to the signature. */
 export interface PresentFacts {
@@ -151,7 +174,8 @@ export interface PresentFacts {
 /**
  * What of a basis no longer holds, in words; none where all does. A body mass
  * that moves within its row changes nothing; where no row was for the patient,
- * the layup was written for that very mass, and holds for no greater one.
+ * the layup was written for that very mass and functional level, and holds for
+ * none greater.
  */
 export function changedSince(basis: DraftBasis, now: PresentFacts): string[] {
   const changed = [...changedRow(basis, now), ...changedAllowances(basis, now)];
@@ -174,8 +198,11 @@ function changedRow(basis: DraftBasis, now: PresentFacts): string[] {
   const who = `the patient has ${figure(bodyMassKg, 1)} kg, ${functionalLevel}`;
   const before = basis.row;
   if (before === null && present === null) {
-    const wasKg = basis.patient.bodyMassKg;
-    return bodyMassKg > wasKg ? [`${who}, and it was written for ${figure(wasKg, 1)} kg`] : [];
+    const { bodyMassKg: wasKg, functionalLevel: was } = basis.patient;
+    const moreActive = FUNCTIONAL_LEVELS.indexOf(functionalLevel) > FUNCTIONAL_LEVELS.indexOf(was);
+    return bodyMassKg > wasKg || moreActive
+      ? [`${who}, and it was written for ${figure(wasKg, 1)} kg, ${was}`]
+      : [];
   }
   if (
     before !== null &&
@@ -192,6 +219,22 @@ function changedRow(basis: DraftBasis, now: PresentFacts): string[] {
       ? 'have no row for that'
       : `have row “${present.name}” of version ${present.version}`;
   return [`${who}; it was drafted ${by}, and the rules now ${ask}`];
+}
+
+/**
+ * Whether a body mass passes what a layup was made for: the end of its row, or
+ * where there was none, the mass that it was written for.
+ * @returns 'layup-outgrown' or nothing
+ */
+export function judgeOutgrown(
+  layup: { readonly running: number; readonly basis: Pick<DraftBasis, 'patient' | 'row'> },
+  socket: string,
+  bodyMassKg: number,
+): Reason[] {
+  const { running, basis } = layup;
+  const madeForKg = basis.row?.upToKg ?? basis.patient.bodyMassKg;
+  if (bodyMassKg <= madeForKg) return [];
+  return [reason('layup-outgrown', { layup: running, socket, madeForKg, bodyMassKg })];
 }
 
 const ALLOWANCES = Object.keys(ALLOWANCE_RANGES) as (keyof CutAllowances)[];

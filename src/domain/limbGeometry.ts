@@ -11,6 +11,7 @@
  */
 import { questionTable, type LimbMeasure } from './measures.ts';
 import { questionRange, type Range } from './ranges.ts';
+import { reason, type Reason } from './reasons/index.ts';
 import { granted, refused, type Verdict } from './verdict.ts';
 
 const MM3_PER_ML = 1_000;
@@ -96,6 +97,24 @@ export const CAP_DEPTH: Range = {
   unit: 'mm',
   usual: '10 to 50 mm',
 };
+
+/** A tape on soft tissue tells the two lengths apart by so much. Common practice, no source. */
+const CAP_WITHIN_MM = 10;
+
+/**
+ * A cap depth as it is entered: in its range, and where the table starts above the distal
+ * end no other length than that. Nothing to ask where nobody measured it.
+ * @returns 'value-out-of-range' or 'cap-depth-disagrees'
+ */
+export function questionCap(measures: readonly LimbMeasure[], capDepthMm: number | null): Reason[] {
+  if (capDepthMm === null) return [];
+  const outside = questionRange(capDepthMm, CAP_DEPTH, '/capDepthMm');
+  const lowestMm = measures[0]?.heightMm ?? 0;
+  if (outside.length > 0 || lowestMm <= 0) return outside;
+  if (Math.abs(capDepthMm - lowestMm) <= CAP_WITHIN_MM) return [];
+  const facts = { capDepthMm, lowestMm, withinMm: CAP_WITHIN_MM };
+  return [reason('cap-depth-disagrees', facts, '/capDepthMm')];
+}
 
 /** Where nobody measured it, the cap is half as deep as its radius. Common practice, no source. */
 const ASSUMED_CAP_SHARE = 0.5;

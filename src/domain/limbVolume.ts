@@ -9,7 +9,7 @@ import { questionTable, type LimbMeasure } from './measures.ts';
 import { questionRange, type Range } from './ranges.ts';
 import { reason, type Reason } from './reasons/index.ts';
 import { granted, refused, type Verdict } from './verdict.ts';
-import type { Level, Side } from './words.ts';
+import type { CastState, Level, Side, Stage } from './words.ts';
 
 /** What a prosthetist decides where the limb has changed past the clinic's limit. */
 export const VOLUME_DECISIONS = ['new_cast', 'socks', 'as_is'] as const;
@@ -181,26 +181,80 @@ export interface LimbSinceCast {
   readonly settings: VolumeSettings;
   /** On this very pair; null where nobody has decided. */
   readonly decision: VolumeDecision | null;
+  /** The day of the measures after which a new cast was decided, on whichever pair with the cast; else null. */
+  readonly newCastDecidedAfter: Day | null;
+  /** The newest accepted cast of the order, where it is a later one. */
+  readonly laterCast: number | null;
 }
 
 /**
  * What the limb's change since its cast has against a socket from that cast (R8):
  * a change past the clinic's limit that nobody has decided on, a new cast that was
- * decided and is not in the socket, measures that cannot be compared.
+ * decided and is not in the socket, measures that cannot be compared. A new cast that
+ * was decided binds for good, whatever is measured or decided afterwards.
  * @param limb null where the cast's own measures are the newest
  */
 export function judgeLimbSinceCast(socket: string, limb: LimbSinceCast | null): Reason[] {
   if (limb === null) return [];
-  const { castNumber: cast, newestTakenOn: takenOn, decision } = limb;
-  if (decision === 'new_cast') return [reason('new-cast-decided', { socket, cast, takenOn })];
-  if (decision !== null) return [];
+  const { castNumber: cast, newestTakenOn: takenOn, newCastDecidedAfter, laterCast } = limb;
+  const bound = questionCast(socket, cast, newCastDecidedAfter);
+  if (bound.length > 0) return bound;
+  if (limb.decision !== null) return [];
   const compared = compareMeasureSets(limb.castMeasures, limb.newestMeasures, limb.settings);
   if (!compared.ok) return [...compared.reasons];
   const { asks, differenceMl, percent } = compared.value;
   if (asks === null) return [];
   const { limitPercent } = limb.settings;
-  const facts = { socket, cast, takenOn, differenceMl, percent, limitPercent };
+  const facts = { socket, cast, takenOn, differenceMl, percent, limitPercent, laterCast };
   return [reason('limb-change-undecided', facts)];
+}
+
+/**
+ * 'new-cast-decided' where no more may be made from a cast.
+ * @param socket what was to be made or worked on; null where it is about the cast alone
+ * @param decidedAfter the day of the measures after which a new cast was decided; null where none was
+ */
+export const questionCast = (
+  socket: string | null,
+  cast: number,
+  decidedAfter: Day | null,
+): Reason[] =>
+  decidedAfter === null
+    ? []
+    : [reason('new-cast-decided', { socket, cast, takenOn: decidedAfter })];
+
+/** A set of measures with the cast that it was taken with, if it was. */
+export interface SetInOrder extends SetOfALimb {
+  readonly orderId: string;
+  readonly stage: Stage;
+  readonly castState: CastState | null;
+}
+
+/**
+ * A decision is on the limb as it is: on the newest accepted cast of an order, and on
+ * the limb's newest measures. What was left behind is decided no more.
+ * @param sets all of the limb's side, the oldest first
+ * @returns 'not-the-newest-measures' where there are newer ones
+ */
+export function questionNewest(
+  first: SetInOrder,
+  second: SetInOrder,
+  sets: readonly SetInOrder[],
+): Reason[] {
+  const ofLimb = sets.filter((set) => set.stage !== 'cancelled' && isOneLimb(set, second));
+  const cast = ofLimb.findLast(
+    (set) => set.castState === 'accepted' && set.orderId === first.orderId,
+  );
+  const newest = ofLimb.at(-1);
+  if (cast?.id === first.id && newest?.id === second.id) return [];
+  return [
+    reason('not-the-newest-measures', {
+      first: first.takenOn,
+      second: second.takenOn,
+      cast: cast?.takenOn ?? null,
+      newest: newest?.takenOn ?? null,
+    }),
+  ];
 }
 
 /** @returns 'no-decision-asked' where the limb has not changed past the clinic's limit */

@@ -2,6 +2,7 @@
  * Measures of a residual limb: circumferences at heights above its distal end.
  * A table that no limb has is refused before a model is poured from it.
  */
+import { isBefore, type Day } from './days.ts';
 import { reason, type Reason } from './reasons/index.ts';
 import { figure } from './reasons/figures.ts';
 import type { Level } from './words.ts';
@@ -46,13 +47,17 @@ const LEAST_SPAN_SHARE = 0.12;
 const BELOW_THE_END = 'its height is below the distal end';
 const DOES_NOT_RISE = 'its height is not above the one before';
 
+/** So far above the landmark a table may reach, as trim lines and cuffs do. Common practice, no source. */
+const PAST_LANDMARK_MM = 80;
+
 /** Below this no circumference of a whole limb lies in millimetres, but many do in centimetres. */
 const CENTIMETRES_BELOW = 100;
 
 /**
  * Everything against a table of measures of a limb at `level`.
  * @param limbLengthMm from the distal end to the landmark above, in mm
- * @returns 'limb-length-implausible' and 'measures-implausible', each with its field
+ * @returns 'limb-length-implausible' and 'measures-implausible', each with its field: figures
+ *   that no limb has, heights past the limb's length by more than `PAST_LANDMARK_MM`
  */
 export function questionMeasures(
   level: Level,
@@ -77,7 +82,9 @@ export function questionMeasures(
   if (first !== undefined && measures.every((m) => m.circumferenceMm < CENTIMETRES_BELOW)) {
     return [...reasons, implausible(first, 0, 'these look like centimetres')];
   }
-  if (lengthIsPlausible) reasons.push(...questionSpan(limbLengthMm, measures));
+  if (lengthIsPlausible) {
+    reasons.push(...questionSpan(limbLengthMm, measures), ...questionReach(limbLengthMm, measures));
+  }
   if (first !== undefined && !(first.heightMm >= 0)) {
     reasons.push(implausible(first, 0, BELOW_THE_END));
   }
@@ -103,6 +110,14 @@ function questionSpan(limbLengthMm: number, measures: readonly LimbMeasure[]): R
   return [implausible(top, measures.length - 1, why)];
 }
 
+/** Heights that the limb does not have: the highest one is named. */
+function questionReach(limbLengthMm: number, measures: readonly LimbMeasure[]): Reason[] {
+  const top = measures.at(-1);
+  if (top === undefined || !(top.heightMm > limbLengthMm + PAST_LANDMARK_MM)) return [];
+  const why = `it lies ${figure(top.heightMm - limbLengthMm)} mm past the limb's length of ${figure(limbLengthMm)} mm, and at most ${PAST_LANDMARK_MM} mm above the landmark are measured`;
+  return [implausible(top, measures.length - 1, why)];
+}
+
 function questionStep(before: LimbMeasure, measure: LimbMeasure, index: number): Reason[] {
   const riseMm = measure.heightMm - before.heightMm;
   if (!(riseMm > 0)) return [implausible(measure, index, DOES_NOT_RISE)];
@@ -112,6 +127,20 @@ function questionStep(before: LimbMeasure, measure: LimbMeasure, index: number):
   if (riseMm >= JUMP.withinMm || !(share > JUMP.share)) return [];
   const why = `${Math.round(share * 100)} % off its neighbour only ${riseMm} mm below`;
   return [implausible(measure, index, why)];
+}
+
+/**
+ * Whether measures can be of a day: it has come, and the patient was born.
+ * @param what what was done on it, as the subject of a sentence
+ */
+export function questionDayTaken(
+  what: string,
+  day: Day,
+  { today, birthDate }: { readonly today: Day; readonly birthDate: Day },
+): Reason[] {
+  if (isBefore(today, day)) return [reason('day-in-future', { what, day, today }, '/takenOn')];
+  if (isBefore(day, birthDate)) return [reason('day-before-birth', { what, day }, '/takenOn')];
+  return [];
 }
 
 /**

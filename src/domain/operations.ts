@@ -164,6 +164,8 @@ export interface OperationFacts {
   readonly earlierOpen: readonly { readonly title: string; readonly state: OperationState }[];
   /** For each fact that the record does not show yet, what is missing, in words. */
   readonly missingFacts: Partial<Record<FactNeeded, string>>;
+  /** What the record says against it although the answers are complete: it stops the operation. */
+  readonly stops?: readonly Reason[];
 }
 
 /** Of a socket's operations, those that come before one and are neither done nor left out. */
@@ -219,7 +221,7 @@ export function judgeOperation(
       against.push(reason('check-unknown', { operation, key }, `/answers/${key}`));
     }
   }
-  const because: Reason[] = [];
+  const because: Reason[] = [...(facts.stops ?? [])];
   for (const check of facts.checks) {
     const answer = Object.hasOwn(answers, check.key) ? answers[check.key] : undefined;
     const field = `/answers/${check.key}`;

@@ -3,7 +3,7 @@
  * else was there. Time on hold is part of a stay, for a promised day does not ask
  * why it was missed; what comes after the first delivery is not.
  */
-import type { Day } from './days.ts';
+import { countBefore, type Day } from './days.ts';
 import { workingDaysBetween, type WorkCalendar } from './workCalendar.ts';
 import type { Stage } from './words.ts';
 
@@ -83,17 +83,6 @@ export function workingDaysByStage(
 
 /** How many orders were in a stage at the beginning of a day. */
 export type Census = (stage: WorkStage, day: Day) => number;
-
-/** How many of the sorted days lie before `day`. */
-function countBefore(sorted: readonly Day[], day: Day): number {
-  let [low, high] = [0, sorted.length];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (String(sorted[middle]) < day) low = middle + 1;
-    else high = middle;
-  }
-  return low;
-}
 
 /** Counts who was where. An order that comes on a day is counted from the next day on. */
 export function censusOf(timelines: readonly OrderTimeline[]): Census {

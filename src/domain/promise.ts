@@ -14,7 +14,7 @@
  */
 import { uniformInt } from 'pure-rand/distribution/uniformInt';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
-import { addMonths, isBefore, type Day } from './days.ts';
+import { addMonths, daysBetween, isBefore, type Day } from './days.ts';
 import {
   byStage,
   WORK_STAGES,
@@ -22,6 +22,7 @@ import {
   type FinishedOrder,
   type WorkStage,
 } from './orderTimeline.ts';
+import { questionRange, type Range } from './ranges.ts';
 import { reason, type Reason } from './reasons/index.ts';
 import { granted, refused, type Verdict } from './verdict.ts';
 import { addWorkingDays, workingDaysBetween, type WorkCalendar } from './workCalendar.ts';
@@ -61,6 +62,21 @@ export function historyOn(day: Day, finished: readonly FinishedOrder[]): Finishe
     .filter(({ openedOn, deliveredOn }) => isBefore(deliveredOn, day) && !isBefore(openedOn, since))
     .slice(-HISTORY_ORDERS_MOST);
 }
+
+/** Two years: what is promised further ahead is a slip of the keys. Common practice, no source. */
+const PROMISED_AHEAD: Range = {
+  what: 'Days until the promised day',
+  least: 0,
+  greatest: 731,
+  unit: 'days',
+  usual: '2 to 12 weeks',
+};
+
+/** Against a promised day: 'promised-day-past', or 'value-out-of-range' more than two years ahead. */
+export const judgePromise = (promisedOn: Day, today: Day): Reason[] =>
+  isBefore(promisedOn, today)
+    ? [reason('promised-day-past', { promisedOn, today }, '/promisedOn')]
+    : questionRange(daysBetween(today, promisedOn), PROMISED_AHEAD, '/promisedOn');
 
 /** A stage that an order has still to go through, or is in. */
 export interface StageToCome {

@@ -153,11 +153,17 @@ export interface Turnaround {
   readonly percentile90: number | null;
 }
 
-/** Median and 90th percentile (see `quantile`), in the unit of the values. */
+/** Without the tails of binary fractions (24.799999999999997); to a millionth. */
+function rounded(values: readonly number[], share: number): number | null {
+  const value = quantile(values, share);
+  return value === null ? null : Math.round(value * 1e6) / 1e6;
+}
+
+/** Median and 90th percentile (see `quantile`), in the unit of the values, to a millionth. */
 export const turnaround = (values: readonly number[]): Turnaround => ({
   orders: values.length,
-  median: quantile(values, 0.5),
-  percentile90: quantile(values, 0.9),
+  median: rounded(values, 0.5),
+  percentile90: rounded(values, 0.9),
 });
 
 /** By what the figures can be told apart. */

@@ -60,6 +60,24 @@ export function judgeReceivedDays(
   return against;
 }
 
+/**
+ * Serials of one part that differ only in capital and small letters: two pieces, or one
+ * that was typed twice. Makers do print both, so it is a warning ('serial-differs-in-case')
+ * and no refusal.
+ * @param serials those that come in
+ * @param known those of the part that are in the book
+ */
+export const serialLookAlikes = (
+  part: string,
+  serials: readonly string[],
+  known: readonly string[],
+): Reason[] =>
+  serials.flatMap((serial, at) =>
+    [...known, ...serials.slice(at + 1)]
+      .filter((other) => other !== serial && other.toLowerCase() === serial.toLowerCase())
+      .map((other) => reason('serial-differs-in-case', { part, serial, other })),
+  );
+
 const TYPED_WORDS = { serial: 'serial number', lot: 'lot', expiresOn: 'last day of use' } as const;
 
 const saysOtherwise = (field: string, what: string, label: string, byHand: string): Reason =>

@@ -3,6 +3,7 @@
  * in order. It is judged as a whole, so that no socket starts on a route it
  * could never finish.
  */
+import { isSameBench } from './benchLoad.ts';
 import { OPERATION_KINDS, type Check, type OperationKind } from './operations.ts';
 import { questionRange, type Range } from './ranges.ts';
 import { reason, type Reason } from './reasons/index.ts';
@@ -30,6 +31,9 @@ const DEFINITIVE_ORDER: readonly OperationKind[] = [
 /** A check socket may be formed, printed or cast: only its joints must be torqued. */
 const CHECK_ORDER: readonly OperationKind[] = ['torque_joints'];
 
+/** What a route has once: the recipe, its cups and the hours of curing are those of one lamination. */
+const ONCE: readonly OperationKind[] = ['laminate'];
+
 /** Where both are in the route, the second comes later. */
 const LATER_BY_KIND: readonly (readonly [OperationKind, OperationKind])[] = [
   ['prepare_model', 'thermoform'],
@@ -47,7 +51,7 @@ export const judgeBenches = (
   inUse: readonly string[],
 ): Reason[] =>
   operations.flatMap(({ title, bench }, index) =>
-    bench === null || inUse.includes(bench)
+    bench === null || inUse.some((each) => isSameBench(each, bench))
       ? []
       : [reason('route-bench-unknown', { operation: title, bench }, `/operations/${index}/bench`)],
   );
@@ -62,8 +66,8 @@ const PLANNED_MINUTES: Range = {
 
 /**
  * Everything against a route for a kind of socket: operations of the other
- * kind, what is missing, what stands in the wrong order, checks that cannot be
- * answered. Each reason names the operation by its place in the list.
+ * kind, what is missing or there twice, what stands in the wrong order, checks that
+ * cannot be answered. Each reason names the operation by its place in the list.
  */
 export function judgeRoute(
   socketKind: SocketKind,
@@ -81,9 +85,20 @@ export function judgeRoute(
         )),
   ]);
   const required = socketKind === 'definitive' ? DEFINITIVE_ORDER : CHECK_ORDER;
-  for (const kind of required) {
+  // A dummy that is mounted must come out: no hardware goes in beside it (R6).
+  const mounts =
+    socketKind === 'definitive' && operations.some((operation) => operation.kind === 'mount_dummy');
+  for (const kind of mounts ? [...required, 'pull_dummy' as const] : required) {
     if (!operations.some((operation) => operation.kind === kind)) {
       reasons.push(reason('route-lacks-operation', { socketKind, operation: kind }, '/operations'));
+    }
+  }
+  for (const kind of ONCE) {
+    const last = operations.findLastIndex((operation) => operation.kind === kind);
+    if (last !== operations.findIndex((operation) => operation.kind === kind)) {
+      reasons.push(
+        reason('route-operation-twice', { operation: kind }, `/operations/${last}/kind`),
+      );
     }
   }
   const orders = [

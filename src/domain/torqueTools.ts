@@ -1,7 +1,8 @@
 /**
  * Torque tools (R4, C4). A tool can prove a torque only where its class is
- * known, its range covers the setting, its calibration is valid that day, and
- * the setting is wide enough for the tool's permissible deviation.
+ * known, its range covers the setting, its calibration is valid that day and found
+ * it (or left it) within its permissible deviation, and the setting is wide enough
+ * for that deviation.
  */
 import { addMonths, isBefore, type Day } from './days.ts';
 import { reason } from './reasons/index.ts';
@@ -24,6 +25,10 @@ export interface ToolCalibration {
   readonly calibratedOn: Day;
   /** The day on which the certificate itself asks for the next one; null where it names none. */
   readonly validUntil: Day | null;
+  /** Greatest deviation found as the tool came in, per cent; null where the certificate names none. */
+  readonly deviationPercent: number | null;
+  /** Greatest deviation left after adjustment, per cent; null where it was not adjusted. */
+  readonly deviationAfterPercent: number | null;
 }
 
 /** A band of torques in N·m, ends included. */
@@ -95,11 +100,37 @@ export function permissibleDeviationPercent(
   return granted(deviation === 'six_percent' || maxNm <= 10 ? 6 : 4);
 }
 
+/**
+ * The deviation where it is more than the tool is allowed (ISO 6789-1:2017, 5.1.5);
+ * null where it is not, or was not measured.
+ */
+const beyondPermissible = (
+  tool: Pick<TorqueTool, 'type' | 'toolClass' | 'maxNm'>,
+  deviationPercent: number | null,
+): { readonly deviationPercent: number; readonly permissibleDeviationPercent: number } | null => {
+  const permissible = permissibleDeviationPercent(tool);
+  return permissible.ok &&
+    deviationPercent !== null &&
+    Math.abs(deviationPercent) > permissible.value
+    ? { deviationPercent, permissibleDeviationPercent: permissible.value }
+    : null;
+};
+
+/**
+ * Whether a calibration found the tool out of tolerance as it came in. Then every joint
+ * that it closed since the calibration before is in doubt, adjusted since or not.
+ */
+export const foundOutOfTolerance = (
+  tool: Pick<TorqueTool, 'type' | 'toolClass' | 'maxNm'>,
+  found: Pick<ToolCalibration, 'deviationPercent'>,
+): boolean => beyondPermissible(tool, found.deviationPercent) !== null;
+
 /** What is asked about a tool on the day it is used. */
 export interface ToolQuestion {
   readonly tool: TorqueTool;
   /** The tool's latest calibration up to `on`; null where it never had one. */
   readonly calibration: ToolCalibration | null;
+  /** Readings from the calibration's own day on, that day's included. */
   readonly usesSinceCalibration: number;
   /** Uses about to be added, one for each reading; 1 where not given. */
   readonly usesAsked?: number;
@@ -122,7 +153,8 @@ export function calibrationDueOn(calibration: ToolCalibration): Day {
  * Judges whether a tool may prove a torque on a day (R4).
  * @returns the day its calibration is due and the uses left after those asked,
  *   or every one of 'tool-out-of-service', 'tool-calibration-missing',
- *   'tool-calibration-expired', 'tool-uses-exceeded' that stands against it
+ *   'tool-calibration-expired', 'tool-found-out-of-tolerance', 'tool-uses-exceeded'
+ *   that stands against it
  */
 export function judgeTool(question: ToolQuestion): Verdict<{ dueOn: Day; usesLeft: number }> {
   const { tool, calibration, usesSinceCalibration, usesAsked = 1, on } = question;
@@ -138,6 +170,14 @@ export function judgeTool(question: ToolQuestion): Verdict<{ dueOn: Day; usesLef
   const dueOn = calibrationDueOn(calibration);
   if (!isBefore(on, dueOn)) {
     against.push(reason('tool-calibration-expired', { tool: tool.name, calibratedOn, dueOn, on }));
+  }
+  // What it was found with counts until it is adjusted; then what was left counts.
+  const { deviationPercent, deviationAfterPercent } = calibration;
+  const beyond = beyondPermissible(tool, deviationAfterPercent ?? deviationPercent);
+  if (beyond !== null) {
+    against.push(
+      reason('tool-found-out-of-tolerance', { tool: tool.name, calibratedOn, ...beyond }),
+    );
   }
   const usesLeft = CALIBRATION_USES - usesSinceCalibration - usesAsked;
   if (usesLeft < 0) {

@@ -1,7 +1,8 @@
 /**
- * C3: what was really weighed into a cup, against its recipe; and how long the
- * cup can still be worked.
+ * C3: what was really weighed into a cup, against its recipe; how long the cup can
+ * still be worked; and whether the laminate was left to cure for its time.
  */
+import type { Answers, Check } from './operations.ts';
 import { questionFields, questionRange, type Range } from './ranges.ts';
 import { reason, type Reason } from './reasons/index.ts';
 import { offRatioPercent, RESIN_RANGES, type ResinProduct, type ResinRecipe } from './resin.ts';
@@ -48,10 +49,34 @@ function putRight(
     : { addTo: 'resin', addG: (hardenerG * partsResin) / partsHardener - resinG };
 }
 
+/** Pigment may be past the recipe's share by so many per cent of it. Common practice, no source. */
+export const PIGMENT_TOLERANCE_PERCENT = 10;
+
+/**
+ * 'pigment-over-share': more than the recipe has (with more resin, its share of that) and
+ * the tolerance, at least one step of the scale.
+ */
+function judgePigment(
+  { pours }: Pick<ResinRecipe, 'pours'>,
+  { resinG, pigmentG }: Weighed,
+  stepG: number,
+): Reason[] {
+  // All pours of a recipe are alike.
+  const shareG = Math.max(
+    0,
+    ...pours.map((pour) => pour.pigmentG * Math.max(1, resinG / pour.resinG)),
+  );
+  const toleranceG = Math.max(stepG, (shareG * PIGMENT_TOLERANCE_PERCENT) / 100);
+  return pigmentG <= shareG + toleranceG + ROUND_OFF
+    ? []
+    : [reason('pigment-over-share', { pigmentG, resinG, shareG, toleranceG })];
+}
+
 /**
  * Judges one cup. Readings that were properly taken are kept, with what stops
  * the operation: off ratio past the product's tolerance, less than fabric and
- * losses ask of a cup, more than the cup limit.
+ * losses ask of a cup, more than the cup limit, more pigment than its share.
+ * @param stepG step of the scale that the recipe was rounded to
  * @returns what is to be stored, or 'value-out-of-range' where a reading is none
  */
 export function judgeWeighing(
@@ -61,6 +86,7 @@ export function judgeWeighing(
   >,
   recipe: Pick<ResinRecipe, 'neededG' | 'pours'>,
   weighed: Weighed,
+  stepG: number,
 ): Verdict<Weighing> {
   const against = questionFields(weighed, WEIGHED_RANGES);
   if (against.length > 0) return refused(against);
@@ -87,6 +113,7 @@ export function judgeWeighing(
   if (totalG > product.cupLimitG + ROUND_OFF) {
     stops.push(reason('cup-over-limit', { mixG: totalG, cupLimitG: product.cupLimitG }));
   }
+  stops.push(...judgePigment(recipe, weighed, stepG));
   return granted({ ...weighed, totalG, offRatioPercent: offPercent, stops });
 }
 
@@ -100,6 +127,14 @@ export interface MixClock {
 
 const MS_PER_MINUTE = 60_000;
 const MS_PER_HOUR = 60 * MS_PER_MINUTE;
+
+/**
+ * The work time of a cup that is put right: it runs on from its first mixing, and what
+ * is added makes it no longer. Not known where it was not known at first.
+ * @param now at the temperature of this reading
+ */
+export const workTimePutRight = (first: number | null, now: number | null): number | null =>
+  first === null ? null : Math.min(first, now ?? Infinity);
 
 /** Longest clock that is run: the longest pot life at the coldest bench. */
 const WORK_MINUTES: Range = {
@@ -153,4 +188,36 @@ export function curedAt(laminatedAt: Date, product: ResinProduct): Verdict<Date>
   const against = questionRange(product.cureHours, RESIN_RANGES.cureHours, '/product/cureHours');
   if (against.length > 0) return refused(against);
   return granted(new Date(laminatedAt.getTime() + product.cureHours * MS_PER_HOUR));
+}
+
+/** What is known of a laminate when its curing is said to be done. */
+export interface CureFacts {
+  readonly laminatedAt: Date;
+  readonly at: Date;
+  readonly product: Pick<ResinProduct, 'cureHours' | 'cureTemperatureC'>;
+}
+
+/**
+ * 'cured-too-short' where curing is said to be done before the sheet's hours have passed
+ * since the lamination, and the hours that were answered (the longest of the checks in
+ * hours; none: those that passed) are fewer than the sheet's as well. Warmer it may well
+ * take less; this sheet does not say so, and a prosthetist can accept it as it is.
+ */
+export function judgeCure(
+  { laminatedAt, at, product }: CureFacts,
+  checks: readonly Check[],
+  answers: Answers,
+): Reason[] {
+  const sinceHours = (at.getTime() - laminatedAt.getTime()) / MS_PER_HOUR;
+  const inHours = checks.flatMap((check) => {
+    const answer = Object.hasOwn(answers, check.key) ? answers[check.key] : undefined;
+    return check.kind === 'measured' && check.unit === 'h' && typeof answer === 'number'
+      ? [answer]
+      : [];
+  });
+  const answeredHours = inHours.length === 0 ? null : Math.max(...inHours);
+  const { cureHours, cureTemperatureC } = product;
+  const leastHours = cureHours - ROUND_OFF;
+  if (sinceHours >= leastHours || (answeredHours ?? sinceHours) >= leastHours) return [];
+  return [reason('cured-too-short', { sinceHours, answeredHours, cureHours, cureTemperatureC })];
 }

@@ -2,7 +2,7 @@
  * The clinic's working calendar (C5): on which weekdays and hours it is open,
  * and on which days it is closed. Working days are counted in it.
  */
-import { addDays, dayNumber, daysBetween, isBefore, type Day } from './days.ts';
+import { addDays, countBefore, dayNumber, type Day } from './days.ts';
 import { reason, type Reason } from './reasons/index.ts';
 import { unless, type Verdict } from './verdict.ts';
 
@@ -95,9 +95,12 @@ export const openingHours = (calendar: WorkCalendar, day: Day): readonly Opening
 export const isWorkingDay = (calendar: WorkCalendar, day: Day): boolean =>
   openingHours(calendar, day).length > 0;
 
+const minutesOf = (hours: readonly OpeningHours[]): number =>
+  hours.reduce((sum, { fromMinute, toMinute }) => sum + toMinute - fromMinute, 0);
+
 /** The minutes for which the clinic is open on a day. */
 export const openMinutes = (calendar: WorkCalendar, day: Day): number =>
-  openingHours(calendar, day).reduce((sum, hours) => sum + hours.toMinute - hours.fromMinute, 0);
+  minutesOf(openingHours(calendar, day));
 
 /**
  * The day itself where it is a working day, else the next one.
@@ -126,23 +129,63 @@ export function addWorkingDays(calendar: WorkCalendar, day: Day, days: number): 
   return on;
 }
 
+/** Sums over a calendar, so that a stretch is two look-ups however long it is. */
+interface Tally {
+  /** Entry k: the first k weekdays of a week. */
+  readonly ofWeek: readonly number[];
+  /** Sorted. */
+  readonly closed: readonly Day[];
+  /** Entry k: what the first k closed days take away. */
+  readonly ofClosed: readonly number[];
+}
+
+const rising = (values: readonly number[]): number[] => {
+  let sum = 0;
+  return [0, ...values.map((value) => (sum += value))];
+};
+
+function tallyOf(calendar: WorkCalendar, worth: (hours: readonly OpeningHours[]) => number): Tally {
+  const ofWeekday = WEEKDAY_WORDS.map((_word, weekday) => worth(hoursOn(calendar, weekday)));
+  const closed = [...calendar.closedOn].sort();
+  return {
+    ofWeek: rising(ofWeekday),
+    closed,
+    ofClosed: rising(closed.map((day) => Number(ofWeekday[weekdayOf(day)]))),
+  };
+}
+
+/** Made once for a calendar, which never changes: every stay of years of orders asks. */
+const tallies = new WeakMap<WorkCalendar, { readonly days: Tally; readonly minutes: Tally }>();
+
+function tallied(calendar: WorkCalendar): { readonly days: Tally; readonly minutes: Tally } {
+  const made = tallies.get(calendar) ?? {
+    days: tallyOf(calendar, (hours) => Math.sign(hours.length)),
+    minutes: tallyOf(calendar, minutesOf),
+  };
+  tallies.set(calendar, made);
+  return made;
+}
+
+/** The sum of all days up to a day, itself included, from a Monday that falls out of every difference. */
+function upTo({ ofWeek, closed, ofClosed }: Tally, calendar: WorkCalendar, day: Day): number {
+  const days = dayNumber(day) + 3 + 1;
+  const weeks = Math.floor(days / 7);
+  const shut = countBefore(closed, day) + Number(calendar.closedOn.has(day));
+  return weeks * Number(ofWeek[7]) + Number(ofWeek[days - 7 * weeks]) - Number(ofClosed[shut]);
+}
+
 /**
  * The working days after `from` up to and including `to`; negative where `to` is
  * earlier. What begins and ends on one day takes 0, what ends on the next working
  * day takes 1; stretches that follow one another add up.
  */
 export function workingDaysBetween(calendar: WorkCalendar, from: Day, to: Day): number {
-  if (isBefore(to, from)) return 0 - workingDaysBetween(calendar, to, from);
-  const days = daysBetween(from, to);
-  const opens = (weekday: number): number => (hoursOn(calendar, weekday % 7).length > 0 ? 1 : 0);
-  const weekday = weekdayOf(from);
-  let count = 0;
-  for (let n = 1; n <= 7; n += 1) {
-    // Whole weeks have every weekday once; the days left over come after `from`.
-    count += opens(weekday + n) * (Math.floor(days / 7) + (n <= days % 7 ? 1 : 0));
-  }
-  for (const day of calendar.closedOn) {
-    if (isBefore(from, day) && !isBefore(to, day)) count -= opens(weekdayOf(day));
-  }
-  return count;
+  const { days } = tallied(calendar);
+  return upTo(days, calendar, to) - upTo(days, calendar, from);
+}
+
+/** The minutes for which the clinic is open from one day to another, both included. */
+export function openMinutesFrom(calendar: WorkCalendar, from: Day, to: Day): number {
+  const { minutes } = tallied(calendar);
+  return upTo(minutes, calendar, to) - upTo(minutes, calendar, from) + openMinutes(calendar, from);
 }

@@ -32,17 +32,29 @@ export const idOf = (thing: string) =>
 /** A UUID in lower case. */
 export const uuid = () => z.uuid().toLowerCase();
 
-/** A calendar day that exists, `YYYY-MM-DD` (R16). */
-export const day = () =>
+const dayThat = (may: (written: string) => boolean, message: string) =>
   z.iso
     .date()
     .transform((written, ctx): Day => {
       const read = parseDay(written);
-      if (read !== undefined) return read;
-      ctx.addIssue({ code: 'custom', message: 'a calendar day, YYYY-MM-DD', input: written });
+      if (read !== undefined && may(written)) return read;
+      ctx.addIssue({ code: 'custom', message, input: written });
       return z.NEVER;
     })
     .meta({ type: 'string', format: 'date', examples: ['2026-03-01'] });
+
+/**
+ * A calendar day that exists, `YYYY-MM-DD` (R16), as it is sent: those who come to a
+ * clinic were born after 1899, and nothing of theirs is planned past 2199.
+ */
+export const day = () =>
+  dayThat(
+    (written) => written >= '1900-01-01' && written <= '2199-12-31',
+    'a calendar day from 1900 to 2199, YYYY-MM-DD',
+  );
+
+/** A calendar day in an answer: whatever stands in the book or on a label. */
+export const dayOut = () => dayThat(() => true, 'a calendar day, YYYY-MM-DD');
 
 /** An instant in an answer: takes a Date, goes out in UTC (R16). */
 export const instantOut = () =>

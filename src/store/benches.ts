@@ -29,6 +29,12 @@ export const listBenches = async (tx: Tx, clinicId: string): Promise<BenchRecord
       where clinic_id = ${clinicId}::uuid order by created_at, id`,
   );
 
+/** As `listBenches`, with the clinic held until the transaction ends: for acts that compare names. */
+export async function holdBenches({ tx, clinicId }: Act): Promise<BenchRecord[]> {
+  await tx.$queryRaw`select 1 from clinic where id = ${clinicId}::uuid for no key update`;
+  return listBenches(tx, clinicId);
+}
+
 /** @throws Refused 'not-found' where the clinic has no such bench. */
 export async function loadBench(act: Act, benchId: string): Promise<BenchRecord> {
   const row = parseFirst(

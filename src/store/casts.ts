@@ -65,6 +65,27 @@ export async function castsOf(act: Act, orderId: string): Promise<CastRecord[]> 
   );
 }
 
+/**
+ * The day of the measures after which a new cast was decided, on whichever pair with
+ * the cast's own measures: it binds for good. Null where none was. Of `limb_cast k`.
+ */
+export const NEW_CAST_DECIDED_AFTER = Prisma.sql`(
+  select min(newer.taken_on)::text from measure_set own
+  join volume_decision d on d.clinic_id = own.clinic_id and d.first_set_id = own.id and d.decision = 'new_cast'
+  join measure_set newer on newer.clinic_id = d.clinic_id and newer.id = d.second_set_id
+  where own.clinic_id = k.clinic_id and own.cast_id = k.id)`;
+
+/** As `NEW_CAST_DECIDED_AFTER`, of one cast. */
+export async function newCastDecidedAfter(act: Act, castId: string): Promise<Day | null> {
+  const row = parseFirst(
+    z.object({ day: storedDay.nullable() }),
+    await act.tx.$queryRaw`
+      select ${NEW_CAST_DECIDED_AFTER} as day from limb_cast k
+      where k.clinic_id = ${act.clinicId}::uuid and k.id = ${castId}::uuid`,
+  );
+  return row?.day ?? null;
+}
+
 /** The newest accepted cast of an order. @throws Refused 'not-found' where it has none. */
 export async function acceptedCast(
   act: Act,

@@ -1,9 +1,10 @@
 import { z } from 'zod';
-import { dayAt, type Day } from '../domain/days.ts';
+import { dayAt, isTimeZone, type Day } from '../domain/days.ts';
 import { PLY_MEANS } from '../domain/limbVolume.ts';
 import type { ByStage } from '../domain/orderTimeline.ts';
+import { reason, type Reason } from '../domain/reasons/index.ts';
 import type { Act, Tx } from './act.ts';
-import { parseFirst } from './rows.ts';
+import { parseFirst, parseRows } from './rows.ts';
 
 export const PAPERS = ['A4', 'Letter'] as const;
 
@@ -96,4 +97,46 @@ export async function nextNumber(act: Act, counts: 'order', year: number): Promi
   );
   if (row === undefined) throw new Error(`No number was counted for ${counts} ${year}.`);
   return row.last;
+}
+
+/**
+ * 'time-zone-unknown' where PostgreSQL, which makes days of instants too, has no zone of
+ * that name: its tables may be older or leaner than Node's.
+ */
+export async function againstTimeZone(tx: Tx, timeZone: string): Promise<Reason[]> {
+  const rows: unknown[] =
+    await tx.$queryRaw`select 1 from pg_timezone_names where name = ${timeZone}`;
+  return isTimeZone(timeZone) && rows.length > 0
+    ? []
+    : [reason('time-zone-unknown', { timeZone }, '/timeZone')];
+}
+
+const CurrencyRow = z.object({ currency: z.string().nullable() });
+
+/**
+ * 'prices-without-currency' where a price comes and the clinic has no currency. The clinic
+ * is held, so that its currency does not change before the price is in.
+ */
+export async function againstPrice(act: Act, priceMinor: number | null): Promise<Reason[]> {
+  if (priceMinor === null) return [];
+  const row = parseFirst(
+    CurrencyRow,
+    await act.tx.$queryRaw`select currency from clinic where id = ${act.clinicId}::uuid for share`,
+  );
+  return row?.currency == null ? [reason('prices-without-currency', {}, '/priceMinor')] : [];
+}
+
+const PricesRow = z.object({ batches: z.number(), items: z.number() });
+
+/** How many batches and pieces have a price; the clinic is held, so that no more come. */
+export async function pricesKept(act: Act): Promise<z.infer<typeof PricesRow>> {
+  const { tx, clinicId } = act;
+  await tx.$queryRaw`select 1 from clinic where id = ${clinicId}::uuid for no key update`;
+  const [row] = parseRows(
+    PricesRow,
+    await tx.$queryRaw`
+      select (select count(*)::int from batch where clinic_id = ${clinicId}::uuid and price_minor is not null) as batches,
+        (select count(*)::int from item where clinic_id = ${clinicId}::uuid and price_minor is not null) as items`,
+  );
+  return row ?? { batches: 0, items: 0 };
 }

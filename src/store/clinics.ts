@@ -9,7 +9,9 @@ import {
 import { STARTING_RESIN_SETTINGS } from '../domain/resin.ts';
 import { STARTING_SHELF_SETTINGS } from '../domain/stockUse.ts';
 import type { Role } from '../domain/words.ts';
+import { againstTimeZone } from './clinic.ts';
 import type { Store } from './open.ts';
+import { refuseIfAny } from './refused.ts';
 import { installStartingCatalogue } from './startingCatalogue.ts';
 
 export interface NewClinic {
@@ -60,7 +62,10 @@ export interface FoundedClinic {
   readonly personIds: readonly string[];
 }
 
-/** Writes a clinic and its first people, as the database's owner: for start-up, the demo and tests. */
+/**
+ * Writes a clinic and its first people, as the database's owner: for start-up, the demo and tests.
+ * @throws Refused 'time-zone-unknown'
+ */
 export async function foundClinic(
   store: Store,
   clinic: NewClinic,
@@ -74,6 +79,7 @@ export async function foundClinic(
     email: person.email.toLowerCase(),
   }));
   await store.prisma.$transaction(async (tx) => {
+    refuseIfAny(await againstTimeZone(tx, clinic.timeZone));
     await tx.clinic.create({
       data: { id: clinicId, ...clinic, ...STARTING_VALUES, createdAt: at },
     });

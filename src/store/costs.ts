@@ -32,8 +32,8 @@ export type SocketUsesRow = z.infer<typeof UsesRow>;
 
 /**
  * A piece counts on each socket that it served in: from there it went on to another
- * socket, to scrap, to quarantine, or it is there still. What came back to a bin
- * was not used up. A remake is a definitive socket in the place of another, and
+ * socket or to scrap, or it is there, on the bench or in quarantine still. What came
+ * back to a bin before that, by whatever road, was not used up. A remake is a definitive socket in the place of another, and
  * whatever was begun after the order's first delivery.
  */
 const FIELDS = Prisma.sql`
@@ -52,8 +52,9 @@ const FIELDS = Prisma.sql`
           where p.clinic_id = s.clinic_id and p.socket_id = s.id and m.item_id is not null group by m.item_id) v
       join item i on i.clinic_id = s.clinic_id and i.id = v.item_id
       join part t on t.clinic_id = i.clinic_id and t.id = i.part_id
-      where not exists (select 1 from move n join place q on q.clinic_id = n.clinic_id and q.id = n.to_place_id
-        where n.clinic_id = s.clinic_id and n.item_id = v.item_id and n.seq = v.came + 1 and q.kind = 'bin')),
+      where coalesce((select q.kind from move n join place q on q.clinic_id = n.clinic_id and q.id = n.to_place_id
+        where n.clinic_id = s.clinic_id and n.item_id = v.item_id and n.seq > v.came
+          and q.kind in ('socket_position', 'scrap', 'bin') order by n.seq limit 1), 'none') <> 'bin'),
       '[]'::json) as hardware,
     coalesce((select json_agg(json_build_object('title', p.title, 'attempt', k.attempt, 'minutes', k.minutes)
         order by p.seq, k.attempt)

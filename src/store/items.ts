@@ -3,7 +3,7 @@ import type { Day } from '../domain/days.ts';
 import { reason } from '../domain/reasons/index.ts';
 import { PLACE_KINDS, POSITIONS, SOCKET_STATES, type PartKind } from '../domain/words.ts';
 import { Prisma } from '../generated/prisma/client.ts';
-import type { Tx } from './act.ts';
+import type { Act, Tx } from './act.ts';
 import { PartRow } from './assembly.ts';
 import { found } from './refused.ts';
 import { parseRows } from './rows.ts';
@@ -21,6 +21,9 @@ const ItemRow = z.object({
   expiresOn: day.nullable(),
   madeOn: day.nullable(),
   receivedAt: z.date(),
+  /** Whole minor units of the clinic's currency. */
+  priceMinor: z.number().nullable(),
+  version: z.number(),
   part: PartRow,
   placeId: z.string(),
   placeKind: z.enum(PLACE_KINDS),
@@ -70,6 +73,7 @@ export async function listItems(tx: Tx, clinicId: string, filter: ItemFilter): P
     await tx.$queryRaw`
       select i.id, pt.name || coalesce(' serial ' || i.serial, ' lot ' || i.lot) as label, i.serial, i.lot, i.udi,
         i.expires_on::text as "expiresOn", i.made_on::text as "madeOn", i.received_at as "receivedAt",
+        i.price_minor as "priceMinor", i.version,
         json_build_object('id', pt.id, 'name', pt.name, 'kind', pt.kind, 'holePattern', pt.hole_pattern,
           'thread', pt.thread, 'pinFit', pt.pin_fit, 'side', pt.side, 'ratedBodyMassKg', pt.rated_body_mass_kg,
           'active', pt.active, 'leastClicks', pt.least_clicks, 'singleUse', pt.single_use) as part,
@@ -104,6 +108,24 @@ export async function loadItems(
     );
   }
   return rows;
+}
+
+/** The serials of a part in the book that are one of these but for capital and small letters. */
+export async function serialsAlike(
+  act: Act,
+  partId: string,
+  serials: readonly string[],
+): Promise<string[]> {
+  if (serials.length === 0) return [];
+  const rows = parseRows(
+    z.object({ serial: z.string() }),
+    await act.tx.$queryRaw`
+      select serial from item
+      where clinic_id = ${act.clinicId}::uuid and part_id = ${partId}::uuid
+        and lower(serial) in (select lower(each) from unnest(${serials}::text[]) each)
+      order by serial`,
+  );
+  return rows.map(({ serial }) => serial);
 }
 
 const FreshRow = z.object({

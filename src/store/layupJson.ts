@@ -55,7 +55,9 @@ export const StoredBasis: z.ZodType<DraftBasis> = z.object({
     functionalLevel: z.enum(FUNCTIONAL_LEVELS),
     level: z.enum(LEVELS),
   }),
-  row: z.object({ version: number, name: string, lines, fibreMassFraction: number }).nullable(),
+  row: z
+    .object({ version: number, name: string, upToKg: number, lines, fibreMassFraction: number })
+    .nullable(),
   limb: z.object({
     measureSetId: string,
     castNumber: number,

@@ -209,9 +209,14 @@ export async function limbSinceCast(act: Act, socket: SocketFacts): Promise<Limb
   const sets = await measureSetsOf(act, socket);
   const ofCast = sets.find((set) => set.castId === socket.castId);
   if (ofCast === undefined) return null;
-  const newest = sets.findLast((set) => set.stage !== 'cancelled' && isOneLimb(set, ofCast));
-  if (newest === undefined || newest.id === ofCast.id) return null;
+  const ofLimb = sets.filter((set) => set.stage !== 'cancelled' && isOneLimb(set, ofCast));
+  const newest = ofLimb.at(-1) ?? ofCast;
+  const { newCastDecidedAfter } = socket;
+  if (newest.id === ofCast.id && newCastDecidedAfter === null) return null;
   const decided = await decisionOn(act, ofCast.id, newest.id);
+  const later = ofLimb.findLast(
+    (set) => set.castState === 'accepted' && set.orderId === socket.orderId,
+  );
   return {
     castNumber: socket.castNumber,
     castMeasures: ofCast.measures,
@@ -219,5 +224,7 @@ export async function limbSinceCast(act: Act, socket: SocketFacts): Promise<Limb
     newestMeasures: newest.measures,
     settings: volumeSettingsOf(await loadClinic(act.tx, act.clinicId)),
     decision: decided?.decision ?? null,
+    newCastDecidedAfter,
+    laterCast: later === undefined || later.id === ofCast.id ? null : later.castNumber,
   };
 }

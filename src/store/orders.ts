@@ -301,7 +301,8 @@ export async function writeOrder(act: Act, order: NewOrder): Promise<void> {
 }
 
 /**
- * Moves an order to `next` and writes the step beside it, in one statement.
+ * Moves an order to `next` and writes the step beside it, in one statement. What is remade
+ * after its delivery has no promised day: the one that stood was for the limb delivered.
  * @returns false where the order is no longer at the stage and version that were read.
  */
 export async function writeStageStep(
@@ -317,6 +318,7 @@ export async function writeStageStep(
         stage = ${next}, version = version + 1,
         hold_reason = case when ${next} = 'cancelled' then null else hold_reason end,
         held_at = case when ${next} = 'cancelled' then null else held_at end,
+        promised_on = case when stage = 'delivered' then null else promised_on end,
         delivered_at = case when ${next} = 'delivered' then ${act.at}::timestamptz else delivered_at end
       where clinic_id = ${act.clinicId}::uuid and id = ${order.id}::uuid
         and stage = ${order.stage} and version = ${order.version}::int

@@ -144,18 +144,34 @@ export async function bodyMassesOf(
   );
 }
 
-/** The sockets that the patient wears, and the finding 'over_rated_mass' that stands open on each. */
-export async function wornSockets(
-  act: Act,
-  patientId: string,
-): Promise<{ id: string; openFindingId: string | null }[]> {
-  return parseRows(
-    z.object({ id: z.string(), openFindingId: z.string().nullable() }),
+/** Definitive sockets that the patient wears, or that are made for them. */
+export async function definitiveSockets(act: Act, patientId: string): Promise<string[]> {
+  const rows = parseRows(
+    z.object({ id: z.string() }),
     await act.tx.$queryRaw`
-      select s.id, (select f.id from finding f where f.clinic_id = s.clinic_id and f.socket_id = s.id
-        and f.kind = 'over_rated_mass' and f.disposition is null limit 1) as "openFindingId"
-      from socket s join fabrication_order o on o.clinic_id = s.clinic_id and o.id = s.order_id
-      where s.clinic_id = ${act.clinicId}::uuid and o.patient_id = ${patientId}::uuid and s.state = 'delivered'
+      select s.id from socket s join fabrication_order o on o.clinic_id = s.clinic_id and o.id = s.order_id
+      where s.clinic_id = ${act.clinicId}::uuid and o.patient_id = ${patientId}::uuid
+        and s.kind = 'definitive' and s.state in ('in_work', 'delivered')
       order by s.id`,
   );
+  return rows.map(({ id }) => id);
+}
+
+/**
+ * The finding 'over_rated_mass' that stands open on a socket.
+ * @param operationId on what was done in this operation; null: on the parts
+ */
+export async function openMassFinding(
+  act: Act,
+  socketId: string,
+  operationId: string | null,
+): Promise<string | null> {
+  const row = parseFirst(
+    z.object({ id: z.string() }),
+    await act.tx.$queryRaw`
+      select id from finding where clinic_id = ${act.clinicId}::uuid and socket_id = ${socketId}::uuid
+        and kind = 'over_rated_mass' and disposition is null
+        and operation_id is not distinct from ${operationId}::uuid limit 1`,
+  );
+  return row?.id ?? null;
 }

@@ -29,7 +29,7 @@ const OrderRow = z.object({
   fittings: z.array(z.enum(FIT_OUTCOMES)),
   changes: z.array(z.object({ stage: z.enum(STAGES), on: storedDay })),
 });
-/** A delivered order with its fittings and its changes of stage, as they came. */
+/** A delivered order with its fittings and its changes of stage, as they came; check sockets until its first delivery. */
 export type DeliveredOrder = z.infer<typeof OrderRow>;
 
 /** Orders whose first delivery fell into the window, in the order of their delivery. */
@@ -41,8 +41,8 @@ export const deliveredOrders = async (
     OrderRow,
     await act.tx.$queryRaw`
       select o.number as "order", o.first_promised_on::text as "firstPromisedOn", f.delivered_on::text as "deliveredOn",
-        (select count(*)::int from socket s where s.clinic_id = o.clinic_id and s.order_id = o.id and s.kind = 'check')
-          as "checkSockets",
+        (select count(*)::int from socket s where s.clinic_id = o.clinic_id and s.order_id = o.id and s.kind = 'check'
+          and s.started_at <= f.at) as "checkSockets",
         coalesce((select json_agg(g.outcome order by g.judged_at, g.id) from fitting g
           join socket s on s.clinic_id = g.clinic_id and s.id = g.socket_id
           where s.clinic_id = o.clinic_id and s.order_id = o.id), '[]'::json) as fittings,

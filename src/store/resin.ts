@@ -71,6 +71,7 @@ const RecipeRow = z.object({
   product: ProductThen,
   asked: Asked,
   recipe: Recipe,
+  why: z.string().nullable(),
   madeAt: z.date(),
   madeBy: z.string(),
 });
@@ -83,7 +84,7 @@ const standingRecipe = async (act: Act, socketId: string): Promise<RecipeRow | u
     RecipeRow,
     await act.tx.$queryRaw`
       select r.id, r.running, r.layup_id as "layupId", l.running as "layupRunning", r.product, r.asked, r.recipe,
-        r.made_at as "madeAt", p.printed_name as "madeBy"
+        r.why, r.made_at as "madeAt", p.printed_name as "madeBy"
       from resin_recipe r
       join layup l on l.clinic_id = r.clinic_id and l.id = r.layup_id
       join person p on p.clinic_id = r.clinic_id and p.id = r.made_by_id
@@ -102,6 +103,7 @@ export async function writeRecipe(
     readonly product: ProductThen;
     readonly asked: RecipeAsked;
     readonly recipe: ResinRecipe;
+    readonly why: string | null;
   },
 ): Promise<string> {
   const { tx, clinicId } = act;
@@ -122,6 +124,7 @@ export async function writeRecipe(
       product: asJson(ProductThen.parse(made.product)),
       asked: asJson(made.asked),
       recipe: asJson(made.recipe),
+      why: made.why,
       madeAt: act.at,
       madeById: act.by.personId,
     },
@@ -146,6 +149,7 @@ const ReadingRow = z.object({
   mixedAt: z.date(),
   shopTemperatureC: z.number(),
   workMinutes: z.number().nullable(),
+  spent: z.boolean(),
   recordedAt: z.date(),
   recordedBy: z.string(),
   batches: z.array(
@@ -170,7 +174,11 @@ async function readingsBy(act: Act, recipeId: string): Promise<ReadingRow[]> {
       select w.id, w.pour, w.attempt, w.puts_right_id as "putsRightId", w.resin_g as "resinG",
         w.hardener_g as "hardenerG", w.pigment_g as "pigmentG", w.off_ratio_percent as "offRatioPercent", w.stops,
         w.finding_id as "findingId", f.disposition, w.mixed_at as "mixedAt",
-        w.shop_temperature_c as "shopTemperatureC", w.work_minutes as "workMinutes", w.recorded_at as "recordedAt",
+        w.shop_temperature_c as "shopTemperatureC", w.work_minutes as "workMinutes",
+        exists (select 1 from operation_record r
+          join operation o on o.clinic_id = r.clinic_id and o.id = r.operation_id
+          where o.clinic_id = w.clinic_id and o.socket_id = w.socket_id and o.kind = 'laminate'
+            and (r.recorded_at, r.id) > (w.recorded_at, w.id)) as spent, w.recorded_at as "recordedAt",
         p.printed_name as "recordedBy",
         coalesce((select json_agg(json_build_object('batchId', b.id, 'kind', b.kind, 'lot', b.lot, 'amount', u.amount,
             'unit', b.unit) order by u.id)
@@ -191,8 +199,11 @@ export interface Cups extends StandingRecipe {
   readonly readings: readonly ReadingRow[];
 }
 
-/** The recipe that stands for a socket with its cups; null where there is none. */
-export async function cupsOf(act: Act, socketId: string): Promise<Cups | null> {
+/**
+ * The recipe that stands for a socket with its cups; null where there is none.
+ * @param at the instant at which the states of the cups are asked
+ */
+export async function cupsOf(act: Act, socketId: string, at = act.at): Promise<Cups | null> {
   const recipe = await standingRecipe(act, socketId);
   if (recipe === undefined) return null;
   const layup = await layupStateOf(act, socketId);
@@ -202,7 +213,7 @@ export async function cupsOf(act: Act, socketId: string): Promise<Cups | null> {
     readings,
     running: recipe.running,
     ofLayup: layup?.approved === true && layup.id === recipe.layupId,
-    states: cupStates(recipe.recipe.pours.length, readings),
+    states: cupStates(recipe.recipe.pours.length, readings, at),
   };
 }
 

@@ -12,6 +12,7 @@ import { Prisma } from '../generated/prisma/client.ts';
 import type { Act } from './act.ts';
 import { found } from './refused.ts';
 import { parseFirst, parseRows } from './rows.ts';
+import { USES_SINCE } from './toolUses.ts';
 
 const storedDay = z.string().transform((text) => text as Day);
 
@@ -29,7 +30,7 @@ const ToolRow = z.object({
   createdAt: z.date(),
   version: z.number(),
   place: z.object({ id: z.string(), kind: z.enum(PLACE_KINDS), name: z.string() }).nullable(),
-  /** Readings taken with it under its newest calibration. */
+  /** Readings taken with it from its newest calibration's day on. */
   uses: z.number(),
   calibrations: z.array(
     z.object({
@@ -39,6 +40,9 @@ const ToolRow = z.object({
       certificate: z.string(),
       laboratory: z.string(),
       deviationPercent: z.number().nullable(),
+      deviationAfterPercent: z.number().nullable(),
+      /** Torque confirmations with the tool since the calibration before. */
+      confirmationsBefore: z.number(),
       recordedAt: z.coerce.date(),
     }),
   ),
@@ -50,6 +54,19 @@ const ToolRow = z.object({
  */
 export type ShopToolRecord = z.infer<typeof ToolRow>;
 
+/**
+ * The calibrations of the tool `t`, each from the day of the one before to the day of the one
+ * after: what was torqued meanwhile, not under this certificate, hangs on what it found. What
+ * was torqued after its day but before its entry hangs on it too.
+ */
+const CALIBRATIONS = Prisma.sql`(
+  select x.*,
+    coalesce(lag(x.calibrated_on) over by_day::timestamp at time zone z.time_zone, '-infinity') as since,
+    coalesce(lead(x.calibrated_on) over by_day::timestamp at time zone z.time_zone, 'infinity') as until
+  from calibration x join clinic z on z.id = x.clinic_id
+  where x.clinic_id = t.clinic_id and x.tool_id = t.id
+  window by_day as (order by x.calibrated_on, x.id))`;
+
 const SELECT = Prisma.sql`
   select t.id, t.kind, t.name, t.serial, t.hole_pattern as "holePattern", t.tool_type as "toolType",
     t.tool_class as "toolClass", t.min_nm as "minNm", t.max_nm as "maxNm", t.out_of_service as "outOfService",
@@ -57,15 +74,15 @@ const SELECT = Prisma.sql`
     (select json_build_object('id', p.id, 'kind', p.kind, 'name', p.name)
       from custody c join place p on p.clinic_id = c.clinic_id and p.id = c.place_id
       where c.clinic_id = t.clinic_id and c.thing_id = t.id) as place,
-    (select count(*)::int from torque_confirmation c
-      join torque_reading r on r.clinic_id = c.clinic_id and r.confirmation_id = c.id
-      where c.clinic_id = t.clinic_id and c.tool_id = t.id and c.calibration_id = (
-        select k.id from calibration k where k.clinic_id = t.clinic_id and k.tool_id = t.id
-        order by k.calibrated_on desc, k.id desc limit 1)) as uses,
+    coalesce((select ${USES_SINCE} from calibration k where k.clinic_id = t.clinic_id and k.tool_id = t.id
+      order by k.calibrated_on desc, k.id desc limit 1), 0) as uses,
     coalesce((select json_agg(json_build_object('id', k.id, 'calibratedOn', k.calibrated_on, 'validUntil', k.valid_until,
         'certificate', k.certificate, 'laboratory', k.laboratory, 'deviationPercent', k.deviation_percent,
-        'recordedAt', k.recorded_at) order by k.calibrated_on desc, k.id desc)
-      from calibration k where k.clinic_id = t.clinic_id and k.tool_id = t.id), '[]'::json) as calibrations
+        'deviationAfterPercent', k.deviation_after_percent, 'recordedAt', k.recorded_at,
+        'confirmationsBefore', (select count(*)::int from torque_confirmation c
+          where c.clinic_id = k.clinic_id and c.tool_id = k.tool_id and c.calibration_id <> k.id
+            and c.recorded_at >= k.since and c.recorded_at < k.until)) order by k.calibrated_on desc, k.id desc)
+      from ${CALIBRATIONS} k), '[]'::json) as calibrations
   from shop_tool t`;
 
 /** @throws Refused 'not-found' where the clinic has no such shop tool. */

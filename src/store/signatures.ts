@@ -14,6 +14,20 @@ export interface SignatureRow {
   readonly contentSha256: string;
 }
 
+/** Who gave the newest signature of that meaning on a record, and when. */
+export async function signatureOn(
+  act: Act,
+  subjectId: string,
+  meaning: SignatureMeaning,
+): Promise<{ by: string; at: string }> {
+  const { printedName, signedAt } = await act.tx.signature.findFirstOrThrow({
+    where: { clinicId: act.clinicId, subjectId, meaning },
+    orderBy: { id: 'desc' },
+    select: { printedName: true, signedAt: true },
+  });
+  return { by: printedName, at: signedAt.toISOString() };
+}
+
 export const writeSignature = (act: Act, row: SignatureRow, content: Json): Promise<number> =>
   act.tx.$executeRaw`
     insert into signature (clinic_id, id, person_id, printed_name, meaning, signed_at, subject_kind, subject_id, content, content_sha256)

@@ -3,7 +3,13 @@
  * holds, what joints that makes, what was checked and measured, what is open.
  */
 import { z } from 'zod';
-import { ALIGNMENT_POSITIONS, type Alignment } from '../domain/alignment.ts';
+import {
+  ALIGNMENT_POSITIONS,
+  coversDifference,
+  type Alignment,
+  type PastRange,
+} from '../domain/alignment.ts';
+import { piecesPastRange, type PyramidAngles } from '../domain/alignmentGeometry.ts';
 import { jointStates, moveIdsAt, type JointState } from '../domain/assembly.ts';
 import type { Day } from '../domain/days.ts';
 import type { UsedBatch, WearableFacts } from '../domain/gate.ts';
@@ -20,14 +26,16 @@ import { loadClinic } from './clinic.ts';
 import { parseFirst } from './rows.ts';
 import { acknowledgedMasses, wearerOf, type SocketFacts } from './sockets.ts';
 
-const AlignmentRow = z.object({
-  id: z.string(),
+const AlignmentValues = z.object({
   flexionDeg: z.number(),
   adductionDeg: z.number(),
   anteriorOffsetMm: z.number(),
   lateralOffsetMm: z.number(),
   toeOutDeg: z.number(),
   heightToFloorMm: z.number(),
+});
+const AlignmentRow = AlignmentValues.extend({
+  id: z.string(),
   coversMoveIds: z.array(z.string()),
 });
 export type AlignmentRecord = Alignment & z.infer<typeof AlignmentRow>;
@@ -94,17 +102,10 @@ export async function wearableFacts(
   socket: SocketFacts,
 ): Promise<WearableFacts> {
   const { held, joints, evidence } = await loadAssembly(tx, clinicId, socket.id);
-  const measured = await newestAlignment(tx, clinicId, socket.id);
-  const clinic = await loadClinic(tx, clinicId);
   const findings = await tx.finding.findMany({
     where: { clinicId, socketId: socket.id, disposition: null },
     orderBy: { id: 'asc' },
   });
-  const differenceSigned =
-    measured !== null &&
-    (await tx.signature.count({
-      where: { clinicId, subjectId: measured.id, meaning: 'alignment_difference_accepted' },
-    })) > 0;
   return {
     socket: socket.number,
     suspension: socket.suspension,
@@ -117,16 +118,66 @@ export async function wearableFacts(
     openFindings: findings.map(
       (finding) => `${finding.kind.replaceAll('_', ' ')}, ${finding.note.replace(/\.$/, '')}`,
     ),
-    acceptedAlignment: await acceptedAlignment(tx, clinicId, socket.orderId),
+    ...(await alignmentFacts(tx, clinicId, socket, held)),
+  };
+}
+
+/** What a signature for a difference vouched for; before ranges were stated it named none. */
+const SignedRow = z.object({
+  accepted: AlignmentValues.nullable(),
+  pastRange: z.array(z.object({ item: z.string(), rangeDeg: z.number() })).default([]),
+});
+
+export type AlignmentFacts = Pick<
+  WearableFacts,
+  | 'acceptedAlignment'
+  | 'alignmentMoveIds'
+  | 'alignmentTolerance'
+  | 'alignmentPastRange'
+  | 'alignmentDifferenceSigned'
+> & { readonly measuredAlignment: AlignmentRecord | null };
+
+/** The newest alignment of a socket, what it is judged by, and whether its difference is signed for. */
+export async function alignmentFacts(
+  tx: Tx,
+  clinicId: string,
+  socket: SocketFacts,
+  held: readonly HeldItemRow[],
+): Promise<AlignmentFacts> {
+  const accepted = await acceptedAlignment(tx, clinicId, socket.orderId);
+  const measured = await newestAlignment(tx, clinicId, socket.id);
+  const clinic = await loadClinic(tx, clinicId);
+  const pastRange = measured === null ? [] : pastRangeOf(measured, held);
+  const signed =
+    measured === null
+      ? []
+      : await tx.signature.findMany({
+          where: { clinicId, subjectId: measured.id, meaning: 'alignment_difference_accepted' },
+          select: { content: true },
+        });
+  return {
+    acceptedAlignment: accepted,
     measuredAlignment: measured,
     alignmentMoveIds: moveIdsAt(held, ALIGNMENT_POSITIONS),
     alignmentTolerance: {
       angleDeg: clinic.alignmentToleranceDeg,
       lengthMm: clinic.alignmentToleranceMm,
     },
-    alignmentDifferenceSigned: differenceSigned,
+    alignmentPastRange: pastRange,
+    alignmentDifferenceSigned: signed.some(({ content }) =>
+      coversDifference(SignedRow.parse(content), accepted, pastRange),
+    ),
   };
 }
+
+/** Pyramid and adapter in a socket that this tilt is too much for, by their own document. */
+export const pastRangeOf = (angles: PyramidAngles, held: readonly HeldItemRow[]): PastRange[] =>
+  piecesPastRange(
+    angles,
+    held
+      .filter(({ position }) => ALIGNMENT_POSITIONS.includes(position))
+      .map(({ label, part }) => ({ item: label, rangeDeg: part.rangeDeg })),
+  );
 
 interface UsedBatchRow {
   readonly lot: string;

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import type { Day } from '../domain/days.ts';
 import type { Wearer } from '../domain/fit.ts';
 import { reason } from '../domain/reasons/index.ts';
 import type { OrderStage } from '../domain/stages.ts';
@@ -11,8 +12,11 @@ import {
   SUSPENSIONS,
 } from '../domain/words.ts';
 import type { Tx } from './act.ts';
+import { NEW_CAST_DECIDED_AFTER } from './casts.ts';
 import { found } from './refused.ts';
 import { parseFirst, parseRows } from './rows.ts';
+
+const storedDay = z.string().transform((text) => text as Day);
 
 const SocketRow = z.object({
   id: z.string(),
@@ -21,6 +25,8 @@ const SocketRow = z.object({
   state: z.enum(SOCKET_STATES),
   castId: z.string(),
   castNumber: z.number(),
+  /** A new cast was decided after measures of this day: no more is made of this one. */
+  newCastDecidedAfter: storedDay.nullable(),
   modelBrokenOutAt: z.date().nullable(),
   replacesSocketId: z.string().nullable(),
   sheetThicknessMm: z.number().nullable(),
@@ -61,6 +67,7 @@ export async function loadSocket(
     SocketRow,
     await tx.$queryRaw`
       select s.id, s.number, s.kind, s.state, s.cast_id as "castId", k.number as "castNumber",
+        ${NEW_CAST_DECIDED_AFTER} as "newCastDecidedAfter",
         k.model_broken_out_at as "modelBrokenOutAt", s.replaces_socket_id as "replacesSocketId",
         s.sheet_thickness_mm as "sheetThicknessMm", s.cured_at as "curedAt",
         s.chamber_inspected_at as "chamberInspectedAt", s.delivered_at as "deliveredAt", s.started_at as "startedAt",

@@ -29,6 +29,15 @@ const ShelfRow = z.object({
 /** One material: the batches of which something is left, and what was used since the window began. */
 export type ShelfRow = z.infer<typeof ShelfRow>;
 
+/** Since when the clinic has records. */
+export async function clinicBegan(act: Act): Promise<Date> {
+  const { createdAt } = await act.tx.clinic.findUniqueOrThrow({
+    where: { id: act.clinicId },
+    select: { createdAt: true },
+  });
+  return createdAt;
+}
+
 /**
  * Every material that has something left or was used since `since`: resin and
  * hardener by product, fabric by its entry in the catalogue, all else (and batches

@@ -8,6 +8,7 @@ import { TORQUE_TOOL_CLASSES, TORQUE_TOOL_TYPES, type JointKind } from '../domai
 import type { Act, Tx } from './act.ts';
 import { found } from './refused.ts';
 import { parseFirst } from './rows.ts';
+import { USES_SINCE } from './toolUses.ts';
 
 const day = z.string().transform((text) => text as Day);
 
@@ -23,6 +24,8 @@ const ToolRow = z.object({
   calibrationId: z.string().nullable(),
   calibratedOn: day.nullable(),
   validUntil: day.nullable(),
+  deviationPercent: z.number().nullable(),
+  deviationAfterPercent: z.number().nullable(),
   uses: z.number(),
 });
 
@@ -30,7 +33,7 @@ export interface ToolInUse {
   readonly id: string;
   readonly tool: TorqueTool;
   readonly calibration: (ToolCalibration & { readonly id: string }) | null;
-  /** Readings taken with it since that calibration was recorded. */
+  /** Readings taken with it from that calibration's day on. */
   readonly usesSinceCalibration: number;
 }
 
@@ -50,12 +53,10 @@ export async function loadTorqueTool(
       select t.id, t.name, t.serial, t.tool_type as type, t.tool_class as "toolClass", t.min_nm as "minNm",
         t.max_nm as "maxNm", t.out_of_service or coalesce(p.kind in ('quarantine', 'scrap'), false) as quarantined,
         k.id as "calibrationId", k.calibrated_on::text as "calibratedOn", k.valid_until::text as "validUntil",
-        (select count(*)::int from torque_confirmation c
-          join torque_reading r on r.clinic_id = c.clinic_id and r.confirmation_id = c.id
-          where c.clinic_id = t.clinic_id and c.tool_id = t.id and c.calibration_id = k.id) as uses
+        k.deviation_percent as "deviationPercent", k.deviation_after_percent as "deviationAfterPercent", ${USES_SINCE} as uses
       from shop_tool t
       left join lateral (
-        select id, calibrated_on, valid_until from calibration k
+        select id, calibrated_on, valid_until, deviation_percent, deviation_after_percent from calibration k
         where k.clinic_id = t.clinic_id and k.tool_id = t.id and k.calibrated_on <= ${on}::date
         order by calibrated_on desc, id desc limit 1) k on true
       left join custody c on c.clinic_id = t.clinic_id and c.thing_id = t.id
@@ -80,6 +81,8 @@ export async function loadTorqueTool(
             id: tool.calibrationId,
             calibratedOn: tool.calibratedOn,
             validUntil: tool.validUntil,
+            deviationPercent: tool.deviationPercent,
+            deviationAfterPercent: tool.deviationAfterPercent,
           },
     usesSinceCalibration: tool.uses,
   };

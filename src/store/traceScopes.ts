@@ -65,9 +65,9 @@ export async function socketScope(
         ? {
             cast: Prisma.sql`x.id = any(${ofSockets('cast_id')})`,
             measures: onTrial,
-            // A decision is of the order of its second set.
+            // A decision concerns the sockets of the first set's cast, and the one on trial at the second.
             volume_decision: Prisma.sql`x.first_set_id = any(${setsOf(Prisma.sql`cast_id = any(${ofSockets('cast_id')})`)})
-              or (x.order_id = any(${ofSockets('order_id')}) and x.second_set_id = any(${setsOf(onTrial)}))`,
+              or x.second_set_id = any(${setsOf(onTrial)})`,
           }
         : {
             ...each(
@@ -76,7 +76,8 @@ export async function socketScope(
             ),
             order: Prisma.sql`x.id = any(${orderIds}::uuid[])`,
             volume_decision: Prisma.sql`x.order_id = any(${orderIds}::uuid[])
-              or x.first_set_id = any(${setsOf(Prisma.sql`order_id = any(${orderIds}::uuid[])`)})`,
+              or x.first_set_id = any(${setsOf(Prisma.sql`order_id = any(${orderIds}::uuid[])`)})
+              or x.second_set_id = any(${setsOf(Prisma.sql`order_id = any(${orderIds}::uuid[])`)})`,
           }),
       ...(none
         ? {}

@@ -43,18 +43,22 @@ export async function currentWorkCalendar({
   return { weekdays, closedOn: new Set(closedDays.map(({ on }) => on)) };
 }
 
+/** The calendar in force, held with its clinic until the transaction ends, so that versions count one by one. */
+export async function holdCalendar({ tx, clinicId }: Act): Promise<CalendarInForce> {
+  await tx.$queryRaw`select 1 from clinic where id = ${clinicId}::uuid for no key update`;
+  return loadCalendar(tx, clinicId);
+}
+
 /**
- * Writes the next version and supersedes the one in force. The clinic is held until the
- * transaction ends, so that versions count one by one.
+ * Writes the version after `before`, which it supersedes; the caller holds the calendar.
  * @returns the number of the new version
  */
 export async function writeCalendar(
   act: Act,
+  before: CalendarInForce,
   calendar: Pick<CalendarInForce, 'weekdays' | 'closedDays'>,
 ): Promise<{ id: string; version: number }> {
   const { tx, clinicId, at } = act;
-  await tx.$queryRaw`select 1 from clinic where id = ${clinicId}::uuid for no key update`;
-  const before = await loadCalendar(tx, clinicId);
   await tx.workCalendar.update({
     where: { clinicId_id: { clinicId, id: before.id } },
     data: { supersededAt: at },

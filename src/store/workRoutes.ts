@@ -1,3 +1,4 @@
+import { isSameBench } from '../domain/benchLoad.ts';
 import { v7 as uuidv7 } from 'uuid';
 import { z } from 'zod';
 import { OPERATION_KIND_NAMES } from '../domain/operations.ts';
@@ -61,7 +62,7 @@ function benchIdOf(
   benches: readonly { readonly id: string; readonly name: string }[],
 ): string | null {
   if (name === null) return null;
-  const bench = benches.find((each) => each.name === name);
+  const bench = benches.find((each) => isSameBench(each.name, name));
   // Judged before it is written.
   if (bench === undefined) throw new RangeError(`There is no bench ${name}.`);
   return bench.id;

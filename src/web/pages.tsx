@@ -1,4 +1,5 @@
 /** Every page with its address, and for whom the head names it. */
+import type * as BenchPages from './bench/pages.ts';
 import type { ComponentType } from 'preact';
 import { OrderList } from './desk/OrderList.tsx';
 import { later } from './parts/later.tsx';
@@ -52,7 +53,7 @@ const NAMED: readonly NamedPage[] = [
 ];
 
 /** The bench is fetched as one: the shop's network is slow, and the next page is wanted at once. */
-const bench = (name: keyof typeof import('./bench/pages.ts')) =>
+const bench = (name: keyof typeof BenchPages) =>
   later(() => import('./bench/pages.ts').then((pages) => pages[name] as Page['component']));
 const BENCH: readonly Page[] = [
   { path: '/o/:number', component: bench('OpenedCode') },

@@ -114,17 +114,18 @@ describe('after delivery', () => {
   it('an alignment out of tolerance is accepted by signature, for that measurement only', async () => {
     const { orderId, socketId } = await limbToDeliver(shop);
     const measure = () =>
-      ok(
+      ok<{ alignmentId: string }>(
         clinic
           .as('prosthetist')
           .post(`/api/v1/sockets/${socketId}/alignments`, { ...ALIGNMENT, lateralOffsetMm: 4 }),
       );
-    await measure();
+    const { alignmentId } = await measure();
     expect((await gate(shop, orderId)).missing.map((each) => each.code)).toEqual([
       'alignment-out-of-tolerance',
     ]);
     await ok(
       clinic.as('prosthetist').post(`/api/v1/sockets/${socketId}/alignment-difference-acceptance`, {
+        alignmentId,
         why: 'Better knee position seen walking.',
         signature,
       }),

@@ -1,14 +1,16 @@
 /** Alignments of a socket: listed, compared with the accepted one, range left, drawn (R14, C6). */
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { testClinic, type TestClinic } from '../support/api.ts';
+import { PASSWORD, testClinic, type TestClinic } from '../support/api.ts';
 import {
   acceptedCast,
   acceptFit,
   ALIGNMENT,
   checkSocketOnTheLimb,
+  gate,
   inBin,
   inPosition,
   laminatedAfterFit,
+  limbToDeliver,
   move,
   ok,
   openedOrder,
@@ -27,6 +29,8 @@ beforeAll(async () => {
 afterAll(() => clinic.close());
 
 interface Against {
+  readonly alignmentId: string;
+  readonly warnings: readonly { readonly code: string; readonly detail: string }[];
   readonly differences:
     readonly { component: string; difference: number; within: boolean }[] | null;
   readonly correction: Record<string, unknown> | null;
@@ -208,6 +212,117 @@ describe('the range of the pyramid', () => {
       admin.post('/api/v1/parts', { ...adapter, ...more, kind: 'lock_plate' }),
       'part-field-misfits',
     );
+  });
+});
+
+describe('a signature for a difference', () => {
+  const accept = (socketId: string, body: object) =>
+    clinic.as('prosthetist').post(`/api/v1/sockets/${socketId}/alignment-difference-acceptance`, {
+      why: 'More flexion is wanted: a contracture by now.',
+      signature: { password: PASSWORD },
+      ...body,
+    });
+  const codes = async (orderId: string): Promise<string[]> =>
+    (await gate(shop, orderId)).missing.map(({ code }) => code);
+
+  test('is for the alignment that was seen, not for one measured meanwhile', async () => {
+    const { orderId, socketId } = await limbToDeliver(shop);
+    const seen = await measure(socketId, { flexionDeg: 7 });
+    const worse = await measure(socketId, { flexionDeg: 25, adductionDeg: 20 });
+    const { status, body } = await refusedWith(
+      accept(socketId, { alignmentId: seen.alignmentId }),
+      'alignment-superseded',
+    );
+    expect([status, body['errors']]).toMatchObject([409, [{ pointer: '/alignmentId' }]]);
+    await refusedWith(accept(socketId, {}), 'request-invalid');
+    expect(await codes(orderId)).toEqual(['alignment-out-of-tolerance']);
+    await ok(accept(socketId, { alignmentId: worse.alignmentId }));
+    expect(await codes(orderId)).toEqual([]);
+  });
+
+  test('vouches for every figure that was seen, and is given once', async () => {
+    const { socketId } = await limbToDeliver(shop);
+    const { alignmentId, differences } = await measure(socketId, { flexionDeg: 7 });
+    const { signatureId } = await ok<{ signatureId: string }>(accept(socketId, { alignmentId }));
+    const [signed] = await clinic.store.raw<{ content: unknown }>(
+      'select content from signature where id = $1',
+      [signatureId],
+    );
+    expect(signed?.content).toMatchObject({
+      measured: { ...ALIGNMENT, flexionDeg: 7 },
+      accepted: ALIGNMENT,
+      tolerance: { angleDeg: 1, lengthMm: 3 },
+      pastRange: [],
+      differences: differences?.map(({ component, difference, within }) => ({
+        component,
+        difference,
+        within,
+      })),
+    });
+    const { body } = await refusedWith(
+      accept(socketId, { alignmentId }),
+      'alignment-difference-signed',
+    );
+    expect(body['detail']).toContain('Paula Fitting of KL accepted this very alignment');
+  });
+
+  test('is not given where nothing differs, after a move, or on another socket’s', async () => {
+    const { socketId, checkId, hardware } = await transferred();
+    const { alignmentId } = await measure(socketId);
+    await refusedWith(accept(socketId, { alignmentId }), 'alignment-difference-none');
+    const turned = await measure(socketId, { toeOutDeg: 12 });
+    await refusedWith(accept(checkId, { alignmentId: turned.alignmentId }), 'not-found');
+    const [pyramid, position] = [{ itemId: hardware.pyramid }, inPosition(socketId, 'pyramid')];
+    await ok(move(shop, pyramid, position, inBin(shop), 'returned_to_bin'));
+    await ok(move(shop, pyramid, inBin(shop), position));
+    await refusedWith(accept(socketId, { alignmentId: turned.alignmentId }), 'alignment-missing');
+  });
+
+  test('covers a tilt past the pyramid’s range, which is told at once and stands in the gate', async () => {
+    await statesRange(8);
+    const { orderId, socketId } = await limbToDeliver(shop);
+    expect((await measure(socketId)).warnings).toEqual([]);
+    // Within 1° and 3 mm of the accepted one, whose own tilt is 5.8°: only the range is passed.
+    await statesRange(5);
+    const { alignmentId, warnings } = await measure(socketId);
+    expect(warnings).toMatchObject([{ code: 'adapter-range-exceeded' }]);
+    expect(warnings[0]?.detail).toContain('needs a tilt of 5.8°; the adapter reaches 5°');
+    expect(await codes(orderId)).toEqual(['adapter-range-exceeded']);
+    await ok(accept(socketId, { alignmentId }));
+    expect(await codes(orderId)).toEqual([]);
+    // A narrower range than was signed for is another difference.
+    await statesRange(4);
+    expect(await codes(orderId)).toEqual(['adapter-range-exceeded']);
+    await ok(accept(socketId, { alignmentId }));
+    expect(await codes(orderId)).toEqual([]);
+    await statesRange(null);
+  });
+});
+
+describe('an alignment as it is typed', () => {
+  test('in centimetres to the floor is questioned in words, at the fitting too', async () => {
+    const { orderId } = await openedOrder(shop);
+    await acceptedCast(shop, orderId);
+    const { socketId } = await checkSocketOnTheLimb(shop, orderId);
+    const alignment = { ...ALIGNMENT, heightToFloorMm: 31.2 };
+    const { body } = await refusedWith(
+      clinic.as('technician').post(`/api/v1/sockets/${socketId}/alignments`, alignment),
+      'value-out-of-range',
+    );
+    expect(body['detail']).toContain('Usual: 120 to 550 mm');
+    const atFit = await refusedWith(acceptFit(shop, socketId, { alignment }), 'value-out-of-range');
+    expect(atFit.body['errors']).toMatchObject([{ pointer: '/alignment/heightToFloorMm' }]);
+    expect((await listed(socketId)).items).toEqual([]);
+  });
+
+  test('past the range of the pyramid is told with the accepted fit', async () => {
+    const { orderId } = await openedOrder(shop);
+    await acceptedCast(shop, orderId);
+    const { socketId } = await checkSocketOnTheLimb(shop, orderId);
+    await statesRange(5);
+    const { warnings } = await ok<Against>(acceptFit(shop, socketId));
+    expect(warnings).toMatchObject([{ code: 'adapter-range-exceeded' }]);
+    await statesRange(null);
   });
 });
 

@@ -17,6 +17,7 @@ const PAST = [
   went('under way', MONDAY),
   went('cancelled', MONDAY, ['check_fitting', 2], ['cancelled', 3]),
 ];
+const AT = new Date('2026-03-02T09:00:00Z');
 const ASKED = { wantedChance: 0.8, seed: 1 };
 
 beforeAll(async () => {
@@ -28,8 +29,13 @@ afterAll(() => clinic.close());
 
 describe('the back-test of a record', () => {
   test('finds of each clinic what the domain finds of its orders', async () => {
-    const [ours, young] = await backTestClinics(clinic.store, ASKED);
-    const directly = backTestPromises({ calendar: CLINIC, timelines: PAST, ...ASKED });
+    const [ours, young] = await backTestClinics(clinic.store, { at: AT, ...ASKED });
+    const directly = backTestPromises({
+      calendar: CLINIC,
+      timelines: PAST,
+      today: MONDAY,
+      ...ASKED,
+    });
     expect(ours).toEqual({ clinic: 'Clinic KL', ...directly });
     // The first twenty are delivered before anything is promised, and a few are under way then.
     expect(ours!.kept.of).toBeGreaterThan(30);
@@ -42,15 +48,25 @@ describe('the back-test of a record', () => {
   });
 
   test('asked for a higher chance, more is kept', async () => {
-    const [usual] = await backTestClinics(clinic.store, ASKED);
-    const [sure] = await backTestClinics(clinic.store, { ...ASKED, wantedChance: 1 });
+    const [usual] = await backTestClinics(clinic.store, { at: AT, ...ASKED });
+    const [sure] = await backTestClinics(clinic.store, { at: AT, ...ASKED, wantedChance: 1 });
     expect(sure!.kept).toMatchObject({ count: usual!.kept.of, of: usual!.kept.of });
     expect(sure!.meanChance).toBe(1);
     expect(usual!.kept.count).toBeLessThan(usual!.kept.of);
   });
 
+  test('what is overdue at the time of asking is told, and counted as missed', async () => {
+    const [now] = await backTestClinics(clinic.store, { at: AT, ...ASKED });
+    const later = new Date('2026-06-01T09:00:00Z');
+    const [then] = await backTestClinics(clinic.store, { at: later, ...ASKED });
+    // The one under way since Monday 2 March.
+    expect([now!.overdue, then!.overdue]).toEqual([0, 1]);
+    expect(then!.kept).toMatchObject({ count: now!.kept.count, of: now!.kept.of + 1 });
+    expect(inWords(then!).join('\n')).toContain('overdue    1, not delivered yet');
+  });
+
   test('is told with its counts and its interval, never a bare per cent', async () => {
-    const [ours, young] = await backTestClinics(clinic.store, ASKED);
+    const [ours, young] = await backTestClinics(clinic.store, { at: AT, ...ASKED });
     const { count, of } = ours!.kept;
     const told = inWords(ours!).join('\n');
     expect(told).toContain(`orders promised     ${of}\n`);

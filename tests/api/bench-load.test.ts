@@ -146,7 +146,13 @@ describe('the load of the benches', () => {
     const admin = own.as('administrator');
     const { body } = await admin.get('/api/v1/calendar');
     const closedDays = [{ on: MONDAY, why: 'Inventory' }];
-    await admin.post('/api/v1/calendar', { weekdays: body.weekdays, closedDays }).expect(201);
+    await admin
+      .post('/api/v1/calendar', {
+        basedOnVersion: body.version,
+        weekdays: body.weekdays,
+        closedDays,
+      })
+      .expect(201);
     const { items } = await loadOf(own);
     expect(items[0]).toMatchObject({ day: on(1), bench: 'Plaster room', plannedMinutes: 90 });
   });
@@ -199,11 +205,31 @@ describe('the load of the benches', () => {
     ['an end before the beginning', '?from=2026-03-10&to=2026-03-09', 'day-order-wrong'],
     ['63 days', `?to=${addDays(MONDAY, 62)}`, 'value-out-of-range'],
     ['no day', '?to=soon', 'request-invalid'],
+    ['the last day of all years', '?from=9999-12-31&to=9999-12-31', 'request-invalid'],
+    ['a day of the next century but one', '?from=2200-01-01', 'request-invalid'],
   ])('%s is refused', async (_title, query, code) => {
     for (const drawn of ['', '.svg']) {
       const answer = await clinic.as('technician').get(`/api/v1/bench-load${drawn}${query}`);
       expect([answer.status, answer.body.code]).toEqual([400, code]);
     }
+  });
+
+  test('a far promise that is in the book does not hold it up, and a far window is answered', async () => {
+    const own = await clinic.another('FA');
+    const { id, number } = await checkSocketToMake(own);
+    // As the book took it before days had their bounds.
+    await own.store.raw(`update fabrication_order set promised_on = '9999-12-31' where id = $1`, [
+      id,
+    ]);
+    // Spread over two million working days, less than a tenth of a minute is for each.
+    expect(Object.values(await minutesOf(own, number))).toEqual([0, 0, 0, 0]);
+    const { items, to } = await loadOf(own, '?from=2199-12-31');
+    expect(to).toBe('2200-01-13');
+    expect(items[0]).toMatchObject({ bench: 'Plaster room', day: '2199-12-31' });
+    const read = await own.as('front_desk').get(`/api/v1/orders/${id}`).expect(200);
+    expect(read.body.promisedOn).toBe('9999-12-31');
+    const date = await own.as('front_desk').get(`/api/v1/orders/${id}/date`).expect(200);
+    expect(date.body.standing.state).toBe('on_course');
   });
 
   test('it is drawn, with the same words for who hears it', async () => {
@@ -223,7 +249,7 @@ describe('the load of the benches', () => {
     expect(headers['content-type']).toBe('image/svg+xml; charset=utf-8');
     expect(svg).toContain('<title>Load of the benches, Mon 2 Mar 2026 to Fri 6 Mar 2026</title>');
     expect(svg).toContain(
-      `<desc>Overloaded: Plaster &lt;&amp;&gt; &quot;old&quot; on Mon 2 Mar 2026: 90 minutes planned, 0 manned, for ${order.number}.</desc>`,
+      `<desc>Minutes of waiting operations against the minutes that each bench is manned: 5 benches, 5 working days. Overloaded: Plaster &lt;&amp;&gt; &quot;old&quot; on Mon 2 Mar 2026: 90 minutes planned, 0 manned, for ${order.number}.</desc>`,
     );
     expect(svg).toContain('>nobody</text>');
     expect(svg).toContain('>6 Mar</text>');

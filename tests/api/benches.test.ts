@@ -54,6 +54,13 @@ describe('benches', () => {
     expect([twice.status, twice.body.code]).toEqual([409, 'bench-name-taken']);
     const renamed = await change(await benchNamed('Grinding'), { name: 'Oven' });
     expect([renamed.status, renamed.body.code]).toEqual([409, 'bench-name-taken']);
+    // One name to who reads it: in capitals, in wide letters.
+    for (const name of ['OVEN', 'Ｏven']) {
+      const { body } = await admin().post('/api/v1/benches', { name, people: 1 });
+      expect(body.code, name).toBe('bench-name-taken');
+    }
+    const recased = await change(await benchNamed('Grinding'), { name: 'GRINDING' }).expect(200);
+    await change(recased.body, { name: 'Grinding' }).expect(200);
     for (const people of [0, 51]) {
       const { status, body } = await admin().post('/api/v1/benches', { name: 'Attic', people });
       expect([status, body.code]).toEqual([400, 'value-out-of-range']);
@@ -106,6 +113,15 @@ describe('routes with their benches', () => {
       operations: operations.map((operation, at) => ({ ...operation, ...over(operation, at) })),
     });
   };
+  test('name a bench in whatever case it is typed', async () => {
+    const { bench } = (await route()).operations.find((each) => each.bench !== null)!;
+    const { status, body } = await write((operation) =>
+      operation.bench === bench ? { bench: bench!.toUpperCase() } : {},
+    );
+    expect(status).toBe(201);
+    expect(pick(body.operations as Operation[], 'bench')).toContain(bench);
+  });
+
   const operationsOf = async (orderId: string): Promise<Operation[]> => {
     const { body } = await clinic
       .as('technician')

@@ -13,11 +13,13 @@ afterAll(() => clinic.close());
 
 const URL = '/api/v1/calendar';
 const MORNINGS = [{ fromMinute: 480, toMinute: 720 }];
-const written = (given: object = {}) => ({
+const plan = (given: object = {}) => ({
   weekdays: [MORNINGS, MORNINGS, MORNINGS, MORNINGS, MORNINGS, [], []],
   closedDays: [{ on: '2026-12-25', why: 'Christmas' }],
   ...given,
 });
+/** As it is sent: made from the version that was read. */
+const written = (given: object = {}, basedOnVersion = 1) => ({ basedOnVersion, ...plan(given) });
 const inForce = async (of: TestClinic) => (await of.as('technician').get(URL).expect(200)).body;
 
 describe('the working calendar', () => {
@@ -34,7 +36,7 @@ describe('the working calendar', () => {
   test('an administrator writes the next version, which is then in force; the one before is kept', async () => {
     const own = await clinic.another('OW');
     const { body } = await own.as('administrator').post(URL, written()).expect(201);
-    expect(body).toMatchObject({ ...written(), version: 2, createdBy: 'Ada Keys of OW' });
+    expect(body).toMatchObject({ ...plan(), version: 2, createdBy: 'Ada Keys of OW' });
     expect(await inForce(own)).toEqual(body);
     const kept = await own.store.raw<{ version: number; superseded: boolean }>(
       `select version, superseded_at is not null as superseded from work_calendar
@@ -49,7 +51,7 @@ describe('the working calendar', () => {
       `select data from event where clinic_id = $1 and kind = 'calendar.written'`,
       [own.clinicId],
     );
-    expect(event?.data).toEqual({ ...written(), version: 2 });
+    expect(event?.data).toEqual({ ...plan(), version: 2 });
     expect((await inForce(clinic)).version).toBe(1);
   });
 
@@ -86,7 +88,7 @@ describe('the working calendar', () => {
     }
   });
 
-  test('five written at once become five versions, one after the other; one sent twice becomes one', async () => {
+  test('of five written at once from one version one stands; one sent twice becomes one', async () => {
     const own = await clinic.another('FV');
     const admin = own.as('administrator');
     const answers = await Promise.all(
@@ -94,11 +96,16 @@ describe('the working calendar', () => {
         admin.post(URL, written({ closedDays: [{ on: `2026-05-0${n + 1}`, why: `no. ${n}` }] })),
       ),
     );
-    expect(pick(pick(answers, 'body'), 'version').sort()).toEqual([2, 3, 4, 5, 6]);
-    expect((await inForce(own)).version).toBe(6);
+    expect(pick(answers, 'status').sort()).toEqual([201, 412, 412, 412, 412]);
+    const stale = answers.find(({ status }) => status === 412)?.body;
+    expect(stale).toMatchObject({
+      code: 'version-is-stale',
+      detail: 'The change was made from version 1; the record is at 2.',
+    });
+    expect((await inForce(own)).version).toBe(2);
     const key = randomUUID();
-    const once = await admin.post(URL, written(), { key });
-    const twice = await admin.post(URL, written(), { key });
-    expect([once.body.version, twice.body]).toEqual([7, once.body]);
+    const once = await admin.post(URL, written({}, 2), { key });
+    const twice = await admin.post(URL, written({}, 2), { key });
+    expect([once.body.version, twice.body]).toEqual([3, once.body]);
   });
 });

@@ -98,6 +98,9 @@ describe('casts', () => {
   test.each([
     ['a cast of tomorrow', { takenOn: '2026-03-03' }, 'day-in-future'],
     ['a limb of one metre', { limbLengthMm: 1000 }, 'limb-length-implausible'],
+    ['a cast of before the patient was born', { takenOn: '1915-06-01' }, 'day-before-birth'],
+    ['a cap deeper than the lowest height', { capDepthMm: 35 }, 'cap-depth-disagrees'],
+    ['heights past the limb', { limbLengthMm: 50 }, 'measures-implausible'],
     [
       'centimetres for millimetres',
       { measures: MEASURES.map((m) => ({ ...m, circumferenceMm: m.circumferenceMm / 10 })) },

@@ -351,6 +351,7 @@ describe('shop tools', () => {
       calibratedOn: '2026-03-01',
       validUntil: '2026-09-01',
       ...certificate,
+      certificate: 'K-2',
     });
     expect(sooner.body.calibrationDueOn).toBe('2026-09-01');
     expect(sooner.body.calibrations).toHaveLength(2);

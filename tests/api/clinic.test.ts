@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { foundClinic } from '../../src/store/clinics.ts';
 import { testClinic, type TestClinic } from '../support/api.ts';
 
 let clinic: TestClinic;
@@ -45,10 +46,79 @@ describe('the clinic', () => {
     ['a currency of no country', { currency: 'ZZZ' }],
     ['six years of retention', { retentionYears: 6 }],
     ['a zone of no map', { timeZone: 'Europe/Atlantis' }],
+    ['a zone that is India’s, Ireland’s or Israel’s', { timeZone: 'IST' }],
+    ['a zone without its summer', { timeZone: 'EST' }],
+    ['an offset, which keeps no summer time', { timeZone: '+01:00' }],
     ['other letters for numbers given out', { numberPrefix: 'XX' }],
   ])('%s is refused', async (_title, change) => {
     const { status, body } = await admin().patch('/api/v1/clinic', change, '"2"');
     expect(status).toBe(400);
     expect(body.code).toBe('request-invalid');
+  });
+
+  test('a zone that Node knows and the database does not is refused, when changed and when founded', async () => {
+    const { headers } = await admin().get('/api/v1/clinic').expect(200);
+    const zone = { timeZone: 'US/Pacific-New' };
+    const { status, body } = await admin().patch('/api/v1/clinic', zone, headers['etag'] ?? '');
+    expect([status, body.code]).toEqual([400, 'time-zone-unknown']);
+    const founded = (timeZone: string, numberPrefix: string) =>
+      foundClinic(
+        clinic.store,
+        { name: 'New', numberPrefix, timeZone, paper: 'A4' },
+        [],
+        new Date(),
+      );
+    await expect(founded('US/Pacific-New', 'PN')).rejects.toMatchObject({
+      reasons: [{ code: 'time-zone-unknown' }],
+    });
+    await expect(founded('IST', 'IS')).rejects.toMatchObject({
+      reasons: [{ code: 'time-zone-unknown' }],
+    });
+    await founded('America/Argentina/Ushuaia', 'US');
+  });
+
+  test('the currency stays while money is kept in it; a rate is sent along with the new one', async () => {
+    const own = await clinic.another('CU');
+    const keys = own.as('administrator');
+    const tag = async () => String((await keys.get('/api/v1/clinic')).headers['etag']);
+    const change = async (body: object) => keys.patch('/api/v1/clinic', body, await tag());
+    await change({ currency: 'EUR', labourRatePerHourMinor: 6500 });
+    const alone = await change({ currency: 'USD' });
+    expect(alone.body).toMatchObject({
+      code: 'currency-in-use',
+      detail: expect.stringContaining('the labour rate'),
+    });
+    expect(alone.status).toBe(409);
+    const both = await change({ currency: 'USD', labourRatePerHourMinor: 7000 });
+    expect(both.body).toMatchObject({ currency: 'USD', labourRatePerHourMinor: 7000 });
+    const bought = await own.as('technician').post('/api/v1/batches', {
+      kind: 'resin',
+      name: 'Laminating resin',
+      lot: 'R 1',
+      receivedOn: '2026-02-01',
+      quantity: 5000,
+      unit: 'g',
+      priceMinor: 12950,
+    });
+    expect(bought.status).toBe(201);
+    for (const body of [{ currency: 'EUR', labourRatePerHourMinor: 6500 }, { currency: null }]) {
+      const { status, body: said } = await change({ labourRatePerHourMinor: null, ...body });
+      expect([status, said.code]).toEqual([409, 'currency-in-use']);
+      expect(said.detail).toContain('prices of batches (1)');
+    }
+    const batch = `/api/v1/batches/${bought.body.id}`;
+    await keys.patch(batch, { priceMinor: null }, '"1"').expect(200);
+    const gone = await change({ currency: null, labourRatePerHourMinor: null });
+    expect(gone.body).toMatchObject({ currency: null, labourRatePerHourMinor: null });
+  });
+
+  test('what an hour costs is not for the bench to see', async () => {
+    const own = await clinic.another('RT');
+    const { headers } = await own.as('administrator').get('/api/v1/clinic');
+    const money = { currency: 'EUR', labourRatePerHourMinor: 6500 };
+    await own.as('administrator').patch('/api/v1/clinic', money, String(headers['etag']));
+    const rateFor = async (role: 'technician' | 'front_desk') =>
+      (await own.as(role).get('/api/v1/clinic').expect(200)).body.labourRatePerHourMinor;
+    expect([await rateFor('technician'), await rateFor('front_desk')]).toEqual([null, 6500]);
   });
 });

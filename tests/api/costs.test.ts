@@ -2,10 +2,16 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { testClinic, type TestClinic } from '../support/api.ts';
 import {
+  acceptedCast,
+  checkSocketOnTheLimb,
   deliver,
   finishDefinitive,
+  inBin,
+  inPosition,
   laminatedAfterFit,
+  move,
   ok,
+  onBench,
   openedOrder,
   refusedWith,
   stockedShop,
@@ -116,6 +122,100 @@ describe('recorded minutes', () => {
     const { checkId: check } = await checkWithMinutes(other.orderId, 25);
     const { lines } = await socketCost(check);
     expect(lines).toContainEqual({ kind: 'labour', what: 'Prepare the model', costMinor: 2500 });
+  });
+});
+
+describe('hardware that came back', () => {
+  interface Piece {
+    item: { id: string; placeKind: string; priceMinor: number | null; version: number };
+  }
+  /** A priced pin in a check socket, which then goes from place to place. */
+  async function pinThat(...roads: { to: object; reason: string }[]): Promise<Line[]> {
+    const { orderId: order } = await openedOrder(shop);
+    await acceptedCast(shop, order);
+    const check = await checkSocketOnTheLimb(shop, order);
+    const itemId = check.hardware.pin;
+    const url = `/api/v1/items/${itemId}`;
+    await ok(clinic.as('administrator').patch(url, { priceMinor: 3900 }, '"1"'));
+    let from: object = inPosition(check.socketId, 'pin');
+    for (const { to, reason } of roads) {
+      await ok(move(shop, { itemId }, from, to, reason));
+      from = to;
+    }
+    const { lines } = await socketCost(check.socketId);
+    return lines.filter(({ costMinor, kind }) => kind === 'hardware' && costMinor === 3900);
+  }
+  const quarantine = { to: { kind: 'quarantine' }, reason: 'quarantined' };
+  const bench = { to: onBench, reason: 'taken_out_for_trimming' };
+  const bin = () => ({ to: inBin(shop), reason: 'returned_to_bin' });
+
+  test('to a bin, by whatever road, is not used up', async () => {
+    expect(await pinThat()).toHaveLength(1);
+    expect(await pinThat(bin())).toEqual([]);
+    expect(await pinThat(bench, bin())).toEqual([]);
+    expect(await pinThat(quarantine, { ...bin(), reason: 'released_from_quarantine' })).toEqual([]);
+  });
+
+  test('to the bench or to quarantine, or went to scrap from there, is', async () => {
+    expect(await pinThat(bench)).toHaveLength(1);
+    expect(await pinThat(quarantine)).toHaveLength(1);
+    const scrap = { to: { kind: 'scrap' }, reason: 'scrapped' };
+    expect(await pinThat(quarantine, scrap)).toHaveLength(1);
+  });
+
+  test('its price is entered later by the administrator, with what it was before in the trail', async () => {
+    const [itemId = ''] = await shop.receive('pin', 1);
+    const url = `/api/v1/items/${itemId}`;
+    const admin = clinic.as('administrator');
+    await clinic.as('technician').patch(url, { priceMinor: 1 }, '"1"').expect(403);
+    const priced = await ok<Piece['item']>(admin.patch(url, { priceMinor: 3900 }, '"1"'));
+    expect(priced).toMatchObject({ id: itemId, priceMinor: 3900, version: 2 });
+    await refusedWith(admin.patch(url, { priceMinor: 4000 }, '"1"'), 'version-is-stale');
+    await ok(admin.patch(url, { priceMinor: null }, '"2"'));
+    const events = await clinic.store.raw<{ data: object }>(
+      `select data from event where kind = 'item.changed' and subject_id = $1 order by seq`,
+      [itemId],
+    );
+    expect(events.map(({ data }) => data)).toMatchObject([
+      { before: { priceMinor: null }, after: { priceMinor: 3900 } },
+      { before: { priceMinor: 3900 }, after: { priceMinor: null } },
+    ]);
+    const { status } = await admin.patch(url, { lot: 'another' }, '"3"');
+    expect(status).toBe(400);
+    const nobody = '/api/v1/items/0190a000-0000-7000-8000-00000000dead';
+    await refusedWith(admin.patch(nobody, { priceMinor: 1 }, '"1"'), 'thing-unknown');
+  });
+
+  test('without a currency neither a piece nor its price comes in', async () => {
+    const own = await clinic.another('NC');
+    const poor = await stockedShop(own);
+    const piece = { partId: poor.parts.pin, serials: ['P 1'], toPlaceId: poor.bin };
+    const priced = own.as('technician').post('/api/v1/items', { ...piece, priceMinor: 3900 });
+    await refusedWith(priced, 'prices-without-currency');
+    const [itemId = ''] = await poor.receive('pin', 1);
+    const admin = own.as('administrator');
+    const later = admin.patch(`/api/v1/items/${itemId}`, { priceMinor: 3900 }, '"1"');
+    await refusedWith(later, 'prices-without-currency');
+  });
+
+  test('prices of batches and pieces are not for the bench to see', async () => {
+    const [itemId = ''] = await shop.receive('pin', 1);
+    const url = `/api/v1/items/${itemId}`;
+    await ok(clinic.as('administrator').patch(url, { priceMinor: 3900 }, '"1"'));
+    const seen = async (role: 'technician' | 'auditor') => {
+      const read = clinic.as(role);
+      const { item } = await ok<Piece>(read.get(url));
+      const batches = await ok<{ items: { id: string; priceMinor: number | null }[] }>(
+        read.get('/api/v1/batches'),
+      );
+      const resin = batches.items.find(({ id }) => id === shop.batches['resin']);
+      const alone = await ok<{ priceMinor: number | null }>(
+        read.get(`/api/v1/batches/${shop.batches['resin'] ?? ''}`),
+      );
+      return [item.priceMinor, resin?.priceMinor, alone.priceMinor];
+    };
+    expect(await seen('technician')).toEqual([null, null, null]);
+    expect(await seen('auditor')).toEqual([3900, 12950, 12950]);
   });
 });
 

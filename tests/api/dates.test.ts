@@ -105,7 +105,9 @@ describe('a day to promise at opening', () => {
   test('a wish for yesterday, and a seed that is none, are refused', async () => {
     const past = await clinic.as('front_desk').get('/api/v1/dates/offer?promisedOn=2026-03-01');
     expect([past.status, past.body.code]).toEqual([400, 'promised-day-past']);
-    for (const seed of ['-1', '1.5', '2147483648', 'x']) {
+    const far = await clinic.as('front_desk').get('/api/v1/dates/offer?promisedOn=2062-03-02');
+    expect([far.status, far.body.code]).toEqual([400, 'value-out-of-range']);
+    for (const seed of ['', '-1', '1.5', '2147483648', 'x', ' 7', '0x7', '1e3']) {
       const { status } = await clinic.as('front_desk').get(`/api/v1/dates/offer?seed=${seed}`);
       expect(status, seed).toBe(400);
     }
@@ -135,7 +137,13 @@ describe('a day to promise at opening', () => {
     expect((await offerOf(own)).usual).toMatchObject({ promisedOn: on(17), workingDays: 17 });
     const { body: calendar } = await admin.get('/api/v1/calendar');
     const closedDays = [{ on: on(3), why: 'Inventory' }];
-    await admin.post('/api/v1/calendar', { weekdays: calendar.weekdays, closedDays }).expect(201);
+    await admin
+      .post('/api/v1/calendar', {
+        basedOnVersion: calendar.version,
+        weekdays: calendar.weekdays,
+        closedDays,
+      })
+      .expect(201);
     expect((await offerOf(own)).usual).toMatchObject({ promisedOn: on(18), workingDays: 17 });
   });
 });
@@ -181,6 +189,23 @@ describe('what was promised', () => {
     expect(pick(body.errors, 'pointer')).toEqual(['/offerSeed']);
   });
 
+  test('a seed that is not the day’s is refused: yesterday’s chance is not today’s, and none is picked', async () => {
+    const { seed } = await offerOf(clinic);
+    const open = async (offerSeed: number) =>
+      clinic
+        .as('front_desk')
+        .post('/api/v1/orders', await asked({ promisedOn: on(14), offerSeed }));
+    const picked = await open(Number(seed) ^ 1);
+    expect([picked.status, picked.body.code]).toEqual([409, 'offer-of-another-day']);
+    clinic.clock.set('2026-03-03T09:00:00Z');
+    const nextDay = await open(seed);
+    clinic.clock.set('2026-03-02T09:00:00Z');
+    expect(nextDay.body).toMatchObject({
+      code: 'offer-of-another-day',
+      wayOut: expect.stringContaining('GET /api/v1/dates/offer'),
+    });
+  });
+
   test('a young clinic’s promise keeps the seed, without a chance', async () => {
     const { seed } = await offerOf(young);
     const { id } = await openOrder(young, { promisedOn: on(18), offerSeed: seed });
@@ -220,6 +245,29 @@ describe('what was promised', () => {
       workingDaysSoFar: 9,
     });
   });
+});
+
+test('a delivered order that is remade is promised anew: it is not late at once', async () => {
+  const own = await clinic.another('RM');
+  const past = {
+    ...went('made', on(-40), ['delivery', 9], ['delivered', 2]),
+    promisedOn: on(-25),
+  };
+  const id = (await wentThrough(own, [past])).get('made')!;
+  const why = { why: 'The limb shrank.', newCast: true };
+  await own.as('prosthetist').post(`/api/v1/orders/${id}/remake`, why).expect(201);
+  expect(await readOrder(own, id)).toMatchObject({
+    stage: 'casting',
+    promisedOn: null,
+    firstPromisedOn: on(-25),
+    late: false,
+  });
+  const { body } = await own.as('auditor').get(`/api/v1/orders/${id}/history`).expect(200);
+  expect(body.items[0]).toMatchObject({
+    kind: 'order.stage_changed',
+    data: { step: 'remake_wanted', promisedOn: { before: on(-25), after: null } },
+  });
+  expect((await own.as('front_desk').get('/api/v1/dates/watch')).body.items).toEqual([]);
 });
 
 describe('orders under way', () => {
@@ -331,6 +379,23 @@ describe('orders under way', () => {
     for (const { order, chance } of body.items) {
       expect(chance).toBe((await dateOf(busy, order.id)).standing.chance);
     }
+  });
+
+  test('what is due today and has no chance comes before all that have days left', async () => {
+    const own = await clinic.another('DT');
+    await wentThrough(own, PAST);
+    const made = await wentThrough(own, [
+      fitting('tight', 2, on(8)),
+      fitting('hopeless', 2, on(1)),
+      fitting('held for today', 2, MONDAY),
+      fitting('late', 2, on(-1)),
+    ]);
+    const hold = { holdReason: 'parts_awaited' };
+    const desk = own.as('front_desk');
+    await desk.post(`/api/v1/orders/${made.get('held for today')}/hold`, hold).expect(200);
+    const { body } = await desk.get('/api/v1/dates/watch').expect(200);
+    expect(namesOf(body)).toEqual(['late', 'held for today', 'hopeless', 'tight']);
+    expect(body.items[1]).toMatchObject({ chance: null, workingDaysLeft: 0 });
   });
 
   test('page by page each comes once, and by state', async () => {

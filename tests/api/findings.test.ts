@@ -2,18 +2,31 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { PASSWORD, testClinic, type TestClinic } from '../support/api.ts';
 import {
+  acceptedCast,
+  checkLock,
   deliver,
+  doOperations,
   gate,
+  goodAnswers,
+  inBin,
   inPosition,
+  issueHardware,
+  laidUpWithoutLock,
   laminatedAfterFit,
   limbToDeliver,
+  makeRecipe,
+  makeSocket,
   move,
   ok,
   openedOrder,
   readSocket,
   refusedWith,
+  sealedWithoutLock,
   type Shop,
   stockedShop,
+  torque,
+  weighCup,
+  weighedResin,
 } from '../support/job.ts';
 
 const signature = { password: PASSWORD };
@@ -69,6 +82,7 @@ describe('findings and what they block', () => {
         receivedOn: '2026-01-05',
         quantity: 900,
         unit: 'g',
+        resinProductId: shop.resinProduct,
       }),
     );
     const withBadResin: Shop = { ...shop, batches: { ...shop.batches, resin: other.id } };
@@ -110,6 +124,126 @@ describe('findings and what they block', () => {
     );
     await accept(named.findingId);
     expect((await gate(shop, orderId)).open).toBe(true);
+  });
+
+  describe('accepted as it is on an operation', () => {
+    const operationOf = async (socketId: string, kind: string) =>
+      (await readSocket(shop, socketId)).operations.find((each) => each.kind === kind)!;
+    const stateOf = async (socketId: string, kind: string) =>
+      (await operationOf(socketId, kind)).state;
+    const report = async (socketId: string, kind: string) => {
+      const { id: operationId } = await operationOf(socketId, kind);
+      const { findingId } = await ok<{ findingId: string }>(
+        clinic.as('technician').post(`/api/v1/sockets/${socketId}/findings`, {
+          kind: 'other',
+          note: 'A streak of pigment.',
+          operationId,
+        }),
+      );
+      return findingId;
+    };
+    const accept = (findingId: string) =>
+      ok(
+        clinic.as('prosthetist').post(`/api/v1/findings/${findingId}/acceptance`, {
+          why: 'Colour only.',
+          signature,
+        }),
+      );
+    const rework = (findingId: string) =>
+      ok(
+        clinic.as('technician').post(`/api/v1/findings/${findingId}/disposition`, {
+          disposition: 'rework',
+          why: 'Done again.',
+        }),
+      );
+    /** Records the lamination with a vacuum that was lost; the finding it opened. */
+    const badVacuum = async (socketId: string): Promise<string> => {
+      const laminate = await operationOf(socketId, 'laminate');
+      const { findingId } = await ok<{ findingId: string }>(
+        clinic.as('technician').post(`/api/v1/operations/${laminate.id}/records`, {
+          answers: { ...goodAnswers(shop, laminate), vacuum_kpa: 10 },
+        }),
+      );
+      return findingId;
+    };
+
+    it('that was never recorded leaves it to be done: no layup is laid up, no resin drawn by a signature', async () => {
+      const socketId = await sealedWithoutLock(shop);
+      for (const kind of ['lay_up', 'laminate']) {
+        const findingId = await report(socketId, kind);
+        expect(await stateOf(socketId, kind)).toBe('stopped');
+        await accept(findingId);
+        expect(await stateOf(socketId, kind)).toBe('waiting');
+      }
+      const layUp = await operationOf(socketId, 'lay_up');
+      await refusedWith(
+        clinic.as('technician').post(`/api/v1/operations/${layUp.id}/records`, {
+          answers: goodAnswers(shop, layUp),
+        }),
+        'facts-do-not-bear-it-out',
+      );
+    });
+
+    it('that was recorded and stopped lets it stand as done', async () => {
+      const socketId = await laidUpWithoutLock(shop);
+      await weighedResin(shop, socketId);
+      await accept(await badVacuum(socketId));
+      expect(await stateOf(socketId, 'laminate')).toBe('done');
+    });
+
+    it('leaves it stopped while another finding is open on it, whichever is closed first', async () => {
+      const socketId = await laidUpWithoutLock(shop);
+      const { pours } = await ok<{ pours: { totalG: number; hardenerG: number }[] }>(
+        makeRecipe(shop, socketId),
+      );
+      const { totalG: _total, ...cup } = pours[0]!;
+      const weighed = await ok<{ findingId: string }>(
+        weighCup(shop, socketId, { ...cup, hardenerG: cup.hardenerG / 2 }),
+      );
+      const streak = await report(socketId, 'laminate');
+      await accept(streak);
+      expect(await stateOf(socketId, 'laminate')).toBe('stopped');
+      const another = await report(socketId, 'laminate');
+      await rework(another);
+      expect(await stateOf(socketId, 'laminate')).toBe('stopped');
+      // The cup may be poured as it is; pouring it is still to be done.
+      await accept(weighed.findingId);
+      expect(await stateOf(socketId, 'laminate')).toBe('waiting');
+    });
+
+    it('whose attempt was given up for rework leaves it to be done again', async () => {
+      const socketId = await laidUpWithoutLock(shop);
+      await weighedResin(shop, socketId);
+      await rework(await badVacuum(socketId));
+      await accept(await report(socketId, 'laminate'));
+      expect(await stateOf(socketId, 'laminate')).toBe('waiting');
+    });
+
+    it('whose facts no longer bear it out leaves it to be done: a joint that moved is not torqued', async () => {
+      const { orderId } = await openedOrder(shop);
+      await acceptedCast(shop, orderId);
+      const { id: socketId } = await makeSocket(shop, orderId, { kind: 'check' });
+      await doOperations(shop, socketId, ['prepare_model', 'thermoform', 'trim_edges']);
+      const { pyramid } = await issueHardware(shop, socketId);
+      await ok(checkLock(shop, socketId));
+      await ok(torque(shop, socketId));
+      await doOperations(shop, socketId, ['fit_hardware', 'check_lock']);
+      const joints = await operationOf(socketId, 'torque_joints');
+      const no = joints.checks.find((each) => each.kind === 'yes_no');
+      const stopped = async () =>
+        ok<{ findingId: string; outcome: string }>(
+          clinic.as('technician').post(`/api/v1/operations/${joints.id}/records`, {
+            answers: { ...goodAnswers(shop, joints), [no?.key ?? '']: false },
+          }),
+        );
+      const { findingId, outcome } = await stopped();
+      expect(outcome).toBe('stopped');
+      const position = inPosition(socketId, 'pyramid');
+      await ok(move(shop, { itemId: pyramid }, position, inBin(shop), 'returned_to_bin'));
+      await ok(move(shop, { itemId: pyramid }, inBin(shop), position));
+      await accept(findingId);
+      expect(await stateOf(socketId, 'torque_joints')).toBe('waiting');
+    });
   });
 
   it('scrapping a definitive socket takes the order back to lamination', async () => {

@@ -28,6 +28,9 @@ let shop: Shop;
 beforeAll(async () => {
   clinic = await testClinic();
   shop = await stockedShop(clinic);
+  // What comes in with its price needs a currency (C7).
+  const { headers } = await admin().get('/api/v1/clinic');
+  await ok(admin().patch('/api/v1/clinic', { currency: 'EUR' }, String(headers['etag'])));
 });
 afterAll(() => clinic.close());
 
@@ -74,6 +77,9 @@ interface Read {
 interface Scanned extends Omit<Read, 'item'> {
   outcome: string;
   itemIds: string[];
+}
+interface Warned {
+  warnings: { code: string; detail: string }[];
 }
 const reading = (scans: string[], more: object = {}) =>
   ok<Read>(clinic.as('auditor').post('/api/v1/udi/readings', { scans, ...more }));
@@ -202,6 +208,31 @@ describe('a lock received by its label', () => {
     expect(foreign.at(-2)).not.toBe(primary.slice(-1));
     await refusedWith(scan([primary, foreign], { count: 2 }), 'udi-codes-not-of-one-label');
     await refusedWith(scan([secondary]), 'udi-device-identifier-missing');
+  });
+});
+
+describe('a serial that differs from another only in its capitals', () => {
+  test('is received, scanned or typed, and told as a warning', async () => {
+    const device = gtin();
+    const partId = await knownLock(device);
+    const first = await ok<Scanned & Warned>(scan([`(01)${device}(21)Ab-7`]));
+    expect(first.warnings).toEqual([]);
+    const scanned = await ok<Scanned & Warned>(scan([`(01)${device}(21)AB-7`]));
+    expect(scanned.itemIds).toHaveLength(1);
+    expect(scanned.warnings).toMatchObject([{ code: 'serial-differs-in-case' }]);
+    expect(scanned.warnings[0]?.detail).toContain('Ab-7');
+    const typed = await ok<Warned>(
+      tech().post('/api/v1/items', { partId, serials: ['ab-7', 'ab-8'], toPlaceId: shop.bin }),
+    );
+    expect(pick(typed.warnings, 'code')).toEqual([
+      'serial-differs-in-case',
+      'serial-differs-in-case',
+    ]);
+    const other = await knownLock(gtin());
+    const elsewhere = await ok<Warned>(
+      tech().post('/api/v1/items', { partId: other, serials: ['ab-7'], toPlaceId: shop.bin }),
+    );
+    expect(elsewhere.warnings).toEqual([]);
   });
 });
 

@@ -15,6 +15,8 @@ afterAll(() => clinic.close());
 const RULES = '/api/v1/layup-rules';
 type Row = (typeof STARTING_LAYUP_RULES.rows)[number];
 const { version: _version, ...starting } = STARTING_LAYUP_RULES;
+/** As they are sent: made from the version that was read. */
+const from = (basedOnVersion: number, rules: object = starting) => ({ basedOnVersion, ...rules });
 const withRows = (change: (rows: readonly Row[]) => readonly Row[]) => ({
   ...starting,
   rows: change(starting.rows),
@@ -41,7 +43,7 @@ describe('the rules in force', () => {
   });
 
   test('a new version takes their place, and every version can be read with who wrote it', async () => {
-    const { body } = await write({ ...starting, topBodyMassKg: 125, fibreMassFraction: 0.55 });
+    const { body } = await write(from(1, { ...starting, fibreMassFraction: 0.55 }));
     expect(body).toMatchObject({
       version: 2,
       fibreMassFraction: 0.55,
@@ -58,24 +60,28 @@ describe('the rules in force', () => {
 
   test('another clinic has rules of its own', async () => {
     const other = await clinic.another('LR');
-    await ok(write(starting, other));
+    await ok(write(from(1), other));
     const { body } = await other.as('prosthetist').get(`${RULES}/versions`);
     expect(pick(body.items, 'version')).toEqual([2, 1]);
   });
 
   test('only an administrator writes them', async () => {
-    await clinic.as('prosthetist').post(RULES, starting).expect(403);
-    await clinic.as('technician').post(RULES, starting).expect(403);
+    await clinic.as('prosthetist').post(RULES, from(2)).expect(403);
+    await clinic.as('technician').post(RULES, from(2)).expect(403);
   });
 
   needsManyConnections(
-    'two who write at once write two versions, one after the other',
+    'of two who change the same version at once, one is told to look at what the other wrote',
     async () => {
       const other = await clinic.another('LV');
-      const written = await Promise.all([write(starting, other), write(starting, other)]);
-      expect(written.map(({ status }) => status)).toEqual([201, 201]);
+      const written = await Promise.all([write(from(1), other), write(from(1), other)]);
+      expect(written.map(({ status }) => status).toSorted()).toEqual([201, 412]);
+      expect(written.find(({ status }) => status === 412)?.body).toMatchObject({
+        code: 'version-is-stale',
+        detail: 'The change was made from version 1; the record is at 2.',
+      });
       const { body } = await other.as('prosthetist').get(`${RULES}/versions`);
-      expect(pick(body.items, 'version')).toEqual([3, 2, 1]);
+      expect(pick(body.items, 'version')).toEqual([2, 1]);
       expect(pick(body.items, 'supersededAt').filter((at) => at === null)).toHaveLength(1);
     },
   );
@@ -157,14 +163,14 @@ describe('rules that leave something open are refused, with every reason', () =>
       '/rows',
     ],
   ])('%s', async (_title, rules, code, field) => {
-    const { status, body } = await refusedWith(write(rules()), code);
+    const { status, body } = await refusedWith(write(from(2, rules())), code);
     expect(status).toBe(400);
     expect(pick(body['errors'], 'pointer')).toContain(field);
   });
 
   test('what was refused changed nothing', async () => {
     const before = await clinic.as('prosthetist').get(RULES);
-    await refusedWith(write({ ...starting, topBodyMassKg: 500 }), 'value-out-of-range');
+    await refusedWith(write(from(2, { ...starting, topBodyMassKg: 500 })), 'value-out-of-range');
     expect((await clinic.as('prosthetist').get(RULES)).body).toEqual(before.body);
   });
 
@@ -177,6 +183,6 @@ describe('rules that leave something open are refused, with every reason', () =>
     await ok(
       other.as('administrator').patch(`/api/v1/fabrics/${strip?.id}`, { active: false }, '"1"'),
     );
-    await refusedWith(write(starting, other), 'fabric-unknown');
+    await refusedWith(write(from(1), other), 'fabric-unknown');
   });
 });

@@ -13,6 +13,7 @@ import {
   goodAnswers,
   inBin,
   inPosition,
+  makeRecipe,
   makeSocket,
   move,
   ok,
@@ -20,7 +21,9 @@ import {
   readSocket,
   refusedWith,
   stockedShop,
+  weighCup,
   weighedResin,
+  type ResinBody,
   type Shop,
 } from '../support/job.ts';
 
@@ -334,6 +337,16 @@ describe('the resin that is reckoned with', () => {
 });
 
 describe('the draft', () => {
+  test('one layer of nylon is no wall, whatever reason is given', async () => {
+    const { socketId } = await definitive({ massKg: 130 });
+    const { lines } = await proposed((await definitive()).socketId);
+    const thin = { lines: lines.slice(0, 1), why: 'Light as a feather.' };
+    const { status, body } = await refusedWith(draft(socketId, thin), 'value-out-of-range');
+    expect(status).toBe(400);
+    expect(body['detail']).toContain('Expected wall thickness is 0.0873 mm');
+    await refusedWith(newestOf(socketId), 'not-found');
+  });
+
   test('as proposed, it says its row and keeps all that it was worked out from', async () => {
     const { socketId, layup } = await drafted();
     expect(layup).toMatchObject({
@@ -549,10 +562,10 @@ describe('the approval', () => {
     const same = { topBodyMassKg, fibreMassFraction, allowances, rows };
     const [first, ...rest] = rows as { lines: Line[] }[];
     const other = { ...same, rows: [{ ...first!, lines: withBraid(first!.lines, 4) }, ...rest] };
-    await ok(admin().post('/api/v1/layup-rules', other));
+    await ok(admin().post('/api/v1/layup-rules', { basedOnVersion: 1, ...other }));
     const { body } = await refusedWith(approve(layup.id), 'layup-basis-changed');
     expect(body['detail']).toContain('row “Nearly everybody” of version 2');
-    await ok(admin().post('/api/v1/layup-rules', same));
+    await ok(admin().post('/api/v1/layup-rules', { basedOnVersion: 2, ...same }));
     await ok(approve(layup.id));
   });
 
@@ -618,6 +631,124 @@ describe('laying up', () => {
     await takeBack();
   });
 
+  async function sealedWithoutDummy() {
+    const made = await definitive({ suspension: 'suction' });
+    await doOperations(shop, made.socketId, ['prepare_model', 'seal_model']);
+    return made;
+  }
+  const stateOf = async (socketId: string, kind: string) =>
+    (await readSocket(shop, socketId)).operations.find((each) => each.kind === kind)?.state;
+
+  test('another layup approved after the fabric is laid: laying up is recorded anew', async () => {
+    const { socketId } = await sealedWithoutDummy();
+    await approvedLayup(shop, socketId);
+    await doOperation(shop, socketId, 'lay_up');
+    const { lines } = await newest(socketId);
+    const thicker = withBraid(lines, 4);
+    const second = await ok<Layup>(draft(socketId, { lines: thicker, why: 'Side loads.' }));
+    // A draft changes nothing on the model yet.
+    expect(await stateOf(socketId, 'lay_up')).toBe('done');
+    await ok(approve(second.id));
+    expect(await stateOf(socketId, 'lay_up')).toBe('waiting');
+    const operation = (await readSocket(shop, socketId)).operations.find(
+      ({ kind }) => kind === 'lay_up',
+    )!;
+    const [event] = await clinic.store.raw(
+      `select data from event where kind = 'operation.to_do_again' and subject_id = $1`,
+      [operation.id],
+    );
+    expect(event).toMatchObject({
+      data: {
+        before: 'done',
+        why: 'Layup 2 was approved after the fabric was laid by another one.',
+      },
+    });
+    await doOperation(shop, socketId, 'lay_up');
+    await weighedResin(shop, socketId);
+    await doOperation(shop, socketId, 'laminate');
+  });
+
+  test('a patient who grows out of the row, or gets more active, is laid up by a new layup', async () => {
+    const { socketId, orderId, patientId } = await sealedWithoutDummy();
+    await approvedLayup(shop, socketId);
+    await weigh(patientId, 112);
+    expect(await refusal(socketId)).toContain(
+      'layup 1 no longer holds: the patient has 112 kg, K3; it was drafted by row “Nearly everybody”',
+    );
+    await weigh(patientId, 97);
+    const { headers } = await prosthetist().get(`/api/v1/orders/${orderId}`);
+    const active = { functionalLevel: 'K4' };
+    await ok(prosthetist().patch(`/api/v1/orders/${orderId}`, active, String(headers['etag'])));
+    expect(await refusal(socketId)).toContain('the rules now have row “Very active”');
+    const { lines } = await proposed(socketId);
+    await ok(approve((await ok<Layup>(draft(socketId, { lines, why: 'K4 now.' }))).id));
+    expect((await layUp(socketId)).body).toMatchObject({ outcome: 'done' });
+  });
+
+  test('grown too heavy for what is laid up: a finding, which only a signature accepts', async () => {
+    const { socketId, patientId } = await sealedWithoutDummy();
+    await approvedLayup(shop, socketId);
+    await weigh(patientId, 99);
+    expect((await layUp(socketId)).body).toMatchObject({ outcome: 'done' });
+    const told = await weigh(patientId, 108);
+    const { number } = await readSocket(shop, socketId);
+    expect(told).toMatchObject({
+      warnings: [
+        {
+          code: 'layup-outgrown',
+          detail: `Layup 1 of ${number} was made for up to 100 kg; the patient has 108 kg.`,
+          socket: number,
+        },
+      ],
+    });
+    const { openFindings } = await readSocket(shop, socketId);
+    expect(openFindings).toMatchObject([{ kind: 'over_rated_mass' }]);
+    // A second weighing opens no second one; the acceptance leaves laying up as it was.
+    await weigh(patientId, 109);
+    expect((await readSocket(shop, socketId)).openFindings).toHaveLength(1);
+    const accept = `/api/v1/findings/${openFindings[0]!.id}/acceptance`;
+    await ok(prosthetist().post(accept, { why: 'Walks indoors only.', signature }));
+    expect(await readSocket(shop, socketId)).toMatchObject({ openFindings: [] });
+    expect(await stateOf(socketId, 'lay_up')).toBe('done');
+  });
+
+  test('once a lamination is on record its layup stays as it is, whatever became of it', async () => {
+    const { socketId } = await sealedWithoutDummy();
+    await approvedLayup(shop, socketId);
+    const { lines } = await newest(socketId);
+    await doOperation(shop, socketId, 'lay_up');
+    await weighedResin(shop, socketId);
+    const socket = await readSocket(shop, socketId);
+    const laminate = socket.operations.find(({ kind }) => kind === 'laminate')!;
+    const answers = { ...goodAnswers(shop, laminate), vacuum_kpa: 10 };
+    const { findingId } = await ok<{ findingId: string }>(
+      tech().post(`/api/v1/operations/${laminate.id}/records`, { answers }),
+    );
+    const late = () => draft(socketId, { lines, why: 'Too late.' });
+    await refusedWith(late(), 'layup-already-laminated');
+    const again = { disposition: 'rework', why: 'The bag is sealed anew.' };
+    await ok(tech().post(`/api/v1/findings/${findingId}/disposition`, again));
+    expect(await stateOf(socketId, 'laminate')).toBe('waiting');
+    const { body } = await refusedWith(late(), 'layup-already-laminated');
+    expect(body['detail']).toBe(
+      `A lamination of ${socket.number} is on record; its layup stays as it is.`,
+    );
+  });
+
+  test('a cup off its ratio was not poured: there is still time for another layup', async () => {
+    const { socketId } = await sealedWithoutDummy();
+    await approvedLayup(shop, socketId);
+    const { lines } = await newest(socketId);
+    await doOperation(shop, socketId, 'lay_up');
+    const { pours } = await ok<ResinBody['recipe']>(makeRecipe(shop, socketId));
+    const { totalG: _sum, ...cup } = pours[0]!;
+    const off = { ...cup, hardenerG: Math.round(0.8 * cup.hardenerG) };
+    expect(await ok(weighCup(shop, socketId, off))).toMatchObject({ outcome: 'stopped' });
+    expect(await stateOf(socketId, 'laminate')).toBe('stopped');
+    await ok(approve((await ok<Layup>(draft(socketId, { lines, why: 'Cut anew.' }))).id));
+    expect(await stateOf(socketId, 'lay_up')).toBe('waiting');
+  });
+
   test('once the socket is laminated its layup stays as it is', async () => {
     const { socketId, takeBack } = await sealed();
     await approvedLayup(shop, socketId);
@@ -626,6 +757,7 @@ describe('laying up', () => {
     // Between laying up and resin there is still time.
     await ok(draft(socketId, { lines, why: 'One strip more; the first lies on the bench.' }));
     await ok(approve((await newest(socketId)).id));
+    await doOperation(shop, socketId, 'lay_up');
     await weighedResin(shop, socketId);
     await doOperation(shop, socketId, 'laminate');
     await refusedWith(draft(socketId, { lines, why: 'Too late.' }), 'layup-already-laminated');

@@ -1,16 +1,21 @@
 /** A limb that changed past the clinic's limit: asked, decided once, and asked for at the delivery (C1, R8). */
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { testClinic, type TestClinic } from '../support/api.ts';
+import { PASSWORD, testClinic, type TestClinic } from '../support/api.ts';
 import {
   acceptedCast,
+  acceptFit,
   checkSocketOnTheLimb,
   deliver,
   deliveredLimb,
+  doOperations,
   gate,
+  goodAnswers,
   limbToDeliver,
+  makeSocket,
   MEASURES,
   ok,
   openedOrder,
+  readSocket,
   refusedWith,
   stockedShop,
   type Shop,
@@ -147,6 +152,22 @@ describe('a decision on a limb that changed', () => {
     );
   });
 
+  test('is on the newest measures of the limb, and on the cast that is the newest accepted', async () => {
+    const { orderId, since } = await shrunken();
+    const again = await measuredAgain(orderId, 0.95);
+    await refusedWith(decide(since, 'socks'), 'not-the-newest-measures');
+    await refusedWith(
+      decide({ ...again, first: since.second, second: again.second }, 'socks'),
+      'not-the-newest-measures',
+    );
+    // A later cast is accepted: what was measured before it is decided on no more.
+    await acceptedCast(shop, orderId);
+    const { status } = await refusedWith(decide(again, 'new_cast'), 'not-the-newest-measures');
+    expect(status).toBe(422);
+    const order = await ok<{ stage: string }>(prosthetist().get(`/api/v1/orders/${orderId}`));
+    expect(order.stage).toBe('check_fitting');
+  });
+
   test('of a cancelled order is not made', async () => {
     const { orderId, since } = await shrunken();
     await clinic.as('front_desk').post(`/api/v1/orders/${orderId}/cancel`, { why: 'Mistake.' });
@@ -228,6 +249,129 @@ describe('a new cast, and the way to it', () => {
   });
 });
 
+describe('a cast that a new one was decided for', () => {
+  /** The limb has lost 19 %, and a new cast is decided. */
+  const newCast = async (orderId: string): Promise<Since> => {
+    const since = await measuredAgain(orderId, 0.9);
+    await ok(decide(since, 'new_cast'));
+    return since;
+  };
+  const laterCast = async (orderId: string): Promise<void> => {
+    const taken = await ok<{ id: string }>(
+      prosthetist().post(`/api/v1/orders/${orderId}/casts`, {
+        method: 'plaster',
+        takenOn: '2026-03-02',
+        limbLengthMm: 165,
+        measures: MEASURES.map((each) => ({
+          ...each,
+          circumferenceMm: each.circumferenceMm * 0.98,
+        })),
+      }),
+    );
+    await ok(prosthetist().post(`/api/v1/casts/${taken.id}/accept`));
+  };
+  const skip = (orderId: string) =>
+    prosthetist().post(`/api/v1/orders/${orderId}/skip-check-fitting`, {
+      reason: 'A remake.',
+      signature: { password: PASSWORD },
+    });
+  const start = (orderId: string, body: object) =>
+    clinic.as('technician').post(`/api/v1/orders/${orderId}/sockets`, body);
+
+  test('has no socket accepted on the limb, and check fitting is not skipped over it', async () => {
+    const { orderId } = await openedOrder(shop);
+    await acceptedCast(shop, orderId);
+    const { socketId } = await checkSocketOnTheLimb(shop, orderId);
+    await newCast(orderId);
+    const { body } = await refusedWith(acceptFit(shop, socketId), 'new-cast-decided');
+    expect(body['detail']).toContain('/C1 still comes from cast 1');
+    await refusedWith(skip(orderId), 'new-cast-decided');
+    // Rejecting the fit is the way on.
+    await ok(
+      prosthetist().post(`/api/v1/sockets/${socketId}/fit-rejection`, {
+        reasons: ['too_loose'],
+        nextStep: 'new_cast',
+      }),
+    );
+  });
+
+  test('has no socket started from it, nor by name; from the later cast it is', async () => {
+    const { orderId } = await openedOrder(shop);
+    const castId = await acceptedCast(shop, orderId);
+    await newCast(orderId);
+    await refusedWith(start(orderId, { kind: 'check' }), 'new-cast-decided');
+    await laterCast(orderId);
+    await refusedWith(start(orderId, { kind: 'check', castId }), 'new-cast-decided');
+    await ok(start(orderId, { kind: 'check' }));
+  });
+
+  test('has no socket worked on or delivered, whatever is measured, cast or decided afterwards', async () => {
+    const { orderId } = await openedOrder(shop, { suspension: 'suction' });
+    await acceptedCast(shop, orderId);
+    await ok(skip(orderId));
+    const old = await makeSocket(shop, orderId, { kind: 'definitive' });
+    await doOperations(shop, old.id, ['prepare_model']);
+    await newCast(orderId);
+    // The limb has come back, and a later cast takes the order to lamination again.
+    const back = await measuredAgain(orderId, 1);
+    await refusedWith(decide(back, 'as_is'), 'new-cast-decided');
+    await laterCast(orderId);
+    await ok(skip(orderId));
+    const operation = old.operations.find(({ kind }) => kind === 'seal_model')!;
+    await refusedWith(
+      clinic.as('technician').post(`/api/v1/operations/${operation.id}/records`, {
+        answers: goodAnswers(shop, operation),
+      }),
+      'new-cast-decided',
+    );
+    const { missing } = await gate(shop, orderId);
+    expect(missing.map(({ code }) => code)).toContain('new-cast-decided');
+    await refusedWith(deliver(shop, orderId, old.id), 'stage-does-not-allow');
+    const next = await ok<{ id: string }>(
+      start(orderId, { kind: 'definitive', replacesSocketId: old.id }),
+    );
+    await doOperations(shop, next.id, ['prepare_model', 'seal_model']);
+    expect((await readSocket(shop, next.id)).state).toBe('in_work');
+    expect((await gate(shop, orderId)).missing.map(({ code }) => code)).not.toContain(
+      'new-cast-decided',
+    );
+  });
+
+  test('is not laminated over again by a remake after delivery', async () => {
+    const { orderId } = await deliveredLimb(shop);
+    await newCast(orderId);
+    const remake = (newCastToo: boolean) =>
+      prosthetist().post(`/api/v1/orders/${orderId}/remake`, {
+        why: 'Too loose.',
+        newCast: newCastToo,
+      });
+    await refusedWith(remake(false), 'new-cast-decided');
+    await ok(remake(true));
+  });
+});
+
+describe('the fit of a check socket on a limb that changed', () => {
+  test('is accepted once a prosthetist has decided on the change', async () => {
+    const { orderId } = await openedOrder(shop);
+    await acceptedCast(shop, orderId);
+    const { socketId } = await checkSocketOnTheLimb(shop, orderId);
+    const since = await measuredAgain(orderId, 0.96, { socketId });
+    await refusedWith(acceptFit(shop, socketId), 'limb-change-undecided');
+    await ok(decide(since, 'socks'));
+    await ok(acceptFit(shop, socketId));
+  });
+
+  test('from an older cast is not; the socket is made from the later one', async () => {
+    const { orderId } = await openedOrder(shop);
+    await acceptedCast(shop, orderId);
+    const { socketId } = await checkSocketOnTheLimb(shop, orderId);
+    await acceptedCast(shop, orderId);
+    await measuredAgain(orderId, 0.96, { socketId });
+    const { body } = await refusedWith(acceptFit(shop, socketId), 'limb-change-undecided');
+    expect(body['wayOut']).toBe('Cast 2 is accepted: make the socket from it.');
+  });
+});
+
 describe('the delivery of a socket to a limb that changed', () => {
   const codes = async (orderId: string): Promise<string[]> =>
     (await gate(shop, orderId)).missing.map(({ code }) => code);
@@ -270,7 +414,14 @@ describe('the delivery of a socket to a limb that changed', () => {
       measures: MEASURES.map((each) => ({ ...each, circumferenceMm: each.circumferenceMm * 0.8 })),
     };
     await ok(prosthetist().post(`/api/v1/orders/${right.id}/measure-sets`, thin));
-    await measuredAgain(orderId, 0.9, { takenOn: '2026-02-01' });
+    const before = await ok<{ sinceCast: unknown; notCompared: unknown }>(
+      prosthetist().post(`/api/v1/orders/${orderId}/measure-sets`, {
+        ...thin,
+        takenOn: '2026-02-01',
+      }),
+    );
+    // Nothing turned round: what came before the cast tells nothing of what became of it.
+    expect(before).toMatchObject({ sinceCast: null, notCompared: null });
     expect(await codes(orderId)).toEqual([]);
   });
 });

@@ -110,8 +110,8 @@ describe('measures at a fitting', () => {
       capDepthSource: 'lowest_height',
       greatestCircumferenceMm: 332,
     });
-    const given = await measured(id, { capDepthMm: 32 });
-    expect(given.set.geometry).toMatchObject({ capDepthMm: 32, capDepthSource: 'given' });
+    const given = await measured(id, { capDepthMm: 28 });
+    expect(given.set.geometry).toMatchObject({ capDepthMm: 28, capDepthSource: 'given' });
     const fromZero = MEASURES.map((each) => ({ ...each, heightMm: each.heightMm - 20 }));
     const assumed = await measured(id, { measures: fromZero });
     expect(assumed.set.geometry['capDepthSource']).toBe('assumed');
@@ -207,6 +207,9 @@ describe('measures at a fitting', () => {
     ['of a limb of one metre', { limbLengthMm: 1000 }, 'limb-length-implausible'],
     ['in centimetres', { measures: thicker(0.1) }, 'measures-implausible'],
     ['with a cap of a foot', { capDepthMm: 305 }, 'value-out-of-range'],
+    ['with a cap deeper than the lowest height', { capDepthMm: 32 }, 'cap-depth-disagrees'],
+    ['of before the patient was born', { takenOn: '1915-06-01' }, 'day-before-birth'],
+    ['higher than the limb is long', { limbLengthMm: 59 }, 'measures-implausible'],
     ['of a cast, without the cast', { occasion: 'cast' }, 'request-invalid'],
     ['at two heights', { measures: MEASURES.slice(0, 2) }, 'request-invalid'],
   ])('%s are refused, and nothing is kept of them', async (_title, given, code) => {

@@ -112,6 +112,59 @@ describe('the description of the API', () => {
     }
   });
 
+  test('says of every figure of a layup what it is, and in which unit where it has one', () => {
+    interface Node {
+      readonly type?: unknown;
+      readonly description?: string;
+      readonly properties?: Readonly<Record<string, Node>>;
+      readonly items?: Node;
+      readonly anyOf?: readonly Node[];
+      readonly oneOf?: readonly Node[];
+    }
+    /** Every number under a schema, by its path, with what is said of it. */
+    const numbers = (node: Node, at: string, above = ''): [string, string][] => {
+      const said = node.description ?? above;
+      if (/number|integer/.test(JSON.stringify(node.type ?? null))) return [[at, said]];
+      const inside = [...(node.items === undefined ? [] : [node.items])];
+      return [
+        ...Object.entries(node.properties ?? {}).flatMap(([key, each]) =>
+          numbers(each, `${at}/${key}`),
+        ),
+        ...[...inside, ...(node.anyOf ?? []), ...(node.oneOf ?? [])].flatMap((each) =>
+          numbers(each, at, said),
+        ),
+      ];
+    };
+    const named = [
+      'LayupBasis',
+      'LayupFigures',
+      'Cut',
+      'SectionLayer',
+      'LayupLine',
+      'LayupRuleLine',
+    ];
+    const told = named.flatMap((name) =>
+      numbers(description.components.schemas[name] as Node, name),
+    );
+    expect(told.length).toBeGreaterThan(35);
+    expect(told.filter(([, text]) => text.length < 8)).toEqual([]);
+    const units: [RegExp, RegExp][] = [
+      [/Mm$/, /\bmm\b/],
+      [/Kg$/, /\bkg\b/],
+      [/MassG$/, /\bg\b/],
+      [/Gm2$/, /g\/m²/],
+      [/Gcm3$/, /g\/cm³/],
+      [/Mm2$/, /mm²/],
+      [/Percent$/, /%/],
+      [/Fraction$/, /fraction of 1/],
+    ];
+    for (const [name, unit] of units) {
+      const those = told.filter(([place]) => name.test(place));
+      expect(those.length, String(name)).toBeGreaterThan(0);
+      expect(those.filter(([, text]) => !unit.test(text))).toEqual([]);
+    }
+  });
+
   test('names each schema that it uses, and none besides', () => {
     const text = JSON.stringify(description);
     const names = Object.keys(description.components.schemas);

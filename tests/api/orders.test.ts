@@ -95,6 +95,8 @@ describe('opening an order', () => {
 
   test.each([
     ['a promise for yesterday', { promisedOn: '2026-03-01' }, 400, 'promised-day-past'],
+    ['a promise for 2062', { promisedOn: '2062-04-20' }, 400, 'value-out-of-range'],
+    ['a promise for 9999', { promisedOn: '9999-12-31' }, 400, 'request-invalid'],
     ['a prosthetist nobody knows', { prosthetistId: randomUUID() }, 400, 'not-a-prosthetist'],
     ['a patient nobody knows', { patientId: randomUUID() }, 404, 'not-found'],
     ['an arm', { level: 'trans_radial' }, 400, 'request-invalid'],
@@ -262,6 +264,11 @@ describe('changing an order', () => {
     await desk.patch(order(id), { note: null }, null).expect(428);
     const past = await desk.patch(order(id), { promisedOn: '2026-01-01' }, '"2"');
     expect(past.body.code).toBe('promised-day-past');
+    const far = await desk.patch(order(id), { promisedOn: '2028-03-03' }, '"2"');
+    expect(far.body).toMatchObject({
+      code: 'value-out-of-range',
+      detail: expect.stringContaining('Usual: 2 to 12 weeks'),
+    });
   });
 
   test('the side of an order cannot be changed', async () => {

@@ -8,6 +8,7 @@ import {
   definitiveAwaitingLock,
   deliver,
   finishDefinitive,
+  makeSocket,
   ok,
   openedOrder,
   refusedWith,
@@ -23,7 +24,7 @@ beforeAll(async () => {
   clinic = await testClinic();
   shop = await stockedShop(clinic);
   // One limb in a day, promised for later.
-  await limb({ promisedOn: '2026-12-10' });
+  const first = await limb({ promisedOn: '2026-12-10' });
   // Another refused at its first fitting, and eighteen days past its promise: Monday 16 March to Tuesday 7 April.
   clinic.clock.set('2026-03-16T09:00:00Z');
   await limb({
@@ -31,6 +32,12 @@ beforeAll(async () => {
     refusedFirst: true,
     deliveredAt: '2026-04-07T09:00:00Z',
   });
+  // The remake's check socket is none of those that the first limb took.
+  clinic.clock.set('2026-04-20T09:00:00Z');
+  const remake = { why: 'The limb shrank.', newCast: true };
+  await ok(clinic.as('prosthetist').post(`/api/v1/orders/${first}/remake`, remake));
+  await acceptedCast(shop, first);
+  await makeSocket(shop, first, { kind: 'check' });
 });
 afterAll(() => clinic.close());
 
@@ -38,7 +45,7 @@ async function limb(told: {
   promisedOn: string;
   refusedFirst?: boolean;
   deliveredAt?: string;
-}): Promise<void> {
+}): Promise<string> {
   const { orderId } = await openedOrder(shop, { promisedOn: told.promisedOn });
   await acceptedCast(shop, orderId);
   const check = await checkSocketOnTheLimb(shop, orderId);
@@ -70,6 +77,7 @@ async function limb(told: {
   await finishDefinitive(shop, socketId);
   if (told.deliveredAt !== undefined) clinic.clock.set(told.deliveredAt);
   await ok(deliver(shop, orderId, socketId));
+  return orderId;
 }
 
 const SPRING = 'from=2026-03-01&to=2026-04-30';

@@ -93,6 +93,7 @@ const batchOf = (kind: string, over: object = {}) =>
       receivedOn: '2026-01-05',
       quantity: 900,
       unit: 'g',
+      ...(kind === 'pigment' ? {} : { resinProductId: shop.resinProduct }),
       ...over,
     }),
   );
@@ -168,9 +169,11 @@ describe('the recipe', () => {
   test('figures out of their ranges, a product withdrawn or not there: refused in words', async () => {
     const socketId = await sealedWithoutLock(shop);
     await approvedLayup(shop, socketId);
-    const slips = { shopTemperatureC: 72, fibreMassFraction: 50 };
+    const slips = { shopTemperatureC: 72, marginPercent: 500 };
     const { body } = await refusedWith(makeRecipe(shop, socketId, slips), 'value-out-of-range');
     expect(JSON.stringify(body)).toContain('72 °F is 22 °C');
+    // The share of fibre is signed with the layup; a recipe has no other.
+    await refusedWith(makeRecipe(shop, socketId, { fibreMassFraction: 0.8 }), 'request-invalid');
     await refusedWith(makeRecipe(shop, socketId, { productId: randomUUID() }), 'not-found');
     const admin = clinic.as('administrator');
     const productId = await id(
@@ -263,7 +266,7 @@ describe('a cup on the scale', () => {
       laminatedAt: '2026-03-02T09:12:00.000Z',
       curedNotBefore: '2026-03-02T21:12:00.000Z',
       lacking: null,
-      cups: expect.arrayContaining([expect.objectContaining({ state: 'good', clock: null })]),
+      cups: expect.arrayContaining([expect.objectContaining({ state: 'spent', clock: null })]),
     });
     await refusedWith(
       weighCup(shop, socketId, { pour: 1, resinG: 200, hardenerG: 76 }),
@@ -342,7 +345,7 @@ describe('the batches of a cup', () => {
   beforeAll(async () => {
     clinic.clock.set(START);
     socketId = await laidUpSocket();
-    cup = cupOf(firstCup(await recipeFor(socketId)));
+    cup = cupOf(firstCup(await recipeFor(socketId, { pigmentPercent: 2 })));
   });
 
   test('are of their kind, in date, not in quarantine, enough, and of the recipe’s product', async () => {
@@ -382,10 +385,21 @@ describe('the batches of a cup', () => {
 
   test('with pigment it is drawn too; a batch kept by volume is traced and not drawn down', async () => {
     const pigmentBatchId = await batchOf('pigment', { quantity: 50 });
-    const byVolume = await batchOf('hardener', { unit: 'mL' });
-    await refusedWith(weighCup(shop, socketId, { ...cup, pigmentBatchId }), 'request-invalid');
-    await weigh(socketId, { ...cup, pigmentG: 4, pigmentBatchId, hardenerBatchId: byVolume });
-    expect(await leftOf(pigmentBatchId)).toBe(46);
+    const byVolume = await batchOf('hardener', { unit: 'mL', resinProductId: undefined });
+    const none = { ...cup, pigmentG: 0, pigmentBatchId };
+    await refusedWith(weighCup(shop, socketId, none), 'request-invalid');
+    await refusedWith(weighCup(shop, socketId, cup), 'pigment-batch-missing');
+    const withBoth = { ...cup, pigmentBatchId, hardenerBatchId: byVolume };
+    // What nobody has said to be of the recipe's product is not mixed; its label says what it is.
+    const { body } = await refusedWith(weighCup(shop, socketId, withBoth), 'batch-without-product');
+    expect(JSON.stringify(body)).toContain('PATCH /api/v1/batches');
+    await clinic
+      .as('technician')
+      .patch(`/api/v1/batches/${byVolume}`, { resinProductId: shop.resinProduct }, '"1"')
+      .expect(200);
+    await weigh(socketId, withBoth);
+    expect(cup.pigmentG).toBeGreaterThan(0);
+    expect(await leftOf(pigmentBatchId)).toBe(50 - cup.pigmentG);
     expect(await leftOf(byVolume)).toBe(900);
     const { uses } = await ok<{ uses: object[] }>(
       clinic.as('auditor').get(`/api/v1/batches/${byVolume}`),
@@ -545,6 +559,8 @@ describe('recipe and layup', () => {
     expect(lacking).toBe('recipe 1 is not for the layup that stands');
     const again = await ok<Recipe & { asked: object }>(makeRecipe(shop, socketId));
     expect(again).toMatchObject({ running: 2, asked: { fibreMassFraction: 0.55 } });
+    // Its fabric is laid anew first.
+    await doOperations(shop, socketId, ['lay_up']);
     await weigh(socketId, cupOf(firstCup(again)));
   });
 });

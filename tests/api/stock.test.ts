@@ -3,11 +3,15 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { testClinic, type TestClinic } from '../support/api.ts';
 import {
   id,
+  laidUpWithoutLock,
   limbToDeliver,
+  makeRecipe,
   ok,
   RESIN_PRODUCT,
   stockedShop,
+  weighCup,
   type MadeLimb,
+  type ResinBody,
   type Shop,
 } from '../support/job.ts';
 
@@ -29,6 +33,8 @@ interface Material {
   left: number;
   used: number;
   usesNotMeasured: number;
+  pace: string;
+  inWords: string;
   usedPerDay: number;
   usable: number;
   expiresUnused: number;
@@ -41,6 +47,7 @@ interface Material {
 interface Outlook {
   today: string;
   windowDays: number;
+  paceDays: number;
   leadDays: number;
   coverDays: number;
   materials: Material[];
@@ -78,6 +85,8 @@ describe('the outlook', () => {
     expect(outlook).toMatchObject({
       today: '2026-03-02',
       windowDays: 90,
+      // The clinic began today.
+      paceDays: 7,
       leadDays: 14,
       coverDays: 60,
     });
@@ -98,11 +107,11 @@ describe('the outlook', () => {
         usesNotMeasured: 0,
         left: came - used,
       });
-      expect(material.usedPerDay).toBeCloseTo(used / 90, 9);
+      expect(material.usedPerDay).toBeCloseTo(used / 7, 9);
     }
     // At this pace the batch of December is not used up by then, and the expired one never.
     const resin = of(outlook, 'resin');
-    expect(resin.usable).toBeCloseTo((cups!.resin / 90) * 305, 6);
+    expect(resin.usable).toBeCloseTo((cups!.resin / 7) * 305, 6);
     expect(resin.expiresUnused).toBeCloseTo(resin.left - resin.usable, 6);
     expect(resin).toMatchObject({
       lastsDays: 305,
@@ -116,10 +125,39 @@ describe('the outlook', () => {
     expect(of(await outlookOf(), 'threadlocker')).toMatchObject({
       used: 0,
       usesNotMeasured: 2,
+      pace: 'not_known',
+      // Two of its batch are not expired; nothing says that they will be left over.
+      usable: 50,
+      expiresUnused: 50,
+      inWords: 'Pace not known: 2 uses in 7 days, none of them with an amount.',
       lastsDays: null,
       emptyOn: null,
       reorder: false,
     });
+  });
+
+  test('past ten years no day is named: a pinch of pigment of a drum that never expires', async () => {
+    const other = await clinic.another('FA');
+    const theirs = await stockedShop(other);
+    const pigmentBatchId = await receive(other, { quantity: 100_000 });
+    const socketId = await laidUpWithoutLock(theirs);
+    const { pours } = await ok<ResinBody['recipe']>(makeRecipe(theirs, socketId));
+    const { totalG: _sum, ...cup } = pours[0]!;
+    await ok(weighCup(theirs, socketId, { ...cup, pigmentG: 0.1, pigmentBatchId }));
+    const pigment = () => outlookOf(other).then((outlook) => of(outlook, 'pigment'));
+    expect(await pigment()).toMatchObject({
+      pace: 'measured',
+      used: 0.1,
+      lastsDays: null,
+      emptyOn: null,
+      inWords: 'At this pace it lasts more than ten years.',
+      reorder: false,
+    });
+    // A month later the pace is that of the month, not of the ninety days of the window.
+    other.clock.pass(30 * 24 * 60);
+    expect((await outlookOf(other)).paceDays).toBe(31);
+    expect((await pigment()).usedPerDay).toBeCloseTo(0.1 / 31, 12);
+    other.clock.pass(-30 * 24 * 60);
   });
 
   test('what is used up within the delivery time is to be reordered, for delivery and cover', async () => {

@@ -293,7 +293,9 @@ describe('how had the limb changed, and what was decided', () => {
         ({ kind, orderNumber, socketNumber }) => ({ kind, orderNumber, socketNumber }),
       );
     const of = { orderNumber: later.number, socketNumber: null };
-    const decision = { kind: 'volume_decision', ...of };
+    // A decision is of the order whose cast it is about, while that order is open.
+    const [first = ''] = number.split('/');
+    const decision = { kind: 'volume_decision', orderNumber: first, socketNumber: null };
     expect(await limb(`order=${later.id}`)).toEqual([{ kind: 'measures', ...of }, decision]);
     expect(await limb(`order=${orderId}`)).toEqual([decision]);
     expect(await limb(`socket=${number}`)).toEqual([decision]);

@@ -9,11 +9,14 @@ import {
   checkSocketOnTheLimb,
   definitiveAwaitingLock,
   inPosition,
+  laidUpWithoutLock,
+  makeRecipe,
   makeSocket,
   move,
   ok,
   onBench,
   openedOrder,
+  readSocket,
   refusedWith,
   stockedShop,
   torque,
@@ -254,6 +257,25 @@ it('keeps the hardware of a refused check socket in sight until it moves on', as
   expect(words).toContain(`Hardware in ${number}/C1`);
   expect(words).not.toContain(`Operations on ${number}/C1`);
   expect(words).toContain(`Operations on ${second.number}`);
+});
+
+it('frames a recipe as soon as its layup has given way to another', async () => {
+  const socketId = await laidUpWithoutLock(shop);
+  await ok(makeRecipe(shop, socketId));
+  const { order } = await readSocket(shop, socketId);
+  const orderId = order.id;
+  const fresh = await read(orderId);
+  expect(fresh.words).toContain('Resin to weigh');
+  expect(fresh.words).toMatch(/no more than \d+ g in one/);
+  const tech = clinic.as('technician');
+  const { lines } = await ok<{ lines: object[] }>(
+    tech.get(`/api/v1/sockets/${socketId}/layup/proposal`),
+  );
+  await ok(tech.post(`/api/v1/sockets/${socketId}/layups`, { lines, why: 'Cut anew' }));
+  const { words } = await read(orderId);
+  expect(words).toContain('Not approved by signature yet: nothing is cut by it.');
+  expect(words).toContain('For layup 1, which no longer stands: weigh nothing by it.');
+  expect(words).not.toContain('to weigh');
 });
 
 it('refuses other papers, and knows no order of another clinic', async () => {

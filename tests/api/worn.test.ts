@@ -11,7 +11,7 @@ beforeAll(async () => {
 afterAll(() => clinic.close());
 
 describe('a patient who wears a delivered limb', () => {
-  test('grows heavier than its parts are rated for: warned, and one finding opened', async () => {
+  test('grows heavier than its layup was made for, then than its parts are rated for: a finding on each', async () => {
     const limb = await deliveredLimb(await stockedShop(clinic));
     const weigh = (massKg: number, confirmed = false) =>
       clinic.as('prosthetist').post(`/api/v1/patients/${limb.patientId}/body-masses`, {
@@ -25,21 +25,35 @@ describe('a patient who wears a delivered limb', () => {
 
     const near = await weigh(113);
     expect(near.status).toBe(201);
-    expect(new Set(pick(near.body.warnings, 'code'))).toEqual(new Set(['mass-near-rating']));
+    expect(new Set(pick(near.body.warnings, 'code'))).toEqual(
+      new Set(['mass-near-rating', 'layup-outgrown']),
+    );
     expect(near.body.warnings[0].findingId).toBeNull();
+    const [layup] = (near.body.warnings as { code: string; findingId: string }[]).filter(
+      ({ code }) => code === 'layup-outgrown',
+    );
+    expect(layup).toMatchObject({
+      code: 'layup-outgrown',
+      detail: expect.stringContaining('was made for up to 100 kg; the patient has 113 kg.'),
+      findingId: expect.any(String),
+    });
 
     const over = await weigh(130);
     const [warning] = over.body.warnings;
     expect(warning).toMatchObject({ code: 'mass-over-rating', rule: 'R3' });
     expect(warning.findingId).not.toBeNull();
     const socket = await clinic.as('prosthetist').get(`/api/v1/sockets/${limb.socketId}`);
-    expect(socket.body.openFindings).toMatchObject([
-      { id: warning.findingId, kind: 'over_rated_mass' },
-    ]);
+    expect(socket.body.openFindings).toHaveLength(2);
+    expect(socket.body.openFindings).toMatchObject(
+      expect.arrayContaining([
+        expect.objectContaining({ id: warning.findingId, kind: 'over_rated_mass' }),
+        expect.objectContaining({ id: layup?.findingId, kind: 'over_rated_mass' }),
+      ]),
+    );
 
     const heavier = await weigh(132);
     expect(heavier.body.warnings[0].findingId).toBe(warning.findingId);
     const again = await clinic.as('prosthetist').get(`/api/v1/sockets/${limb.socketId}`);
-    expect(again.body.openFindings).toHaveLength(1);
+    expect(again.body.openFindings).toHaveLength(2);
   });
 });

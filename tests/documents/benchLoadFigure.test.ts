@@ -59,10 +59,12 @@ describe('the drawn load of the benches', () => {
   });
 
   it('says the same in words, and stays within its frame', () => {
-    expect(drawn(5, work(60)).description).toBe('No bench is overloaded.');
+    expect(drawn(5, work(60)).description).toBe(
+      'Minutes of waiting operations against the minutes that each bench is manned: 2 benches, 5 working days. No bench is overloaded.',
+    );
     const figure = drawn(62, work(900));
     expect(figure.description).toBe(
-      'Overloaded: Oven on Mon 2 Mar 2026: 900 minutes planned, 480 manned, for KL-26-00001-X.',
+      'Minutes of waiting operations against the minutes that each bench is manned: 2 benches, 45 working days. Overloaded: Oven on Mon 2 Mar 2026: 900 minutes planned, 480 manned, for KL-26-00001-X.',
     );
     for (const shape of figure.shapes) {
       for (const { x, y } of shape.kind === 'path' ? shape.points : [shape.at]) {

@@ -60,6 +60,22 @@ describe('a control chart', () => {
     expect(byHeight.map(([, value]) => value)).toEqual([...FLOW].sort((a, b) => a - b));
   });
 
+  test('of the last of many says so, in the drawing and in words', () => {
+    const values = Array.from({ length: 200 }, (_, at) => 5 + (at % 3));
+    const many = individualsChart(values);
+    if (many === null) throw new Error('200 values make a chart');
+    const drawn = controlChartFigure(
+      'Turnaround',
+      values.map((value, at) => ({ label: String(at), value })),
+      many,
+      640,
+    );
+    expect(drawn.description).toContain('the last 200 of 640 orders');
+    const texts = drawn.shapes.flatMap((shape) => (shape.kind === 'text' ? [shape.text] : []));
+    expect(texts).toContain('the last 200 of 640 orders');
+    expect(figure.description).not.toContain('the last');
+  });
+
   test('rings what is outside its limits', () => {
     const values = [5, 6, 5, 6, 5, 6, 5, 6, 40];
     const odd = individualsChart(values);
@@ -143,6 +159,8 @@ describe('a drawing', () => {
     const block = figureOnPaper(doc, SAMPLE, 1.5);
     expect(block.heightPt(100)).toBe(50);
     expect(block.heightPt(900)).toBe(150);
+    const tall = figureOnPaper(doc, { ...SAMPLE, heightPt: 2 * doc.pageHeightPt }, 1.5);
+    expect(tall.heightPt(900)).toBeCloseTo(doc.pageHeightPt, 6);
     doc.place(block);
     const bytes = await doc.finish();
     expect(bytes.subarray(0, 5).toString('latin1')).toBe('%PDF-');

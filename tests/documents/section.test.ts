@@ -22,14 +22,17 @@ const proposed = (): readonly LayupLine[] => {
   if (!verdict.ok) throw new Error('the rules propose nothing');
   return verdict.value.lines;
 };
-const drawn = (lines: readonly LayupLine[], approved = true): Figure =>
-  sectionFigure({
-    socketNumber: 'KL-26-00001-X/D1',
-    running: 2,
-    approved,
-    lines,
-    figures: workedOut(lines),
-  });
+const drawn = (lines: readonly LayupLine[], approved = true, mostHeightPt?: number): Figure =>
+  sectionFigure(
+    {
+      socketNumber: 'KL-26-00001-X/D1',
+      running: 2,
+      approved,
+      lines,
+      figures: workedOut(lines),
+    },
+    mostHeightPt,
+  );
 
 const textsOf = ({ shapes }: Figure): string[] =>
   shapes.flatMap((shape) => (shape.kind === 'text' ? [shape.text] : []));
@@ -115,6 +118,20 @@ describe('the section of a layup', () => {
     );
     expect(heights).toEqual(heights.toSorted((a, b) => b - a));
     expect(texts.some((text) => /^2 layers, bias, reflected; 1\.00 mm$/.test(text))).toBe(true);
+  });
+
+  test('on a short page its rows come closer, and each has its name alone', () => {
+    const names = (texts: readonly string[]) => texts.filter((text) => /^\d {2}/.test(text));
+    const open = drawn(proposed());
+    const close = drawn(proposed(), true, 300);
+    expect(close.heightPt).toBeLessThanOrEqual(300);
+    expect(open.heightPt).toBeGreaterThan(300);
+    expect(names(textsOf(close))).toEqual(names(textsOf(open)));
+    expect(textsOf(close).filter((text) => text.includes('; '))).toEqual([
+      '1 mm of thickness; widths and plate are not to scale',
+    ]);
+    // Who hears it misses nothing.
+    expect(close.description).toBe(open.description);
   });
 
   test('who cannot see it hears layers and thicknesses', () => {

@@ -3,7 +3,9 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { drawTraveller } from '../../src/documents/traveller/draw.ts';
 import type { SocketWork, TravellerRecord } from '../../src/documents/traveller/record.ts';
 import { PAPER_NAMES, PAPERS, type Paper } from '../../src/documents/page.ts';
+import { workOutLayup } from '../../src/domain/layup.ts';
 import { orderLink, parseOrderLink } from '../../src/domain/orderLink.ts';
+import { basisOn } from '../support/layups.ts';
 import {
   decodeCodes,
   lineWeights,
@@ -140,6 +142,12 @@ describe('what a traveller says', () => {
     ['a cut', 'Carbon braid 150 mm, to be turned back: two layers 150 mm flat 600 mm 1 × 63 g'],
     ['what the shell will be', 'wall 1.3 mm, along a strip 1.8 mm, distal end 2.2 mm'],
     ['the ratio of the resin', '100 : 38 by mass, never by volume'],
+    ['the fabric that the resin is for', 'For 100 g of fabric, layup 1. Bench epoxy'],
+    ['what one cup holds at most', 'no more than 100 g in one, and none is left standing mixed'],
+    [
+      'that a fuller cup sets sooner',
+      'The pot life was measured with 60 g; a fuller cup sets sooner than the clock says.',
+    ],
     ['how long it can be worked', 'Work time at 25 °C about 20 min from mixing.'],
     ['who decides', 'the licensed prosthetist decides'],
   ])('%s', (_what, words) => {
@@ -193,7 +201,24 @@ describe('what a traveller says', () => {
     expect(read.words).toContain(`Cup 1 to weigh ${resinG} g ${hardenerG} g ${pigmentG} g`);
     expect(read.words).toContain(`weighed ${resinG} g ${hardenerG} g ${pigmentG} g`);
     expect(read.words).toMatch(/Cup 2 to weigh .* scale g g g :/);
-    expect(read.words).toContain('One cup after the other: a full cup heats by itself.');
+    expect(read.words).toContain('2 cups: mix one, pour it, then mix the next.');
+  });
+
+  it('warns of a recipe whose layup no longer stands, and leaves nothing to weigh by it', async () => {
+    const { resin } = definitiveWork;
+    const [first, second] = resin?.cups ?? [];
+    if (resin === null || first === undefined || second === undefined) throw new Error('two cups');
+    const stale = { ...resin, forLayup: { running: 1, stands: false } };
+    const { words } = await readPdf(await draw(withWork({ resin: stale })));
+    expect(words).toContain('For layup 1, which no longer stands: weigh nothing by it.');
+    expect(words).not.toContain('Resin to weigh');
+    // What is in the first cup is still said; the second has no line to write on.
+    expect(words).toContain(`Cup 1 weighed ${first.weigh.resinG} g`);
+    expect(words).not.toMatch(/Cup 2|to weigh/);
+    const empty = { ...stale, cups: [second] };
+    const none = await readPdf(await draw(withWork({ resin: empty })));
+    expect(none.words).toContain('weigh nothing by it.');
+    expect(none.words).not.toMatch(/Cup|to weigh/);
   });
 
   it('names what stopped a cup', async () => {
@@ -210,10 +235,10 @@ describe('what a traveller says', () => {
   it('warns while nobody has signed the layup, and says where none is drafted', async () => {
     const { layup } = definitiveWork;
     if (layup === null) throw new Error('a layup');
-    const drafted = { ...layup, approved: null, ruleRow: null, why: 'Long limb, light patient' };
+    const drafted = { ...layup, approved: null, ruleRow: null, why: 'Long limb, light patient.' };
     const { words } = await readPdf(await draw(withWork({ layup: drafted })));
     expect(words).toContain('Not approved by signature yet: nothing is cut by it.');
-    expect(words).toContain('Written by the prosthetist: Long limb, light patient.');
+    expect(words).toContain('Written by Jonas Petrescu: Long limb, light patient.');
     const none = await readPdf(await draw(withWork({ layup: null, resin: null })));
     expect(none.words).toContain('No layup has been drafted yet.');
     expect(none.words).not.toContain('Resin to weigh');
@@ -346,6 +371,42 @@ describe.each(PAPER_NAMES)('a long order on %s', (paper) => {
     expect(pages.length).toBeGreaterThan(3);
     for (const { words } of pages) expect(words).toContain('Operation, checks and answers');
   });
+});
+
+describe.each(PAPER_NAMES)('a layup of many lines on %s', (paper) => {
+  it.each([16, 20, 40])(
+    '%i of them: all on the paper, in type that can be read, and the rest of each in a table',
+    async (count) => {
+      const { layup } = definitiveWork;
+      if (layup === null) throw new Error('a layup');
+      const lines = Array.from({ length: count }, (_, at) => layup.lines[at % layup.lines.length]!);
+      const verdict = workOutLayup(lines, basisOn());
+      if (!verdict.ok) throw new Error('it cannot be worked out');
+      const long = { ...layup, lines, figures: verdict.value };
+      const read = await readPdf(await draw(withWork({ layup: long }), { paper }));
+      const page = read.pages.find(({ words }) => words.includes('Layup 1 of KB-26-00417-I/D1'));
+      // Numbers of the legend, the outermost on top; those of tables stand further left.
+      const legend = page!.texts
+        .filter(({ text, xPt }) => /^\d+$/.test(text) && xPt > 300)
+        .toSorted((a, b) => b.baselinePt - a.baselinePt);
+      expect(legend.map(({ text }) => Number(text))).toEqual(lines.map((_line, at) => at + 1));
+      for (const [at, { baselinePt, sizePt }] of legend.entries()) {
+        expect(sizePt).toBe(11);
+        expect(baselinePt).toBeLessThan(page!.heightPt - 62);
+        if (at > 0) expect(legend[at - 1]!.baselinePt - baselinePt).toBeGreaterThan(12);
+        const beside = page!.texts.filter((each) => each.baselinePt === baselinePt);
+        expect(beside.map(({ text }) => text)).toContain(long.figures.section[at]!.what);
+      }
+      expect(page!.words).toContain('widths and plate are not to scale');
+      expect(read.words).toContain('4 Carbon braid 150 mm 2 layers, bias, reflected; 1.00 mm');
+      for (const { texts, heightPt } of read.pages) {
+        for (const { text, sizePt, baselinePt } of texts) {
+          expect(baselinePt, text).toBeLessThan(heightPt - 24);
+          if (baselinePt < heightPt - 62) expect(sizePt, text).toBeGreaterThanOrEqual(10.5);
+        }
+      }
+    },
+  );
 });
 
 describe('odd text from the record', () => {

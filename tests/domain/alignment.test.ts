@@ -1,6 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { compareAlignments, judgeAlignment, type Alignment } from '../../src/domain/alignment.ts';
+import {
+  compareAlignments,
+  coversDifference,
+  judgeAlignment,
+  questionAlignment,
+  type Alignment,
+} from '../../src/domain/alignment.ts';
 import { evenly } from '../support/figures.ts';
 import { codes, NEUTRAL } from '../support/limbs.ts';
 
@@ -11,6 +17,7 @@ const measuredAs = (over: Partial<Alignment>) => ({
   measured: { ...NEUTRAL, ...over, coversMoveIds: ['pyramid-in'] },
   currentMoveIds: ['pyramid-in'],
   tolerance,
+  pastRange: [],
   differenceSigned: false,
 });
 
@@ -57,6 +64,55 @@ describe('the alignment of the definitive socket (R14)', () => {
     expect(judgeAlignment({ ...measuredAs({ flexionDeg: 9 }), differenceSigned: true })).toEqual(
       [],
     );
+  });
+
+  it('past the range that pyramid or adapter states is told by name, until that is signed for', () => {
+    const pastRange = [{ item: 'Pyramid serial 1', tiltDeg: 11.2, rangeDeg: 8 }];
+    const [said, ...more] = judgeAlignment({ ...measuredAs({}), pastRange });
+    expect(said).toMatchObject({ code: 'adapter-range-exceeded', facts: { rangeDeg: 8 } });
+    expect(said?.detail).toBe(
+      'The alignment on Pyramid serial 1 needs a tilt of 11.2°; the adapter reaches 8°.',
+    );
+    expect(more).toEqual([]);
+    // Also where check fitting was skipped, and beside what is out of tolerance.
+    expect(codes(judgeAlignment({ ...measuredAs({}), accepted: null, pastRange }))).toEqual([
+      'adapter-range-exceeded',
+    ]);
+    expect(codes(judgeAlignment({ ...measuredAs({ flexionDeg: 9 }), pastRange }))).toEqual([
+      'adapter-range-exceeded',
+      'alignment-out-of-tolerance',
+    ]);
+    expect(judgeAlignment({ ...measuredAs({}), pastRange, differenceSigned: true })).toEqual([]);
+  });
+
+  it('signed for covers what was seen: the same accepted alignment, no narrower range, no other piece', () => {
+    const past = { item: 'Pyramid serial 1', tiltDeg: 11.2, rangeDeg: 8 };
+    const seen = { accepted: NEUTRAL, pastRange: [past] };
+    expect(coversDifference(seen, NEUTRAL, [past])).toBe(true);
+    expect(coversDifference(seen, { ...NEUTRAL }, [{ ...past, rangeDeg: 10 }])).toBe(true);
+    expect(coversDifference(seen, NEUTRAL, [])).toBe(true);
+    expect(coversDifference(seen, NEUTRAL, [{ ...past, rangeDeg: 6 }])).toBe(false);
+    expect(coversDifference(seen, NEUTRAL, [{ ...past, item: 'Adapter lot 4' }])).toBe(false);
+    expect(coversDifference(seen, { ...NEUTRAL, toeOutDeg: 7 }, [past])).toBe(false);
+    expect(coversDifference(seen, null, [past])).toBe(false);
+    const skipped = { accepted: null, pastRange: [past] };
+    expect(coversDifference(skipped, null, [past])).toBe(true);
+    expect(coversDifference(skipped, NEUTRAL, [past])).toBe(false);
+  });
+
+  it('has a height to the floor in millimetres; centimetres are questioned in words', () => {
+    for (const heightToFloorMm of [60, 312, 900]) {
+      expect(questionAlignment({ ...NEUTRAL, heightToFloorMm })).toEqual([]);
+    }
+    const [said] = questionAlignment({ ...NEUTRAL, heightToFloorMm: 31.2 }, '/alignment');
+    expect(said).toMatchObject({
+      code: 'value-out-of-range',
+      field: '/alignment/heightToFloorMm',
+    });
+    expect(said?.detail).toContain('is 31.2 mm; taken are 60 to 900 mm. Usual: 120 to 550 mm');
+    expect(questionAlignment({ ...NEUTRAL, heightToFloorMm: 901 })).toMatchObject([
+      { field: '/heightToFloorMm' },
+    ]);
   });
 
   it('has nothing to be compared with where check fitting was skipped', () => {

@@ -4,6 +4,7 @@ import type { Alignment } from '../../src/domain/alignment.ts';
 import {
   combinedTilt,
   correctionOf,
+  piecesPastRange,
   rangeLeft,
   socketAxis,
   towardsWords,
@@ -159,6 +160,20 @@ describe('the range that an adapter has left (C6)', () => {
     expect(rangeLeft({ flexionDeg: 6, adductionDeg: 6 }, 8)).toMatchObject({
       reasons: [{ code: 'adapter-range-exceeded', facts: { rangeDeg: 8 } }],
     });
+  });
+
+  it('is past for each piece that states one and is tilted further; a piece that states none is not judged', () => {
+    const pieces = [
+      { item: 'Pyramid serial 1', rangeDeg: 8 },
+      { item: 'Adapter lot 4', rangeDeg: 10 },
+      { item: 'Adapter lot 5', rangeDeg: null },
+    ];
+    const past = (flexionDeg: number) =>
+      piecesPastRange({ flexionDeg, adductionDeg: 0 }, pieces).map(({ item }) => item);
+    expect(past(8)).toEqual([]);
+    expect(past(-8.1)).toEqual(['Pyramid serial 1']);
+    expect(past(11)).toEqual(['Pyramid serial 1', 'Adapter lot 4']);
+    expect(piecesPastRange({ flexionDeg: 9, adductionDeg: 0 }, pieces)[0]?.tiltDeg).toBeCloseTo(9);
   });
 
   it('angles and ranges that cannot be are told, each', () => {

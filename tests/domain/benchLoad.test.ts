@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   benchLoad,
+  isSameBench,
   judgePeople,
   type Bench,
   type BenchDay,
@@ -67,6 +68,35 @@ describe('the load of the benches (C5)', () => {
       '2026-03-05',
       '2026-03-06',
     ]);
+  });
+
+  it('of work promised for the last day of all years is a share, and worked out at once', () => {
+    const to = day('9999-12-31');
+    const load = benchLoad(CLINIC, BENCHES, [work({ minutes: 1e9, to })], WEEK);
+    const { '2026-03-02': monday, '2026-03-06': friday } = onDay(load, 'lamination');
+    // Some two million working days lie ahead; a Friday has half of a Monday.
+    expect(monday).toBeGreaterThan(100);
+    expect(friday).toBeCloseTo(monday! / 2, 9);
+    expect(days(benchLoad(CLINIC, BENCHES, [], { from: to, to })).map((each) => each.day)).toEqual([
+      to,
+      to,
+    ]);
+  });
+
+  it('of work that ends before the window, or falls on a working day after it, has none in it', () => {
+    const before = work({ from: day('2026-02-23'), to: day('2026-02-27') });
+    const weekend = work({ from: day('2026-03-07'), to: day('2026-03-08') });
+    expect(onDay(benchLoad(CLINIC, BENCHES, [before, weekend], WEEK), 'lamination')).toEqual({
+      '2026-03-02': 0,
+      '2026-03-04': 0,
+      '2026-03-05': 0,
+      '2026-03-06': 0,
+    });
+  });
+
+  it('is that of one bench, in whatever case or width its name is written', () => {
+    expect(isSameBench('Öfen 2', 'ÖFEN ２')).toBe(true);
+    expect(isSameBench('Oven', 'Oven 2')).toBe(false);
   });
 
   it('is spread over the days of its span by their opening minutes', () => {

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import {
   costsBy,
+  judgeNewCurrency,
   orderCost,
   socketCost,
   type CostTotals,
@@ -238,5 +239,21 @@ describe('laws of the account (C7)', () => {
         },
       ),
     );
+  });
+});
+
+describe('another currency (C7)', () => {
+  test('is refused while money is kept in the one that stands, and told what', () => {
+    const against = (batches: number, items: number, labourRate: boolean) =>
+      judgeNewCurrency('EUR', { batches, items, labourRate });
+    expect(against(0, 0, false)).toEqual([]);
+    expect(against(2, 31, true)).toMatchObject([
+      {
+        code: 'currency-in-use',
+        detail:
+          'Kept in EUR: prices of batches (2), prices of pieces (31), the labour rate. In another currency they would be other amounts.',
+      },
+    ]);
+    expect(against(0, 1, false)[0]?.detail).toContain('Kept in EUR: prices of pieces (1).');
   });
 });

@@ -7,6 +7,7 @@ import {
   dayAt,
   daysBetween,
   isBefore,
+  isTimeZone,
   parseDay,
 } from '../../src/domain/days.ts';
 import { day } from '../support/limbs.ts';
@@ -59,6 +60,29 @@ describe('calendar days (R16)', () => {
     expect(addDays(day('2026-01-01'), -1)).toBe('2025-12-31');
     expect(daysBetween(day('2026-03-01'), day('2026-03-15'))).toBe(14);
     expect(daysBetween(day('2026-03-15'), day('2026-03-01'))).toBe(-14);
+  });
+
+  it('end with the four-digit years, whose text sorts as they do: beyond there is no day to add', () => {
+    expect(addDays(day('9999-12-30'), 1)).toBe('9999-12-31');
+    expect(addDays(day('0001-01-02'), -1)).toBe('0001-01-01');
+    for (const [from, days] of [
+      ['9999-12-31', 1],
+      ['0001-01-01', -1],
+      ['2026-03-02', 1e12],
+      ['2026-03-02', NaN],
+    ] as const) {
+      expect(() => addDays(day(from), days)).toThrow(RangeError);
+    }
+  });
+
+  it('are reckoned in zones of places, and in no abbreviation', () => {
+    for (const zone of ['Europe/Vienna', 'America/Argentina/Ushuaia', 'Etc/GMT+5', 'UTC']) {
+      expect(isTimeZone(zone), zone).toBe(true);
+    }
+    // IST is India's, Ireland's or Israel's; EST has no summer.
+    for (const zone of ['IST', 'BST', 'EST', 'EST5EDT', '+05:00', 'Europe/Atlantis', '']) {
+      expect(isTimeZone(zone), zone).toBe(false);
+    }
   });
 
   it('clip to the end of a shorter month', () => {

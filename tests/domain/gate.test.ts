@@ -36,6 +36,8 @@ const measuredSince = (girth: number, over: Partial<LimbSinceCast> = {}): LimbSi
   })),
   settings: STARTING_VOLUME_SETTINGS,
   decision: null,
+  newCastDecidedAfter: null,
+  laterCast: null,
   ...over,
 });
 
@@ -183,10 +185,34 @@ describe('the delivery gate (R8)', () => {
   });
 
   it('a new cast that was decided keeps the socket of the old one in, whatever the limit is by now', () => {
-    const limb = measuredSince(0.97, { decision: 'new_cast' });
+    const newCastDecidedAfter = day('2026-03-09');
+    const limb = measuredSince(0.97, { decision: 'new_cast', newCastDecidedAfter });
     expect(missing({ limb })).toEqual(['new-cast-decided']);
     const lax = { ...STARTING_VOLUME_SETTINGS, limitPercent: 20 };
     expect(missing({ limb: { ...limb, settings: lax } })).toEqual(['new-cast-decided']);
+  });
+
+  it('a new cast that was decided binds for good: a limb that has come back, and socks decided since, open nothing', () => {
+    const newCastDecidedAfter = day('2026-03-09');
+    for (const limb of [
+      measuredSince(1, { newestTakenOn: day('2026-03-16'), newCastDecidedAfter }),
+      measuredSince(0.93, { decision: 'socks', newCastDecidedAfter }),
+    ]) {
+      const [said] = judgeDelivery({ ...limbReadyForDelivery(), limb });
+      expect(said).toMatchObject({ code: 'new-cast-decided', facts: { takenOn: '2026-03-09' } });
+      expect(said?.detail).toContain('KL-26-00001-X/D1 still comes from cast 1');
+    }
+  });
+
+  it('a change nobody decided on asks for the socket of the later cast, where one is accepted', () => {
+    const [said] = judgeDelivery({
+      ...limbReadyForDelivery(),
+      limb: measuredSince(0.97, { laterCast: 2 }),
+    });
+    expect(said).toMatchObject({
+      code: 'limb-change-undecided',
+      wayOut: 'Cast 2 is accepted: make the socket from it.',
+    });
   });
 
   it('measures that cannot be compared with those of the cast do not open it', () => {

@@ -226,3 +226,63 @@ describe('an HIBC code by its check character (C9)', () => {
     );
   });
 });
+
+describe('a blank before or behind an HIBC code, as a keyboard scanner may add (C9)', () => {
+  const CODE = hibc('+A999LOCK71/$10X3');
+
+  it.each([
+    ['before', ` ${CODE}`],
+    ['behind', `${CODE} `],
+    ['before and behind, with a line end', `  ${CODE}  \r\n`],
+    ['around the printed asterisks', ` *${CODE}* `],
+    ['before the symbology identifier', ` ]C0${CODE}`],
+  ])('%s is no part of it', (_where, scan) => {
+    expect(read(scan)).toMatchObject({ ok: true, value: { lot: '10X3' } });
+  });
+
+  /** A joined code for some lot whose check character is the one asked for. */
+  const endingIn = (check: string, tail = '') => {
+    const text = [...'0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ']
+      .map((letter) => `+A999LOCK71/$LOT${letter}${tail}`)
+      .find((each) => hibcCheckCharacter(each) === check);
+    return text ?? '';
+  };
+
+  it('is the check character where the code asks for a blank', () => {
+    const blank = endingIn(' ');
+    const lot = blank.slice(blank.indexOf('$') + 1);
+    for (const scan of [`${blank} `, `${blank}  \n`, ` ${blank} `, `${blank}_`, `*${blank} *`]) {
+      expect(read(scan)).toMatchObject({ ok: true, value: { lot } });
+    }
+    // Trimmed away by a reader, it leaves a code that asks for another check character.
+    expect(refusals(blank)).toEqual(['udi-check-wrong']);
+  });
+
+  it('is not guessed at where it may be either', () => {
+    // J counts 19, twice 19 are 38, and 38 is the blank.
+    const either = `${endingIn('J')}J `;
+    const lot = either.slice(either.indexOf('$') + 1, -2);
+    expect(read(either)).toMatchObject({
+      ok: false,
+      reasons: [{ code: 'udi-blank-may-be-check', facts: { scanned: either } }],
+    });
+    expect(read(either.trim())).toMatchObject({ ok: true, value: { lot } });
+    expect(read(`*${either}*`)).toMatchObject({ ok: true, value: { lot: `${lot}J` } });
+  });
+
+  it('belongs to the code where only one of the two says anything', () => {
+    // A primary code ends in its unit of measure, a figure: with J in that place it is none.
+    const primary = [...'0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ']
+      .map((letter) => `+A999LOC${letter}1`)
+      .find((each) => hibcCheckCharacter(each) === 'J');
+    expect(read(`${primary ?? ''}J `)).toMatchObject({
+      ok: true,
+      value: { deviceIdentifier: primary?.slice(1) },
+    });
+  });
+
+  it('a code that is wrong either way is told without its blank', () => {
+    const wrong = `${CODE.slice(0, -1)}${CODE.endsWith('A') ? 'B' : 'A'}`;
+    expect(read(`${wrong} `)).toEqual(read(wrong));
+  });
+});

@@ -7,6 +7,8 @@ import {
   changedSince,
   judgeAgainstProposal,
   judgeNewDraft,
+  judgeOutgrown,
+  questionWall,
   rowInForce,
   sameLines,
   TYPICAL_RESIN,
@@ -112,6 +114,48 @@ describe('a draft beside what the rules propose (C2)', () => {
   });
 });
 
+describe('how thick the wall of a draft comes out (C2)', () => {
+  const wallOf = (lines: readonly LayupLine[]) => {
+    const verdict = workOutLayup(lines, basisFor());
+    if (!verdict.ok) throw new Error('it cannot be worked out');
+    return verdict.value;
+  };
+  const nylon = proposedLines()[0]!;
+  const asMany = (line: LayupLine, layers: number, lines: number): LayupLine[] =>
+    Array.from({ length: lines }, () => ({ ...line, layers }) as LayupLine);
+
+  test('what the starting rules propose for anybody is taken', () => {
+    for (const bodyMassKg of [20, 82, 112, 125]) {
+      for (const functionalLevel of ['K1', 'K3', 'K4'] as const) {
+        const patient = { ...PATIENT, bodyMassKg, functionalLevel };
+        const told = proposeLayup(patient, limbShape(), RULES, STARTING_FABRICS);
+        expect(told.ok && questionWall(wallOf(told.value.lines))).toEqual([]);
+      }
+    }
+  });
+
+  test('one layer of nylon, or strips alone, is no wall; braid by the dozen is none either', () => {
+    expect(questionWall(wallOf([nylon]))).toMatchObject([
+      {
+        code: 'value-out-of-range',
+        field: '/lines',
+        detail: expect.stringContaining('Expected wall thickness is 0.0873 mm'),
+      },
+    ]);
+    expect(codes(questionWall(wallOf([proposedLines()[1]!])))).toEqual(['value-out-of-range']);
+    const braid = { ...proposedLines()[3]!, reflected: false } as LayupLine;
+    expect(questionWall(wallOf(asMany(braid, 12, 2)))).toEqual([]);
+    expect(codes(questionWall(wallOf(asMany(braid, 12, 5))))).toEqual(['value-out-of-range']);
+  });
+
+  test('the bounds themselves are taken', () => {
+    for (const wallThicknessMm of [0.5, 15]) expect(questionWall({ wallThicknessMm })).toEqual([]);
+    for (const wallThicknessMm of [0.499, 15.01]) {
+      expect(codes(questionWall({ wallThicknessMm }))).toEqual(['value-out-of-range']);
+    }
+  });
+});
+
 describe('a draft where there is a layup already (C2)', () => {
   const facts = { socket: 'KL-26-00001-X/D1', laminated: false, why: null };
   const approved = { running: 2, approved: true };
@@ -146,9 +190,39 @@ describe('what a layup was worked out from, when it comes to the signature (C2)'
     expect(changedSince(basisFor(130), now(at(130)))).toEqual([]);
     expect(changedSince(basisFor(130), now(at(128)))).toEqual([]);
     expect(changedSince(basisFor(130), now(at(131)))).toEqual([
-      'the patient has 131 kg, K3, and it was written for 130 kg',
+      'the patient has 131 kg, K3, and it was written for 130 kg, K3',
     ]);
     expect(changedSince(basisFor(130), now(at(120)))[0]).toContain('drafted without a row');
+  });
+
+  test('written past the top mass for little activity, it holds for no more of it', () => {
+    const as = (functionalLevel: 'K1' | 'K2' | 'K4') => ({
+      ...PATIENT,
+      bodyMassKg: 130,
+      functionalLevel,
+    });
+    const written = basisFor(130);
+    const basis = { ...written, patient: { ...written.patient, ...as('K2') } };
+    expect(changedSince(basis, now({ patient: as('K2') }))).toEqual([]);
+    expect(changedSince(basis, now({ patient: as('K1') }))).toEqual([]);
+    expect(changedSince(basis, now({ patient: as('K4') }))).toEqual([
+      'the patient has 130 kg, K4, and it was written for 130 kg, K2',
+    ]);
+  });
+
+  test('what is laid up was made up to the end of its row, past the top for its very mass', () => {
+    const told = (madeForKg: number, bodyMassKg: number) =>
+      judgeOutgrown({ running: 2, basis: basisFor(madeForKg) }, 'KL-26-00001-X/D1', bodyMassKg);
+    for (const bodyMassKg of [60, 82, 100]) expect(told(82, bodyMassKg)).toEqual([]);
+    expect(told(110, 125)).toEqual([]);
+    expect(told(130, 130)).toEqual([]);
+    expect(told(82, 100.1)).toMatchObject([
+      {
+        code: 'layup-outgrown',
+        detail: 'Layup 2 of KL-26-00001-X/D1 was made for up to 100 kg; the patient has 100.1 kg.',
+      },
+    ]);
+    expect(codes(told(130, 130.5))).toEqual(['layup-outgrown']);
   });
 
   test('new rules that say the same of this patient change nothing', () => {

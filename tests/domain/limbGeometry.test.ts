@@ -7,11 +7,12 @@ import {
   limbGeometry,
   limbProfile,
   measuresBetween,
+  questionCap,
   type LimbGeometry,
 } from '../../src/domain/limbGeometry.ts';
 import type { LimbMeasure } from '../../src/domain/measures.ts';
 import { evenly } from '../support/figures.ts';
-import { refusalCodes } from '../support/limbs.ts';
+import { codes, refusalCodes } from '../support/limbs.ts';
 
 /** A trans-tibial limb measured from its distal end upwards. */
 const limb: LimbMeasure[] = [
@@ -177,5 +178,27 @@ describe('the geometry of a limb (C1)', () => {
         },
       ),
     );
+  });
+});
+
+describe('the depth of the distal cap as it is entered', () => {
+  const from40 = limb.slice(1);
+
+  test('is any in its range where the table starts at the distal end, or nobody measured it', () => {
+    expect(questionCap(limb, 32)).toEqual([]);
+    expect(questionCap(limb, 0)).toEqual([]);
+    expect(questionCap(from40, null)).toEqual([]);
+    expect(questionCap([], 32)).toEqual([]);
+    expect(codes(questionCap(limb, 201))).toEqual(['value-out-of-range']);
+    expect(codes(questionCap(from40, 201))).toEqual(['value-out-of-range']);
+  });
+
+  test('is the lowest height, within a centimetre of tape, where the table starts above the end', () => {
+    for (const depthMm of [30, 40, 50]) expect(questionCap(from40, depthMm)).toEqual([]);
+    for (const depthMm of [5, 29.5, 50.5, 200]) {
+      const [said] = questionCap(from40, depthMm);
+      expect(said).toMatchObject({ code: 'cap-depth-disagrees', field: '/capDepthMm' });
+      expect(said?.detail).toContain('40 mm above the distal end');
+    }
   });
 });

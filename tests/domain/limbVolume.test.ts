@@ -4,10 +4,13 @@ import type { Day } from '../../src/domain/days.ts';
 import {
   compareMeasureSets,
   earlierFirst,
+  questionCast,
   questionDecision,
+  questionNewest,
   questionPair,
   questionVolumeSettings,
   STARTING_VOLUME_SETTINGS,
+  type SetInOrder,
   type SetOfALimb,
   VOLUME_DECISIONS,
   type VolumeComparison,
@@ -199,6 +202,52 @@ describe('two sets of measures', () => {
     expect(earlierFirst(set(), later)).toEqual([set(), later]);
     const sameDay = set({ id: 'b' });
     expect(earlierFirst(sameDay, set())).toEqual([set(), sameDay]);
+  });
+
+  test('are decided on while they are the newest: of the order’s accepted cast, and of the limb', () => {
+    const own = (id: string, over: Partial<SetInOrder> = {}): SetInOrder => ({
+      ...set({ id, takenOn: `2026-03-0${id}` as Day }),
+      orderId: 'order',
+      stage: 'check_fitting',
+      castState: null,
+      ...over,
+    });
+    const cast = own('1', { castState: 'accepted' });
+    const thinner = own('2');
+    const asked = (second: SetInOrder, since: readonly SetInOrder[]) =>
+      questionNewest(cast, second, [cast, thinner, ...since]);
+    expect(asked(thinner, [])).toEqual([]);
+    // Neither the other leg, nor what was cancelled, nor the cast of another order is newer here.
+    for (const other of [
+      own('3', { side: 'right' }),
+      own('3', { level: 'trans_femoral' }),
+      own('3', { stage: 'cancelled' }),
+    ]) {
+      expect(asked(thinner, [other])).toEqual([]);
+    }
+    const elsewhere = own('3', { castState: 'accepted', orderId: 'another order' });
+    expect(asked(elsewhere, [elsewhere])).toEqual([]);
+    expect(asked(thinner, [own('3')])).toMatchObject([
+      {
+        code: 'not-the-newest-measures',
+        detail:
+          'The decision named is on the sets of 2026-03-01 and 2026-03-02; the newest accepted cast of the order was taken on 2026-03-01, the newest measures of the limb on 2026-03-03.',
+      },
+    ]);
+    const later = own('3', { castState: 'accepted' });
+    expect(codes(asked(later, [later]))).toEqual(['not-the-newest-measures']);
+    const never = questionNewest(thinner, own('3'), []);
+    expect(never[0]?.detail).toContain(
+      'cast of the order is none, the newest measures of the limb are none',
+    );
+  });
+
+  test('after which a new cast was decided leave nothing to make from the old one', () => {
+    expect(questionCast('KL-26-00001-X/C1', 1, null)).toEqual([]);
+    const decided = (socket: string | null) =>
+      questionCast(socket, 1, '2026-03-02' as Day)[0]?.detail;
+    expect(decided('KL-26-00001-X/C1')).toContain('KL-26-00001-X/C1 still comes from cast 1');
+    expect(decided(null)).toContain('nothing more is made from cast 1');
   });
 
   test('within the limit ask for no decision', () => {

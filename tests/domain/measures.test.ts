@@ -1,13 +1,16 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import type { Day } from '../../src/domain/days.ts';
 import {
   LIMB_LIMITS,
+  questionDayTaken,
   questionMeasures,
   questionTable,
   type LimbMeasure,
 } from '../../src/domain/measures.ts';
 import { LEVELS } from '../../src/domain/words.ts';
 import { evenly } from '../support/figures.ts';
+import { day } from '../support/limbs.ts';
 
 const limb: LimbMeasure[] = [
   { heightMm: 0, circumferenceMm: 232 },
@@ -40,7 +43,7 @@ describe('measures of a limb', () => {
     ],
     [
       'a limb thicker than any leg',
-      changed(3, { heightMm: 300, circumferenceMm: 701 }),
+      changed(3, { heightMm: 230, circumferenceMm: 701 }),
       ['/measures/3'],
     ],
     [
@@ -84,6 +87,33 @@ describe('measures of a limb', () => {
     ]);
     // A length that is itself in doubt measures nothing else.
     expect(asked(limb, 1_500).map(({ code }) => code)).toEqual(['limb-length-implausible']);
+  });
+
+  test('a table may reach 80 mm past the landmark, for the trim line, and no further', () => {
+    const reaching = (heightMm: number) => asked([...limb, { heightMm, circumferenceMm: 330 }]);
+    expect(reaching(230)).toEqual([]);
+    const [said, ...more] = reaching(230.5);
+    expect(said).toMatchObject({ code: 'measures-implausible', field: '/measures/4' });
+    expect(said?.detail).toContain("80.5 mm past the limb's length of 150 mm, and at most 80 mm");
+    expect(more).toEqual([]);
+  });
+
+  test('a limb shorter than its own table is questioned', () => {
+    expect(asked([...limb, { heightMm: 160, circumferenceMm: 338 }], 60)).toMatchObject([
+      { code: 'measures-implausible', field: '/measures/4', facts: { heightMm: 160 } },
+    ]);
+  });
+
+  test('are of a day that has come, of a patient who was born', () => {
+    const taken = (on: Day) =>
+      questionDayTaken('The day of the cast', on, {
+        today: day('2026-03-02'),
+        birthDate: day('1958-04-11'),
+      }).map(({ code, field }) => [code, field]);
+    expect(taken(day('2026-03-02'))).toEqual([]);
+    expect(taken(day('1958-04-11'))).toEqual([]);
+    expect(taken(day('2026-03-03'))).toEqual([['day-in-future', '/takenOn']]);
+    expect(taken(day('1958-04-10'))).toEqual([['day-before-birth', '/takenOn']]);
   });
 
   test('heights are measured from the first, wherever that is', () => {

@@ -12,6 +12,7 @@ import {
   type Check,
   type OperationFacts,
 } from '../../src/domain/operations.ts';
+import { reason } from '../../src/domain/reasons/index.ts';
 import { OPERATION_STATES } from '../../src/domain/words.ts';
 import { codes, refusalCodes } from '../support/limbs.ts';
 
@@ -54,6 +55,21 @@ const answering = (check: Check, answer: Answer) =>
   say({ [check.key]: answer }, { checks: [check] });
 
 describe('saying that an operation is done', () => {
+  it('is stopped by what the record says, although every answer is good', () => {
+    const stops = [
+      reason('cured-too-short', {
+        sinceHours: 2,
+        answeredHours: null,
+        cureHours: 12,
+        cureTemperatureC: 22,
+      }),
+    ];
+    expect(say(GOOD, { kind: 'cure', stops })).toEqual({
+      ok: true,
+      value: { outcome: 'stopped', because: stops, effect: null },
+    });
+  });
+
   it('is done when its turn has come and every check has its answer', () => {
     expect(say(GOOD)).toEqual({ ok: true, value: { outcome: 'done', because: [], effect: null } });
   });

@@ -130,6 +130,33 @@ describe('promises tried on the past (C5)', () => {
       straight(`order ${n}`, addWorkingDays(CLINIC, MONDAY, n), days(n)),
     );
 
+  const LATER = addWorkingDays(CLINIC, MONDAY, 400);
+
+  it('what is under way past its day is missed, until that day it counts neither way; cancelled never', () => {
+    const opened = addWorkingDays(CLINIC, MONDAY, 80);
+    const timelines = [
+      ...past(() => [2, 3, 2, 1], 60),
+      went('under way', opened, ['check_fitting', 2]),
+      went('cancelled', opened, ['check_fitting', 2], ['cancelled', 1]),
+    ];
+    const on = (days: number) =>
+      backTestPromises({
+        calendar: CLINIC,
+        timelines,
+        today: addWorkingDays(CLINIC, opened, days),
+        wantedChance: 0.8,
+        seed: 1,
+      });
+    // All are done in eight working days.
+    const [inTime, overdue] = [on(8), on(9)];
+    expect([inTime.overdue, inTime.kept.count]).toEqual([0, inTime.kept.of]);
+    expect(overdue).toMatchObject({
+      overdue: 1,
+      kept: { count: inTime.kept.count, of: inTime.kept.of + 1 },
+      notPromised: inTime.notPromised,
+    });
+  });
+
   it.each([1, 2, 3])(
     'of days promised at 80 % about as many are kept as were said (%d)',
     (seed) => {
@@ -138,6 +165,7 @@ describe('promises tried on the past (C5)', () => {
       const { kept, meanChance, notPromised } = backTestPromises({
         calendar: CLINIC,
         timelines: past(() => [one(), one(), one(), one()], 250),
+        today: LATER,
         wantedChance: 0.8,
         seed,
       });
@@ -154,6 +182,7 @@ describe('promises tried on the past (C5)', () => {
       backTestPromises({
         calendar: CLINIC,
         timelines: past(() => [1, 2, 1, 1], 20),
+        today: LATER,
         wantedChance: 0.8,
         seed: 1,
       }),
@@ -168,6 +197,7 @@ describe('promises tried on the past (C5)', () => {
     const { kept } = backTestPromises({
       calendar: CLINIC,
       timelines: past(() => [2, 3, 2, 1], 60),
+      today: LATER,
       wantedChance: 0.8,
       seed: 1,
     });
@@ -179,6 +209,7 @@ describe('promises tried on the past (C5)', () => {
     const { kept } = backTestPromises({
       calendar: CLINIC,
       timelines: past((n) => [2, 3, 2, n < 60 ? 1 : 20], 120),
+      today: LATER,
       wantedChance: 0.8,
       seed: 1,
     });

@@ -6,6 +6,7 @@ import {
   DRAWS_LEAST,
   FINISHED_ORDERS_LEAST,
   forecast,
+  judgePromise,
   judgePromisedDate,
   offerDates,
   stagesToCome,
@@ -370,5 +371,18 @@ describe('late and at risk (C5)', () => {
       state: 'at_risk',
       because: [{ code: 'stage-takes-long' }, { code: 'history-too-short' }],
     });
+  });
+});
+
+describe('a day that is promised', () => {
+  it('is today at the earliest, and within two years: 2062 for 2026 is a slip of the keys', () => {
+    const today = day('2026-03-02');
+    const against = (promisedOn: string) =>
+      judgePromise(day(promisedOn), today).map(({ code, field }) => [code, field]);
+    expect(against('2026-03-02')).toEqual([]);
+    expect(against('2028-03-02')).toEqual([]);
+    expect(against('2028-03-03')).toEqual([['value-out-of-range', '/promisedOn']]);
+    expect(against('2026-03-01')).toEqual([['promised-day-past', '/promisedOn']]);
+    expect(judgePromise(day('2062-04-20'), today)[0]?.detail).toContain('Usual: 2 to 12 weeks');
   });
 });

@@ -140,6 +140,8 @@ describe('the clinic’s figures (C8)', () => {
 
   it('turnaround is told by median and 90th percentile, with its count', () => {
     expect(turnaround([9, 1, 5, 3, 7])).toEqual({ orders: 5, median: 5, percentile90: 8.2 });
+    // In binary fractions 26.200000000000003.
+    expect(turnaround([10, 13, 16, 19, 22, 25, 28]).percentile90).toBe(26.2);
     expect(turnaround([4])).toEqual({ orders: 1, median: 4, percentile90: 4 });
     expect(turnaround([])).toEqual({ orders: 0, median: null, percentile90: null });
   });

@@ -3,7 +3,12 @@ import { describe, expect, it } from 'vitest';
 import { addDays } from '../../src/domain/days.ts';
 import { itemReferenceOf, judgeDeviceIdentifier } from '../../src/domain/deviceIdentifier.ts';
 import { judgeExpiry } from '../../src/domain/fit.ts';
-import { judgeLabelled, judgeReceivedDays, type TypedBeside } from '../../src/domain/receiving.ts';
+import {
+  judgeLabelled,
+  judgeReceivedDays,
+  serialLookAlikes,
+  type TypedBeside,
+} from '../../src/domain/receiving.ts';
 import { codes, day, refusalCodes } from '../support/limbs.ts';
 
 const TODAY = day('2026-03-02');
@@ -76,6 +81,28 @@ describe('the pieces that a label stands for (C9)', () => {
       }),
     );
     expect(judgeExpiry({ label: 'Lock serial S1', expiresOn: null }, TODAY)).toEqual([]);
+  });
+});
+
+describe('serials of one part that differ only in their capitals (C9)', () => {
+  const pairs = (serials: string[], known: string[]) =>
+    serialLookAlikes('Lock', serials, known).map(({ code, facts }) => [
+      code,
+      facts['serial'],
+      facts['other'],
+    ]);
+
+  it('are told, in the book and in one delivery, each pair once', () => {
+    expect(pairs(['ab-7', 'C1'], ['AB-7', 'Ab-7', 'X'])).toEqual([
+      ['serial-differs-in-case', 'ab-7', 'AB-7'],
+      ['serial-differs-in-case', 'ab-7', 'Ab-7'],
+    ]);
+    expect(pairs(['s1', 'S1', 'S2'], [])).toEqual([['serial-differs-in-case', 's1', 'S1']]);
+  });
+
+  it('are none where the serial is another, or the very same', () => {
+    expect(pairs(['S1', 'S2'], ['S1', 's12', 'O1'])).toEqual([]);
+    expect(pairs([], ['S1'])).toEqual([]);
   });
 });
 

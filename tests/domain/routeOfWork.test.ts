@@ -87,6 +87,12 @@ describe('a route as written (R6)', () => {
     expect(codes(moved('pull_dummy', 14))).toEqual([['route-order-wrong', 'inspect_chamber']]);
   });
 
+  test('the dummy that goes in comes out: a route that mounts one pulls one', () => {
+    expect(codes(without('pull_dummy'))).toEqual([['route-lacks-operation', 'pull_dummy']]);
+    const neither = without('pull_dummy').filter(({ kind }) => kind !== 'mount_dummy');
+    expect(codes(neither)).toEqual([]);
+  });
+
   test('an operation is done at a bench in use, or at none that is named', () => {
     const [first, second, ...rest] = definitive;
     const operations = [{ ...first!, bench: 'Sewing table' }, { ...second!, bench: null }, ...rest];

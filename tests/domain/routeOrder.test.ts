@@ -51,6 +51,18 @@ describe('a route as an administrator writes it (R6)', () => {
     ]);
   });
 
+  test('a socket is laminated once: recipe, cups and cure are those of one lamination', () => {
+    const at = definitive.findIndex(({ kind }) => kind === 'laminate');
+    const second = { ...definitive[at]!, title: 'Second lamination' };
+    expect(judgeRoute('definitive', definitive.toSpliced(at + 1, 0, second))).toMatchObject([
+      {
+        code: 'route-operation-twice',
+        facts: { operation: 'laminate' },
+        field: `/operations/${at + 1}/kind`,
+      },
+    ]);
+  });
+
   test('a model is prepared before a sheet is drawn over it', () => {
     const check = starting('check', 'pin_lock');
     expect(judgeRoute('check', check.toReversed())).toContainEqual(
@@ -62,7 +74,7 @@ describe('a route as an administrator writes it (R6)', () => {
     const suction = starting('definitive', 'suction');
     expect(suction.map(({ kind }) => kind)).not.toContain('mount_dummy');
     expect(codes(suction)).toEqual([]);
-    expect(codes(without('pull_dummy'))).toEqual([]);
+    expect(codes(without('fit_hardware'))).toEqual([]);
   });
 
   test('a check socket is not laminated, and needs only its joints torqued', () => {

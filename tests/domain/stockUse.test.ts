@@ -1,6 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { shelfOutlook, type ShelfBatch, type ShelfFacts } from '../../src/domain/stockUse.ts';
+import {
+  paceDaysOf,
+  shelfOutlook,
+  type ShelfBatch,
+  type ShelfFacts,
+} from '../../src/domain/stockUse.ts';
 import { addDays } from '../../src/domain/days.ts';
 import { evenly } from '../support/figures.ts';
 import { day, refusalCodes } from '../support/limbs.ts';
@@ -15,7 +20,8 @@ const batch = (left: number, expiresInDays: number | null, quarantined = false):
 const shelf = (batches: readonly ShelfBatch[], over: Partial<ShelfFacts> = {}): ShelfFacts => ({
   batches,
   used: 900,
-  windowDays: 90,
+  usesNotMeasured: 0,
+  paceDays: 90,
   leadDays: 14,
   coverDays: 60,
   today,
@@ -30,6 +36,7 @@ const looked = (batches: readonly ShelfBatch[], over: Partial<ShelfFacts> = {}) 
 describe('a material on the shelf (C3)', () => {
   test('at the pace of the shop it lasts so many days, and is reordered in time for the delivery', () => {
     expect(looked([batch(300, null)])).toEqual({
+      pace: 'measured',
       usedPerDay: 10,
       usable: 300,
       notCountedOn: 0,
@@ -37,6 +44,7 @@ describe('a material on the shelf (C3)', () => {
       emptyOn: '2026-04-01',
       reorder: false,
       orderAmount: 0,
+      inWords: 'At this pace it lasts 30 days.',
     });
     expect(looked([batch(140, null)])).toMatchObject({
       lastsDays: 14,
@@ -75,6 +83,7 @@ describe('a material on the shelf (C3)', () => {
 
   test('what nobody uses lasts for ever and is not reordered', () => {
     expect(looked([batch(50, null)], { used: 0 })).toEqual({
+      pace: 'none',
       usedPerDay: 0,
       usable: 50,
       notCountedOn: 0,
@@ -82,7 +91,47 @@ describe('a material on the shelf (C3)', () => {
       emptyOn: null,
       reorder: false,
       orderAmount: 0,
+      inWords: 'Not used in 90 days.',
     });
+  });
+
+  test('past ten years no day is named on which it is empty', () => {
+    expect(looked([batch(36_520, null)])).toMatchObject({ lastsDays: 3_652 });
+    // A tenth of a gram in ninety days: the hundred kilos would outlast every calendar.
+    for (const used of [900, 0.1, Number.MIN_VALUE * 100]) {
+      expect(looked([batch(100_000, null)], { used })).toMatchObject({
+        pace: 'measured',
+        lastsDays: null,
+        emptyOn: null,
+        reorder: false,
+        inWords: 'At this pace it lasts more than ten years.',
+      });
+    }
+    // So little that a day's share of it is nothing.
+    expect(looked([], { used: Number.MIN_VALUE })).toMatchObject({ pace: 'none', lastsDays: null });
+  });
+
+  test('where its uses were never measured the pace is not known, and nothing is said to expire unused', () => {
+    const batches = [batch(500, 10), batch(300, null), batch(40, -1), batch(70, 90, true)];
+    expect(looked(batches, { used: 0, usesNotMeasured: 2 })).toMatchObject({
+      pace: 'not_known',
+      usable: 800,
+      notCountedOn: 110,
+      lastsDays: null,
+      reorder: false,
+      inWords: 'Pace not known: 2 uses in 90 days, none of them with an amount.',
+    });
+    expect(looked([batch(300, null)], { usesNotMeasured: 1 })).toMatchObject({
+      pace: 'measured',
+      lastsDays: 30,
+      inWords: 'At this pace it lasts 30 days. It goes faster: 1 use without an amount.',
+    });
+  });
+
+  test('a young clinic takes the pace over the days that it has records for, from a week on', () => {
+    expect([0, 6, 7, 30, 90, 400].map((days) => paceDaysOf(90, days))).toEqual([
+      7, 7, 7, 30, 90, 90,
+    ]);
   });
 
   test('an empty shelf is ordered for delivery and cover', () => {
@@ -92,7 +141,7 @@ describe('a material on the shelf (C3)', () => {
   test.each<[string, ShelfFacts, string]>([
     ['less than nothing left', shelf([batch(1, null), batch(-1, null)]), '/batches/1/left'],
     ['less than nothing used', shelf([], { used: -1 }), '/used'],
-    ['a window of a day', shelf([], { windowDays: 1 }), '/windowDays'],
+    ['a window of a day', shelf([], { paceDays: 1 }), '/paceDays'],
     ['a delivery that is no number', shelf([], { leadDays: Number.NaN }), '/leadDays'],
     ['no cover', shelf([], { coverDays: 0 }), '/coverDays'],
   ])('%s is refused', (_title, facts, field) => {

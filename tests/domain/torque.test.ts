@@ -33,7 +33,12 @@ const distalJoint: TorqueConfirmationFacts = {
     maxNm: 25,
     quarantined: false,
   },
-  calibration: { calibratedOn: day('2026-03-10'), validUntil: null },
+  calibration: {
+    calibratedOn: day('2026-03-10'),
+    validUntil: null,
+    deviationPercent: null,
+    deviationAfterPercent: null,
+  },
   usesSinceCalibration: 120,
   threadlocker: {
     lot: 'TL-118',

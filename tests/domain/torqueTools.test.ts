@@ -4,6 +4,7 @@ import { addDays, addMonths, type Day } from '../../src/domain/days.ts';
 import {
   acceptedBandNm,
   calibrationDueOn,
+  foundOutOfTolerance,
   judgeTool,
   judgeToolForSetting,
   permissibleDeviationPercent,
@@ -26,7 +27,12 @@ const benchWrench: TorqueTool = {
   maxNm: 25,
   quarantined: false,
 };
-const calibrated = { calibratedOn: day('2026-03-10'), validUntil: null };
+const calibrated = {
+  calibratedOn: day('2026-03-10'),
+  validUntil: null,
+  deviationPercent: -1.2,
+  deviationAfterPercent: null,
+};
 
 describe('a torque tool on the day of the work (R4)', () => {
   it('may be used until the day before twelve months are over', () => {
@@ -47,9 +53,7 @@ describe('a torque tool on the day of the work (R4)', () => {
   });
 
   it('calibrated on 29 February is due on 28 February', () => {
-    expect(calibrationDueOn({ calibratedOn: day('2028-02-29'), validUntil: null })).toBe(
-      '2029-02-28',
-    );
+    expect(calibrationDueOn({ ...calibrated, calibratedOn: day('2028-02-29') })).toBe('2029-02-28');
   });
 
   it('never calibrated, or calibrated only afterwards, has no calibration', () => {
@@ -73,6 +77,49 @@ describe('a torque tool on the day of the work (R4)', () => {
     expect(codes(judgeTool({ ...asked, usesSinceCalibration: 5_000 }))).toEqual([
       'tool-uses-exceeded',
     ]);
+  });
+
+  it('found out of tolerance by its own certificate, it proves nothing, high or low', () => {
+    const asked = { tool: benchWrench, usesSinceCalibration: 0, on: day('2026-06-01') };
+    const judge = (found: number | null, after: number | null = null, tool = benchWrench) =>
+      judgeTool({
+        ...asked,
+        tool,
+        calibration: { ...calibrated, deviationPercent: found, deviationAfterPercent: after },
+      });
+    for (const found of [18, -18, 4.1, -4.1]) {
+      expect(codes(judge(found))).toEqual(['tool-found-out-of-tolerance']);
+    }
+    for (const found of [4, -4, 0, null]) expect(judge(found).ok).toBe(true);
+    // Up to 10 N·m a tool is allowed 6 %.
+    const small = { ...benchWrench, minNm: 2, maxNm: 10 };
+    expect(judge(6, null, small).ok).toBe(true);
+    expect(judge(18, null, small)).toMatchObject({
+      reasons: [
+        { facts: { tool: 'Bench wrench', deviationPercent: 18, permissibleDeviationPercent: 6 } },
+      ],
+    });
+    // Its class says nothing where ISO 6789 has none such; another refusal tells that.
+    expect(judge(18, null, { ...benchWrench, type: 'indicating', toolClass: 'G' }).ok).toBe(true);
+  });
+
+  it('adjusted by the laboratory, it is judged by what was left', () => {
+    const left = (deviationAfterPercent: number) =>
+      judgeTool({
+        tool: benchWrench,
+        calibration: { ...calibrated, deviationPercent: 18, deviationAfterPercent },
+        usesSinceCalibration: 0,
+        on: day('2026-06-01'),
+      });
+    expect(left(0.5).ok).toBe(true);
+    expect(codes(left(-4.5))).toEqual(['tool-found-out-of-tolerance']);
+  });
+
+  it('what it closed before is in doubt if it was found out of tolerance, adjusted since or not', () => {
+    const adjusted = { ...calibrated, deviationAfterPercent: 0 };
+    const doubt = (deviationPercent: number | null) =>
+      foundOutOfTolerance(benchWrench, { ...adjusted, deviationPercent });
+    expect([18, -18, 4, null].map(doubt)).toEqual([true, true, false, false]);
   });
 
   it('hears everything against it at once', () => {
@@ -103,7 +150,7 @@ describe('a torque tool on the day of the work (R4)', () => {
           const on = addDays(calibratedOn, later);
           const verdict = judgeTool({
             tool: benchWrench,
-            calibration: { calibratedOn, validUntil },
+            calibration: { ...calibrated, calibratedOn, validUntil },
             usesSinceCalibration: 0,
             on,
           });

@@ -1,7 +1,15 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { resinRecipe, type ResinProduct } from '../../src/domain/resin.ts';
-import { curedAt, judgeWeighing, minutesLeft, type Weighed } from '../../src/domain/weighing.ts';
+import type { Check } from '../../src/domain/operations.ts';
+import {
+  curedAt,
+  judgeCure,
+  judgeWeighing,
+  minutesLeft,
+  workTimePutRight,
+  type Weighed,
+} from '../../src/domain/weighing.ts';
 import { ASKED, EPOXY } from '../support/layups.ts';
 import { codes, refusalCodes } from '../support/limbs.ts';
 
@@ -12,7 +20,7 @@ const recipe = {
 };
 const onRatio: Weighed = { resinG: 100, hardenerG: 38, pigmentG: 2 };
 const judged = (over: Partial<Weighed>, product: Partial<ResinProduct> = {}) => {
-  const verdict = judgeWeighing({ ...EPOXY, ...product }, recipe, { ...onRatio, ...over });
+  const verdict = judgeWeighing({ ...EPOXY, ...product }, recipe, { ...onRatio, ...over }, 0.1);
   if (!verdict.ok) throw new Error(refusalCodes(verdict).join());
   return verdict.value;
 };
@@ -87,9 +95,31 @@ describe('a cup on the scale (C3)', () => {
     ]);
   });
 
+  test('more pigment than its share stops the work: past a tenth of it, or one step of the scale', () => {
+    expect(judged({ pigmentG: 2.2 }).stops).toEqual([]);
+    expect(judged({ pigmentG: 0 }).stops).toEqual([]);
+    const [stop] = judged({ pigmentG: 2.3 }).stops;
+    expect(stop).toMatchObject({ code: 'pigment-over-share', facts: { pigmentG: 2.3, shareG: 2 } });
+    // With more resin goes more pigment.
+    expect(judged({ resinG: 120, hardenerG: 45.6, pigmentG: 2.6 }).stops).toEqual([]);
+    const without = { ...recipe, pours: [{ ...recipe.pours[0]!, pigmentG: 0, totalG: 138 }] };
+    const unasked = (pigmentG: number, stepG: number) => {
+      const verdict = judgeWeighing(EPOXY, without, { ...onRatio, pigmentG }, stepG);
+      return verdict.ok ? codes(verdict.value.stops) : refusalCodes(verdict);
+    };
+    expect(unasked(60, 1)).toEqual(['pigment-over-share']);
+    expect(unasked(1.1, 1)).toEqual(['pigment-over-share']);
+    expect(unasked(1, 1)).toEqual([]);
+  });
+
   test('everything that stops it is told at once', () => {
     const { stops } = judged({ resinG: 60, hardenerG: 58, pigmentG: 30 }, { cupLimitG: 140 });
-    expect(codes(stops)).toEqual(['resin-off-ratio', 'resin-too-little', 'cup-over-limit']);
+    expect(codes(stops)).toEqual([
+      'resin-off-ratio',
+      'resin-too-little',
+      'cup-over-limit',
+      'pigment-over-share',
+    ]);
   });
 
   test.each<[string, Partial<Weighed>, string]>([
@@ -98,7 +128,7 @@ describe('a cup on the scale (C3)', () => {
     ['pigment below nothing', { pigmentG: -1 }, '/pigmentG'],
     ['a reading that is no number', { resinG: Number.NaN }, '/resinG'],
   ])('%s is refused, and nothing is stored', (_title, over, field) => {
-    expect(judgeWeighing(EPOXY, recipe, { ...onRatio, ...over })).toMatchObject({
+    expect(judgeWeighing(EPOXY, recipe, { ...onRatio, ...over }, 0.1)).toMatchObject({
       ok: false,
       reasons: [{ code: 'value-out-of-range', field }],
     });
@@ -113,7 +143,7 @@ describe('a cup on the scale (C3)', () => {
           const verdict = resinRecipe(EPOXY, { ...ASKED, fabricMassG, scaleResolutionG });
           if (!verdict.ok) return;
           for (const pour of verdict.value.pours) {
-            const told = judgeWeighing(EPOXY, verdict.value, pour);
+            const told = judgeWeighing(EPOXY, verdict.value, pour, scaleResolutionG);
             expect(told.ok && told.value.stops).toEqual([]);
           }
         },
@@ -160,5 +190,52 @@ describe('the clock of a cup (C3)', () => {
     expect(refusalCodes(curedAt(mixedAt, { ...EPOXY, cureHours: 0 }))).toEqual([
       'value-out-of-range',
     ]);
+  });
+
+  test('put right, it runs on and is never longer than at first', () => {
+    expect(workTimePutRight(10, 20)).toBe(10);
+    expect(workTimePutRight(20, 10)).toBe(10);
+    expect(workTimePutRight(20, null)).toBe(20);
+    expect(workTimePutRight(null, 20)).toBeNull();
+  });
+});
+
+describe('the hours of curing (C3)', () => {
+  const laminatedAt = new Date('2026-03-02T09:00:00Z');
+  const hours = (key: string): Check => ({
+    kind: 'measured',
+    key,
+    ask: 'For how long?',
+    unit: 'h',
+    min: 1,
+    max: 72,
+  });
+  const warmth: Check = { ...hours('warmth'), unit: '°C' } as Check;
+  const cured = (sinceHours: number, answers: Record<string, number>, asks = ['hours']) =>
+    judgeCure(
+      { laminatedAt, at: new Date(laminatedAt.getTime() + sinceHours * 3_600_000), product: EPOXY },
+      [...asks.map(hours), warmth],
+      answers,
+    );
+
+  test('it stops where fewer have passed than the sheet asks, and fewer are answered', () => {
+    const [stop] = cured(3, { hours: 2, warmth: 60 });
+    expect(stop).toMatchObject({
+      code: 'cured-too-short',
+      facts: { sinceHours: 3, answeredHours: 2, cureHours: 12, cureTemperatureC: 22 },
+    });
+    expect(stop?.detail).toContain('12 h at 22 °C');
+    expect(stop?.wayOut).toMatch(/Warmer it may take less/);
+    expect(cured(12, { hours: 2 })).toEqual([]);
+    expect(cured(3, { hours: 12 })).toEqual([]);
+    expect(cured(11.9, { hours: 11.9 })).toHaveLength(1);
+  });
+
+  test('of several checks in hours the longest counts; where none asks, the hours that passed', () => {
+    expect(cured(3, { oven: 2, room: 14 }, ['oven', 'room'])).toEqual([]);
+    const [stop] = cured(3, { warmth: 60 }, []);
+    expect(stop).toMatchObject({ facts: { answeredHours: null } });
+    expect(stop?.detail).not.toContain('answered');
+    expect(cured(3, {})).toHaveLength(1);
   });
 });

@@ -7,6 +7,7 @@ import {
   isWorkingDay,
   judgeWorkCalendar,
   openMinutes,
+  openMinutesFrom,
   STARTING_WEEKDAYS,
   workingDaysBetween,
   type WorkCalendar,
@@ -130,6 +131,36 @@ describe('the working calendar of a clinic (C5)', () => {
         expect(isWorkingDay(calendar, end)).toBe(true);
         expect(workingDaysBetween(calendar, start, end)).toBe(n);
         expect(addWorkingDays(calendar, end, -n)).toBe(start);
+      }),
+    );
+  });
+
+  it('counts past the same closed days however many thousand there are, to the end of the years', () => {
+    const closedOn = Array.from({ length: 3_000 }, (_, n) => addDays(day('2020-01-01'), 2 * n));
+    const calendar = { weekdays: STARTING_WEEKDAYS, closedOn: new Set(closedOn) };
+    const [from, to] = [day('2019-12-31'), day('2027-12-31')];
+    const open = Array.from({ length: daysBetween(from, to) }, (_, n) =>
+      addDays(from, n + 1),
+    ).filter((on) => isWorkingDay(calendar, on));
+    expect(workingDaysBetween(calendar, from, to)).toBe(open.length);
+    // 7973 years of Monday to Friday, less the closed weekdays among them.
+    const last = day('9999-12-31');
+    const bare = { weekdays: STARTING_WEEKDAYS, closedOn: new Set<never>() };
+    const shut = closedOn.filter((on) => isWorkingDay(bare, on)).length;
+    expect(workingDaysBetween(bare, from, last) - workingDaysBetween(calendar, from, last)).toBe(
+      shut,
+    );
+    expect(openMinutesFrom(calendar, from, last)).toBe(
+      480 * (workingDaysBetween(calendar, from, last) + 1),
+    );
+  });
+
+  it('opening minutes of a stretch are those of its days, the first and the last among them', () => {
+    fc.assert(
+      fc.property(someCalendar, someDay, fc.integer({ min: 0, max: 90 }), (calendar, from, n) => {
+        const days = Array.from({ length: n + 1 }, (_, at) => addDays(from, at));
+        const minutes = days.reduce((sum, on) => sum + openMinutes(calendar, on), 0);
+        expect(openMinutesFrom(calendar, from, addDays(from, n))).toBe(minutes);
       }),
     );
   });

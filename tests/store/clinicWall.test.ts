@@ -241,6 +241,8 @@ describe('references', () => {
         ...(table === 'batch' ? batchOf[column] : {}),
         // Measures have a cast where they are a cast's.
         ...(table === 'measure_set' && column === 'cast_id' ? { occasion: 'cast' } : {}),
+        // A tool is calibrated once a day, and a certificate counts once.
+        ...(table === 'calibration' ? { calibrated_on: '2026-01-15', certificate: 'C-9' } : {}),
         // A signature of approval is bound to its own layup, not to a copy.
         ...(table === 'layup' && column !== 'signature_id'
           ? { approved_at: null, signature_id: null }

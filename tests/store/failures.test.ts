@@ -61,6 +61,33 @@ const measuresOf = (order: { readonly id: string }, over: Values = {}): Values =
   ...over,
 });
 
+/** A wrench calibrated by K-1 on 12 January, and the entering of another certificate for it. */
+async function calibratedWrench(): Promise<{
+  wrench: Thing;
+  entering: (certificate: string, on: string) => Attempt;
+}> {
+  const wrench = await clinic.tool('torque_tool');
+  const valuesOf = (certificate: string, on: string): Values => ({
+    tool_id: wrench.id,
+    calibrated_on: new Date(`${on}T00:00:00Z`),
+    certificate,
+    laboratory: 'Invented laboratory',
+    recorded_at: NOW,
+    recorded_by_id: clinic.prosthetistId,
+  });
+  await clinic.insert('calibration', valuesOf('K-1', '2026-01-12'));
+  return {
+    wrench,
+    entering: (certificate, on) => {
+      const values = clinic.withKeys('calibration', valuesOf(certificate, on));
+      return {
+        model: (tx) => tx.calibration.create({ data: camelKeys(values) }),
+        raw: (tx) => rawInsert(tx, 'calibration', values),
+      };
+    },
+  };
+}
+
 interface Case {
   readonly code: string;
   readonly attempt: Attempt;
@@ -248,6 +275,22 @@ const CASES: Readonly<Record<string, () => Promise<Case>>> = {
           tx.$executeRaw`update finding set disposition = 'rework' where id = ${id}::uuid`,
       },
       facts: { table: 'finding' },
+    };
+  },
+  R0401: async () => {
+    const { wrench, entering } = await calibratedWrench();
+    return {
+      code: 'tool-calibrated-that-day',
+      attempt: entering('K-2', '2026-01-12'),
+      facts: { tool: wrench.label, calibratedOn: '2026-01-12', certificate: 'K-1' },
+    };
+  },
+  R0402: async () => {
+    const { wrench, entering } = await calibratedWrench();
+    return {
+      code: 'certificate-already-entered',
+      attempt: entering('k-1', '2026-02-20'),
+      facts: { tool: wrench.label, calibratedOn: '2026-01-12', certificate: 'K-1' },
     };
   },
   RC101: async () => {

@@ -187,6 +187,33 @@ describe('unique keys', () => {
   });
 });
 
+describe('one certificate, ten hands', () => {
+  test('the same certificate entered ten times at once is one calibration (R4)', async () => {
+    const wrench = await clinic.tool('torque_tool');
+    const enter = () =>
+      inClinic(db.store, clinic.clinicId, (tx) =>
+        rawInsert(
+          tx,
+          'calibration',
+          clinic.withKeys('calibration', {
+            tool_id: wrench.id,
+            calibrated_on: new Date('2026-01-12T00:00:00Z'),
+            certificate: 'K-1',
+            laboratory: 'Invented laboratory',
+            recorded_at: new Date(NOW),
+            recorded_by_id: clinic.technicianId,
+          }),
+        ),
+      );
+    const outcomes = await Promise.allSettled(Array.from({ length: 10 }, enter));
+    const refusals = outcomes.flatMap((outcome) =>
+      outcome.status === 'rejected' ? [String(outcome.reason)] : [],
+    );
+    expect(refusals).toHaveLength(9);
+    for (const refusal of refusals) expect(refusal).toContain('tool-calibrated-that-day');
+  });
+});
+
 describe('one lock, fifty hands', () => {
   test('fifty moves of one lock at once: one wins, forty-nine are told where it is now (R1)', async () => {
     const lock = await clinic.piece('lock');

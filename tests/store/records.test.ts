@@ -71,6 +71,7 @@ describe('records are kept (R10)', () => {
       'fabric',
       'fabrication_order',
       'finding',
+      'item',
       'layup',
       'layup_rule_set',
       'limb_cast',
@@ -162,6 +163,21 @@ describe('what is closed stays closed (R10)', () => {
       code: 'record-is-final',
       facts: { table: 'fabrication_order' },
     });
+  });
+
+  test('of a piece its price is entered later, and nothing else is rewritten', async () => {
+    const { as } = await clinic.piece('pin');
+    if (!('item_id' in as)) throw new Error('a pin is an item');
+    const set = (change: string) => `update item set ${change} where id = '${as.item_id}'`;
+    await app(set('price_minor = 3900, version = version + 1'));
+    await expectRefused(db.store, () => app(set(`lot = 'another'`)), { state: '42501' });
+    for (const change of [`lot = 'another'`, `price_minor = 1, expires_on = '2030-01-01'`]) {
+      await expectRefused(db.store, () => asOwner(set(change)), {
+        state: 'R1001',
+        code: 'record-is-kept',
+        facts: { table: 'item', attempt: 'update' },
+      });
+    }
   });
 
   test.each([['torque_setting'], ['route']])('a superseded %s', async (table) => {

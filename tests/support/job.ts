@@ -74,7 +74,7 @@ export interface SocketBody {
   id: string;
   number: string;
   state: string;
-  order: { stage: string };
+  order: { id: string; stage: string };
   nextOperationId: string | null;
   operations: {
     id: string;

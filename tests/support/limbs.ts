@@ -178,6 +178,7 @@ export function limbReadyForDelivery(): DeliveryFacts {
     measuredAlignment: { ...NEUTRAL, coversMoveIds: moveIdsAt(held, ALIGNMENT_POSITIONS) },
     alignmentMoveIds: moveIdsAt(held, ALIGNMENT_POSITIONS),
     alignmentTolerance: { angleDeg: 1, lengthMm: 3 },
+    alignmentPastRange: [],
     alignmentDifferenceSigned: false,
     order: orderAt('delivery'),
     socketKind: 'definitive',

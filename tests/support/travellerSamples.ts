@@ -12,6 +12,7 @@ import type {
 import { STARTING_FABRICS } from '../../src/domain/fabrics.ts';
 import { proposeLayup, workOutLayup } from '../../src/domain/layup.ts';
 import { STARTING_LAYUP_RULES } from '../../src/domain/layupRules.ts';
+import { recipeCautions } from '../../src/domain/recipeNotes.ts';
 import { resinRecipe } from '../../src/domain/resin.ts';
 import { STARTING_ROUTES } from '../../src/domain/startingRoutes.ts';
 import type { Verdict } from '../../src/domain/verdict.ts';
@@ -176,6 +177,7 @@ function approvedLayup(): TravellerLayup {
     running: 1,
     ruleRow: proposal.row,
     why: null,
+    draftedBy: 'Jonas Petrescu',
     bodyMassKg: patient.bodyMassKg,
     lines: proposal.lines,
     figures: granted(workOutLayup(proposal.lines, basis)),
@@ -184,19 +186,22 @@ function approvedLayup(): TravellerLayup {
 }
 
 /** Two cups of the bench's epoxy for that layup, the first weighed. */
-function recipeFor({ figures }: TravellerLayup): TravellerResin {
-  const product = { ...EPOXY, cupLimitG: 100 };
+function recipeFor({ running, figures }: TravellerLayup): TravellerResin {
+  const sheet = { document: 'Invented sheet 12', revision: 'B' };
+  const product = { ...EPOXY, ...sheet, cupLimitG: 100, potLifeMassG: 60 };
   const recipe = granted(resinRecipe(product, { ...ASKED, fabricMassG: figures.fabricMassG }));
   return {
+    forLayup: { running, stands: true },
+    fabricMassG: figures.fabricMassG,
     product: product.name,
-    document: 'Invented sheet 12',
-    revision: 'B',
+    ...sheet,
     partsResin: product.partsResin,
     partsHardener: product.partsHardener,
     shopTemperatureC: ASKED.shopTemperatureC,
     workMinutes: recipe.workTime.minutes,
     cureHours: product.cureHours,
     cureTemperatureC: product.cureTemperatureC,
+    cautions: recipeCautions(recipe, product),
     cups: recipe.pours.map((weigh, index) => ({
       pour: index + 1,
       weigh,

@@ -8,6 +8,9 @@ ADD COLUMN     "resin_product_id" UUID;
 ALTER TABLE "batch_use" ADD COLUMN     "resin_weighing_id" UUID;
 
 -- AlterTable
+ALTER TABLE "calibration" ADD COLUMN     "deviation_after_percent" DOUBLE PRECISION;
+
+-- AlterTable
 ALTER TABLE "clinic" ADD COLUMN     "at_risk_below" DOUBLE PRECISION NOT NULL DEFAULT 0.5,
 ADD COLUMN     "bag_loss_g" DOUBLE PRECISION NOT NULL DEFAULT 60,
 ADD COLUMN     "currency" TEXT,
@@ -36,7 +39,8 @@ ADD COLUMN     "offered_chance" DOUBLE PRECISION;
 ALTER TABLE "item" ADD COLUMN     "expires_on" DATE,
 ADD COLUMN     "made_on" DATE,
 ADD COLUMN     "price_minor" INTEGER,
-ADD COLUMN     "scans" TEXT[] DEFAULT ARRAY[]::TEXT[];
+ADD COLUMN     "scans" TEXT[] DEFAULT ARRAY[]::TEXT[],
+ADD COLUMN     "version" INTEGER NOT NULL DEFAULT 1;
 
 -- AlterTable
 ALTER TABLE "measure_set" ADD COLUMN     "cap_depth_mm" DOUBLE PRECISION,
@@ -171,6 +175,7 @@ CREATE TABLE "resin_recipe" (
     "product" JSONB NOT NULL,
     "asked" JSONB NOT NULL,
     "recipe" JSONB NOT NULL,
+    "why" TEXT,
     "made_at" TIMESTAMPTZ(3) NOT NULL,
     "made_by_id" UUID NOT NULL,
     "superseded_at" TIMESTAMPTZ(3),
@@ -604,6 +609,33 @@ create trigger move_200_in_time before insert on move for each row
   when (new.item_id is not null) execute function move_is_in_time();
 revoke all on function move_is_in_time() from public;
 
+-- ── R4: a tool is calibrated once a day, and a certificate is of one calibration ──
+/* No unique key: the books of clinics that are there already may hold a certificate twice, and keep it. */
+create function calibration_is_entered_once() returns trigger
+language plpgsql security definer set search_path = public, pg_temp as $$
+declare
+  known record;
+begin
+  -- Held, so that of two who enter the same certificate one comes after the other.
+  perform 1 from shop_tool where clinic_id = new.clinic_id and id = new.tool_id for no key update;
+  select t.name as tool, k.calibrated_on as "calibratedOn", k.certificate,
+      k.calibrated_on = new.calibrated_on as that_day into known
+    from calibration k join shop_tool t on t.clinic_id = k.clinic_id and t.id = k.tool_id
+    where k.clinic_id = new.clinic_id and k.tool_id = new.tool_id
+      and (k.calibrated_on = new.calibrated_on or lower(k.certificate) = lower(new.certificate))
+    order by that_day desc limit 1;
+  if known.that_day then
+    perform refuse('R0401', 'tool-calibrated-that-day', to_jsonb(known) - 'that_day');
+  elsif found then
+    perform refuse('R0402', 'certificate-already-entered', to_jsonb(known) - 'that_day');
+  end if;
+  return new;
+end
+$$;
+create trigger calibration_050_own_clinic before insert on calibration for each row execute function only_own_clinic();
+create trigger calibration_100_once before insert on calibration for each row execute function calibration_is_entered_once();
+revoke all on function calibration_is_entered_once() from public;
+
 -- ── R10: nothing is deleted, and what is a record is never rewritten ────────────
 do $$
 declare t text;
@@ -635,6 +667,14 @@ create trigger layup_approved_once before update on layup for each row
   execute function refuse_rewrite();
 create trigger part_draft_resolved_once before update on part_draft for each row
   when (old.resolved_at is not null) execute function refuse_rewrite();
+create trigger batch_product_named_once before update on batch for each row
+  when (old.resin_product_id is not null and new.resin_product_id is distinct from old.resin_product_id)
+  execute function refuse_rewrite();
+-- Of a piece only its price may be entered later; all else is what came.
+drop trigger item_not_rewritten on item;
+create trigger item_not_rewritten before update on item for each row
+  when (to_jsonb(new) - array['price_minor', 'version'] is distinct from to_jsonb(old) - array['price_minor', 'version'])
+  execute function refuse_change();
 create trigger fabrication_order_first_promise before update on fabrication_order for each row
   when (old.first_promised_on is not null and new.first_promised_on is distinct from old.first_promised_on)
   execute function refuse_rewrite();
@@ -657,7 +697,8 @@ grant update (approved_at, signature_id, superseded_at) on layup to castbook_app
 grant update (superseded_at) on resin_recipe to castbook_app;
 grant update (resolved_at, resolved_by_id, part_id, note) on part_draft to castbook_app;
 grant update (udi_issuer, range_deg) on part to castbook_app;
-grant update (price_minor) on batch to castbook_app;
+grant update (price_minor, resin_product_id) on batch to castbook_app;
+grant update (price_minor, version) on item to castbook_app;
 
 -- ── What a new clinic starts with, for those that are there already ─────────────
 insert into work_calendar (clinic_id, id, version, weekdays, closed_days, created_at)

@@ -40,7 +40,7 @@ export function benchLoadFigure({ from, to, items }: DrawnLoad): Figure {
   const bottom = HEAD_PT + benches.length * ROW_PT;
   return {
     title,
-    description: describe(items),
+    description: describe(items, benches.length, days.length),
     widthPt: WIDTH_PT,
     heightPt: bottom + FOOT_PT,
     shapes: [
@@ -151,11 +151,12 @@ function dayMarks(days: readonly Day[], column: number, y: number): Shape[] {
 
 const order = (weekday: string): number => 'Mon Tue Wed Thu Fri Sat Sun'.indexOf(weekday);
 
-function describe(items: readonly BenchDay[]): string {
+function describe(items: readonly BenchDay[], benches: number, days: number): string {
+  const drawn = `Minutes of waiting operations against the minutes that each bench is manned: ${benches} ${benches === 1 ? 'bench' : 'benches'}, ${days} working ${days === 1 ? 'day' : 'days'}.`;
   const over = items.filter(({ overloaded }) => overloaded);
   const lines = over.map(
     (day) =>
       `${day.bench} on ${dayWords(day.day)}: ${Math.round(day.plannedMinutes)} minutes planned, ${day.mannedMinutes} manned, for ${day.orders.join(', ')}.`,
   );
-  return lines.length === 0 ? 'No bench is overloaded.' : `Overloaded: ${lines.join(' ')}`;
+  return `${drawn} ${lines.length === 0 ? 'No bench is overloaded.' : `Overloaded: ${lines.join(' ')}`}`;
 }

@@ -17,11 +17,13 @@ const days = (value: number): string => `${Number(value.toFixed(1))}`;
 
 /**
  * @param orders in the order of their delivery, as many as the chart has values
+ * @param inAll how many there were, where only the last of them are drawn
  */
 export function controlChartFigure(
   title: string,
   orders: readonly ChartedOrder[],
   chart: ControlChart,
+  inAll: number = orders.length,
 ): Figure {
   const { centre, lower, upper, provisional } = chart;
   const scale = roundScale([0, upper, ...orders.map(({ value }) => value)]);
@@ -45,7 +47,8 @@ export function controlChartFigure(
   const points = orders.map(({ value }, at) => ({ x: x(at), y: heightOf(value, scale, PLOT) }));
   const every = Math.ceil(orders.length / LABELS_MOST);
   const outside = chart.values.filter((each) => each.outside).length;
-  const note = provisional ? `only ${orders.length} orders: the limits are still moving` : '';
+  const last = inAll > orders.length ? `the last ${orders.length} of ${inAll} orders` : '';
+  const note = provisional ? `only ${orders.length} orders: the limits are still moving` : last;
   return {
     title,
     description:

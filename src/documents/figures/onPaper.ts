@@ -1,4 +1,4 @@
-/** A figure as a block of a printed paper, scaled to the width that it gets. */
+/** A figure as a block of a printed paper, scaled to the width that it gets, and never higher than a page. */
 import { RULES, type Block, type PaperDocument } from '../page.ts';
 import type { TextStyle } from '../text.ts';
 import { DASH_PT, INKS, TEXT_PT, type Figure, type Shape } from './figure.ts';
@@ -8,7 +8,8 @@ const BASELINE = 0.98;
 
 /** @param mostScale how much it may be enlarged to fill the width; 1: never */
 export function figureOnPaper(doc: PaperDocument, figure: Figure, mostScale = 1.4): Block {
-  const scaleFor = (widthPt: number): number => Math.min(mostScale, widthPt / figure.widthPt);
+  const scaleFor = (widthPt: number): number =>
+    Math.min(mostScale, widthPt / figure.widthPt, doc.pageHeightPt / figure.heightPt);
   return {
     heightPt: (widthPt) => figure.heightPt * scaleFor(widthPt),
     draw: (xPt, yPt, widthPt) => {

@@ -2,6 +2,8 @@
  * A layup as a section of the laminate, unrolled: the inside at the bottom, each
  * layer as thick as it is expected to be, at the places where the thickness
  * differs. Strips lie only where they run, the tooling plate only at the distal end.
+ * A layup of more lines than a page has room for keeps its type, and draws its rows
+ * closer: beside each layer stands its name alone, the rest is for a table.
  */
 import type { LayupFigures, SectionLayer } from '../../domain/layup.ts';
 import type { LayupLine } from '../../domain/layupRules.ts';
@@ -25,9 +27,12 @@ export interface SectionRecord {
   readonly figures: Pick<LayupFigures, 'section'>;
 }
 
+/** As wide as a printed page between its margins, in type that is read at arm's length. */
 const WIDTH_PT = 515;
 const FOOT_PT = 90;
 const ROW_PT = 31;
+/** A row with the name alone, where the page is short: between these. */
+const CLOSE_ROW_PT = { least: 12.5, most: 20 } as const;
 const LEGEND_PT = { swatch: 294, text: 322, width: 22, height: 14 } as const;
 const LEAST_DRAWN_PT = 130;
 /** As many letters of a name as the legend has room for; the cut list has all of them. */
@@ -57,12 +62,31 @@ const PLATE: Look = { fill: 'black', hatches: [] };
 
 const mm = (thickness: number): string => `${thickness.toFixed(2)} mm`;
 
-/** Draws a layup; see the head of this file. */
-export function sectionFigure(record: SectionRecord): Figure {
+const drawnHeightPt = (lines: number, rowPt: number): number =>
+  Math.max(LEAST_DRAWN_PT, lines * rowPt);
+
+/** Whether a section has room for all that is said of each layer. */
+export const saysAll = (section: readonly SectionLayer[], mostHeightPt: number): boolean =>
+  HEAD_PT + drawnHeightPt(section.length, ROW_PT) + FOOT_PT <= mostHeightPt;
+
+function rowFor(section: readonly SectionLayer[], mostHeightPt: number): number {
+  if (saysAll(section, mostHeightPt)) return ROW_PT;
+  const { least, most } = CLOSE_ROW_PT;
+  return Math.min(most, Math.max(least, (mostHeightPt - HEAD_PT - FOOT_PT) / section.length));
+}
+
+/**
+ * Draws a layup; see the head of this file.
+ * @param mostHeightPt of the page that it goes on; a screen has no such height
+ */
+export function sectionFigure(record: SectionRecord, mostHeightPt = Infinity): Figure {
   const { socketNumber, running, approved, lines } = record;
   const { section } = record.figures;
   const places = placesOf(section);
-  const drawnPt = Math.max(LEAST_DRAWN_PT, section.length * ROW_PT);
+  const drawnPt = drawnHeightPt(section.length, rowFor(section, mostHeightPt));
+  const wordsOf = saysAll(section, mostHeightPt)
+    ? (layer: SectionLayer) => layerWords(layer, lines)
+    : () => null;
   const laid = stack(section, places, drawnPt);
   const looks = looksOf(section);
   const state = approved ? 'approved' : 'draft, not approved';
@@ -77,7 +101,11 @@ export function sectionFigure(record: SectionRecord): Figure {
       ...section.flatMap((layer, index) => layerShapes(layer, index, laid, looks[index] ?? PLATE)),
       ...feet(places, laid),
       ...section.flatMap((layer, index) =>
-        legendRow({ layer, index, of: section.length }, lines, laid, looks[index] ?? PLATE),
+        legendRow(
+          { layer, index, of: section.length, words: wordsOf(layer) },
+          laid,
+          looks[index] ?? PLATE,
+        ),
       ),
     ],
   };
@@ -191,18 +219,24 @@ function feet(places: readonly SectionPlace[], laid: Laid): Shape[] {
 
 /** What a layer is, beside the section, the outermost on top, with a line to it at the distal end. */
 function legendRow(
-  row: { readonly layer: SectionLayer; readonly index: number; readonly of: number },
-  lines: readonly LayupLine[],
+  row: {
+    readonly layer: SectionLayer;
+    readonly index: number;
+    readonly of: number;
+    /** Under its name; null where there is no room. */
+    readonly words: string | null;
+  },
   laid: Laid,
   look: Look,
 ): Shape[] {
-  const { layer, index, of } = row;
+  const { layer, index, of, words } = row;
   const { baseY, topY, columns } = laid;
   const heightPt = (baseY - topY) / of;
   const y = topY + (of - 1 - index + 0.5) * heightPt;
   const band = laid.bands[index]?.at(-1) ?? { fromPt: 0, thickPt: 0 };
   const right = columns.at(-1)?.right ?? LEFT_PT;
-  const { swatch, text, width, height } = LEGEND_PT;
+  const { swatch, text, width } = LEGEND_PT;
+  const height = Math.min(LEGEND_PT.height, heightPt - 3);
   const box = [
     { x: swatch, y: y - height / 2 },
     { x: swatch + width, y: y - height / 2 },
@@ -225,10 +259,10 @@ function legendRow(
     {
       kind: 'text',
       text: `${layer.line}  ${shortened(layer.what)}`,
-      at: { x: text, y: y - 2 },
+      at: { x: text, y: words === null ? y + 4 : y - 2 },
       bold: true,
     },
-    { kind: 'text', text: said(layer, lines), at: { x: text, y: y + 11 } },
+    ...(words === null ? [] : [{ kind: 'text', text: words, at: { x: text, y: y + 11 } } as const]),
   ];
 }
 
@@ -236,7 +270,7 @@ const shortened = (name: string): string =>
   name.length <= NAME_LETTERS ? name : `${name.slice(0, NAME_LETTERS - 1).trimEnd()}…`;
 
 /** Layers, direction and thickness of a line. */
-function said(
+export function layerWords(
   { line: place, layers, direction, thicknessMm }: SectionLayer,
   lines: readonly LayupLine[],
 ): string {
@@ -252,7 +286,7 @@ function described(
   lines: readonly LayupLine[],
   places: readonly SectionPlace[],
 ): string {
-  const layers = section.map((layer) => `${layer.line} ${layer.what}: ${said(layer, lines)}`);
+  const layers = section.map((layer) => `${layer.line} ${layer.what}: ${layerWords(layer, lines)}`);
   const thick = places.map(({ name, thicknessMm }) => `${name.join(' ')} ${mm(thicknessMm)}`);
   return `From the inside to the outside: ${layers.join('. ')}. Expected thickness: ${thick.join(', ')}.`;
 }

@@ -17,7 +17,6 @@ export interface SectionPlace {
   readonly thicknessMm: number;
 }
 
-/** As wide as a printed page between its margins, in type that is read at arm's length. */
 /** The places of a section at which its thickness differs: the wall, where strips run, the distal end. */
 export function placesOf(section: readonly SectionLayer[]): SectionPlace[] {
   const place = (name: readonly string[], isThere: (layer: SectionLayer) => boolean) => ({

@@ -10,7 +10,7 @@ import { drawHardware } from './hardware.ts';
 import { drawIdentity, runningHeadOf } from './identity.ts';
 import { drawJoints } from './joints.ts';
 import { drawOperations, workTitle } from './operations.ts';
-import { drawLayup } from './layup.ts';
+import { drawLayup, LAYUP_KEEP_PT } from './layup.ts';
 import { drawResin } from './resin.ts';
 import type { TravellerRecord } from './record.ts';
 import type { Section } from './sheet.ts';
@@ -28,7 +28,7 @@ export interface TravellerMakings {
 const drawWorks: Section = ({ doc, record }) => {
   const { timeZone } = record.clinic;
   for (const work of record.works) {
-    heading(doc, workTitle(work), { keepPt: 170 });
+    heading(doc, workTitle(work), { keepPt: work.layup === null ? 170 : LAYUP_KEEP_PT + 40 });
     drawLayup(doc, work, timeZone);
     drawResin(doc, work, timeZone);
     drawHardware(doc, work);

@@ -1,14 +1,16 @@
 /** The layup as it is cut and laid (C2): layers, section, cut list, and what is expected of the shell. */
 import type { Cut } from '../../domain/cutList.ts';
 import { instantWords } from '../dates.ts';
-import { sectionFigure } from '../figures/section.ts';
+import { layerWords, saysAll, sectionFigure } from '../figures/section.ts';
 import { figureOnPaper } from '../figures/onPaper.ts';
 import { drawBox, framed } from '../form.ts';
 import { heading, STYLES, textBlock, type Block, type PaperDocument } from '../page.ts';
-import { headedTable } from '../table.ts';
+import { headedTable, table } from '../table.ts';
 import type { SocketWork, TravellerLayup } from './record.ts';
 import { figure } from './sheet.ts';
 
+/** The section of a usual layup stands under its heading. */
+export const LAYUP_KEEP_PT = 330;
 const BOX_PT = 14;
 const tick = (doc: PaperDocument): Block => ({
   heightPt: () => BOX_PT,
@@ -21,7 +23,7 @@ const tick = (doc: PaperDocument): Block => ({
 function standing(layup: TravellerLayup, timeZone: string): string {
   const from =
     layup.ruleRow === null
-      ? `Written by the prosthetist: ${layup.why ?? 'no reason given'}.`
+      ? `Written by ${layup.draftedBy}: ${layup.why?.replace(/\.$/, '') ?? 'no reason given'}.`
       : `By the clinic's rules, row “${layup.ruleRow}”.`;
   const mass = ` For ${figure(layup.bodyMassKg)} kg.`;
   return layup.approved === null
@@ -52,7 +54,7 @@ export function drawLayup(
     doc.place(textBlock(doc, 'No layup has been drafted yet.'));
     return;
   }
-  heading(doc, `Layup ${layup.running}`, { style, keepPt: 330 });
+  heading(doc, `Layup ${layup.running}`, { style, keepPt: LAYUP_KEEP_PT });
   if (layup.approved === null) {
     doc.place(
       framed(
@@ -67,11 +69,25 @@ export function drawLayup(
   doc.place(
     figureOnPaper(
       doc,
-      sectionFigure({ ...layup, socketNumber: number, approved: layup.approved !== null }),
+      sectionFigure(
+        { ...layup, socketNumber: number, approved: layup.approved !== null },
+        doc.pageHeightPt,
+      ),
       1,
     ),
   );
-  const { figures } = layup;
+  const { figures, lines } = layup;
+  if (!saysAll(figures.section, doc.pageHeightPt)) {
+    table(
+      doc,
+      [
+        { title: 'Line', share: 10 },
+        { title: 'From the inside to the outside', share: 50 },
+        { title: 'How it is laid', share: 44 },
+      ],
+      figures.section.map((layer) => [String(layer.line), layer.what, layerWords(layer, lines)]),
+    );
+  }
   headedTable(
     doc,
     'Cut list',

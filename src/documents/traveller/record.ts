@@ -107,9 +107,11 @@ export interface SocketWork {
 /** The newest layup of a definitive socket (C2). */
 export interface TravellerLayup {
   readonly running: number;
-  /** The row of the clinic's rules; null where the prosthetist wrote it. */
+  /** The row of the clinic's rules; null where it is not what they propose. */
   readonly ruleRow: string | null;
   readonly why: string | null;
+  /** Printed name. */
+  readonly draftedBy: string;
   readonly bodyMassKg: number;
   /** Layers from the inside to the outside. */
   readonly lines: readonly LayupLine[];
@@ -117,8 +119,12 @@ export interface TravellerLayup {
   readonly approved: { readonly by: string; readonly at: InstantText } | null;
 }
 
-/** The recipe that stands (C3). */
+/** The newest recipe (C3). */
 export interface TravellerResin {
+  /** The layup that it was worked out for, counted within the socket, and whether that one stands. */
+  readonly forLayup: { readonly running: number; readonly stands: boolean };
+  /** The fabric that it is to wet. */
+  readonly fabricMassG: number;
   readonly product: string;
   readonly document: string;
   readonly revision: string;
@@ -129,6 +135,8 @@ export interface TravellerResin {
   readonly workMinutes: number | null;
   readonly cureHours: number;
   readonly cureTemperatureC: number;
+  /** What to mind, in words: the cup's limit among it. */
+  readonly cautions: readonly string[];
   readonly cups: readonly TravellerCup[];
 }
 

@@ -1,6 +1,6 @@
 /** Resin to weigh, cup by cup, with room for what the scale shows (C3). */
 import { instantWords } from '../dates.ts';
-import { drawBlank } from '../form.ts';
+import { drawBlank, framed } from '../form.ts';
 import { heading, STYLES, textBlock, type Block, type PaperDocument } from '../page.ts';
 import { table, type Cell } from '../table.ts';
 import type { SocketWork, TravellerCup, TravellerResin } from './record.ts';
@@ -18,7 +18,13 @@ const blank = (doc: PaperDocument, unit: string): Block => ({
   },
 });
 
-function cupRows(doc: PaperDocument, cup: TravellerCup, timeZone: string): Cell[][] {
+/** By a recipe that does not stand nothing is left to write on, only what was weighed. */
+function cupRows(
+  doc: PaperDocument,
+  cup: TravellerCup,
+  stands: boolean,
+  timeZone: string,
+): Cell[][] {
   const { pour, weigh, weighed } = cup;
   const asked = [
     `Cup ${pour}`,
@@ -29,13 +35,14 @@ function cupRows(doc: PaperDocument, cup: TravellerCup, timeZone: string): Cell[
     '',
   ];
   if (weighed === null) {
+    if (!stands) return [];
     const write = blank(doc, 'g');
     return [asked, ['', 'scale', write, write, write, blank(doc, ':')]];
   }
   return [
-    asked,
+    ...(stands ? [asked] : []),
     [
-      '',
+      stands ? '' : `Cup ${pour}`,
       weighed.stops.length === 0 ? 'weighed' : 'stopped',
       `${figure(weighed.resinG, 3)} g`,
       `${figure(weighed.hardenerG, 3)} g`,
@@ -62,15 +69,25 @@ function workTimeWords({
 /** Nothing until there is a recipe. */
 export function drawResin(doc: PaperDocument, { resin }: SocketWork, timeZone: string): void {
   if (resin === null) return;
-  heading(doc, 'Resin to weigh', { style: STYLES.subheading, keepPt: 150 });
+  const { running, stands } = resin.forLayup;
+  heading(doc, stands ? 'Resin to weigh' : 'Resin', { style: STYLES.subheading, keepPt: 190 });
+  if (!stands) {
+    const words = `For layup ${running}, which no longer stands: weigh nothing by it.`;
+    doc.place(framed(doc, textBlock(doc, words, STYLES.strong)));
+    doc.yPt += 4;
+  }
   doc.place(
     textBlock(
       doc,
-      `${resin.product} (${resin.document}, ${resin.revision}), ${figure(resin.partsResin)} : ${figure(resin.partsHardener)} by mass, never by volume. ` +
-        `${workTimeWords(resin)} ${resin.cups.length > 1 ? 'One cup after the other: a full cup heats by itself.' : 'A full cup heats by itself.'}`,
+      `For ${figure(resin.fabricMassG)} g of fabric, layup ${running}. ` +
+        `${resin.product} (${resin.document}, ${resin.revision}), ${figure(resin.partsResin)} : ${figure(resin.partsHardener)} by mass, never by volume. ` +
+        workTimeWords(resin),
     ),
   );
+  for (const caution of resin.cautions) doc.place(textBlock(doc, `– ${caution}`));
   doc.yPt += 4;
+  const rows = resin.cups.flatMap((cup) => cupRows(doc, cup, stands, timeZone));
+  if (rows.length === 0) return;
   table(
     doc,
     [
@@ -81,13 +98,6 @@ export function drawResin(doc: PaperDocument, { resin }: SocketWork, timeZone: s
       { title: 'Pigment', share: 15, align: 'right', style: STYLES.strong },
       { title: 'Mixed', share: 27 },
     ],
-    resin.cups.flatMap((cup) => cupRows(doc, cup, timeZone)),
-  );
-  doc.yPt += 4;
-  doc.place(
-    textBlock(
-      doc,
-      "Gloves, goggles, fresh air. The maker's instructions and safety sheet come first.",
-    ),
+    rows,
   );
 }

@@ -53,6 +53,14 @@ export const CATALOGUE_REASONS = {
     words: (f) => `${f.operation} comes after ${f.after}.`,
     wayOut: () => 'Change the order of the two.',
   }),
+  'route-operation-twice': entry<{ operation: string }>({
+    rule: 'R6',
+    kind: 'rule',
+    title: 'An operation that a route has once',
+    words: (f) => `The route has ${f.operation} more than once.`,
+    wayOut: () =>
+      'Leave the second out: recipe, cups and cure are those of one lamination; one that is done again is a finding with rework.',
+  }),
   'route-check-twice': entry<{ operation: string; key: string }>({
     rule: null,
     kind: 'invalid',

@@ -9,6 +9,15 @@ export const COST_REASONS = {
     words: () => 'The clinic counts money, and no currency is set.',
     wayOut: () => 'Set the currency by its ISO 4217 code, such as EUR.',
   }),
+  'currency-in-use': entry<{ currency: string; kept: readonly string[] }>({
+    rule: null,
+    kind: 'conflict',
+    title: 'Money is kept in this currency',
+    words: (f) =>
+      `Kept in ${f.currency}: ${f.kept.join(', ')}. In another currency they would be other amounts.`,
+    wayOut: () =>
+      'Keep the currency; or take the prices of batches and pieces back first (priceMinor: null), and send the labour rate along with the new currency.',
+  }),
   'money-not-whole': entry<{ what: string; amountMinor: number }>({
     rule: null,
     kind: 'invalid',

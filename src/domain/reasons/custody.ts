@@ -167,6 +167,15 @@ export const CUSTODY_REASONS = {
     words: (f) => `There is a place called ${f.name} already.`,
     wayOut: () => 'Choose another name.',
   }),
+  'serial-differs-in-case': entry<{ part: string; serial: string; other: string }>({
+    rule: 'R1',
+    kind: 'rule',
+    title: 'Serials that differ only in their capitals',
+    words: (f) =>
+      `${f.part} serial ${f.serial} differs from ${f.other} only in capital and small letters; both are kept.`,
+    wayOut: () =>
+      'Compare both pieces with their labels. If it is one piece received twice, scrap the second entry with a note.',
+  }),
   'serial-already-received': entry<{ part: string; serials: readonly string[] }>({
     rule: 'R1',
     kind: 'conflict',

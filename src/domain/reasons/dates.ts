@@ -13,6 +13,22 @@ export const DATE_REASONS = {
     wayOut: () =>
       'Give each weekday its opening hours in order, at least one of them open, and each closed day once.',
   }),
+  'time-zone-unknown': entry<{ timeZone: string }>({
+    rule: 'R16',
+    kind: 'invalid',
+    title: 'No time zone to reckon days in',
+    words: (f) => `${f.timeZone} is not a zone that both the service and its database know.`,
+    wayOut: () => 'Name a place of the IANA time zone database, as Europe/Zurich, or UTC.',
+  }),
+  'offer-of-another-day': entry<{ offerSeed: number; today: string }>({
+    rule: null,
+    kind: 'conflict',
+    title: 'The offer is of another day',
+    words: (f) =>
+      `${f.offerSeed} is not the seed of ${f.today}: the chance that was told with it is not today's.`,
+    wayOut: () =>
+      'Ask GET /api/v1/dates/offer again, and send its seed; or leave the seed out, and no chance is kept.',
+  }),
   'work-to-plan-impossible': entry<{ order: string; bench: string; why: string }>({
     rule: null,
     kind: 'invalid',

@@ -24,6 +24,14 @@ export const LAYUP_REASONS = {
     words: (f) => `The catalogue has no fabric ${f.fabric.replaceAll('_', ' ')}.`,
     wayOut: () => 'Name a fabric of the catalogue, or have an administrator enter it.',
   }),
+  'fabric-not-in-layup': entry<{ lot: string; fabric: string; layup: number }>({
+    rule: null,
+    kind: 'rule',
+    title: 'A fabric that is not in the layup',
+    words: (f) => `Batch ${f.lot} is ${f.fabric}; the cut list of layup ${f.layup} has none of it.`,
+    wayOut: () =>
+      'Take a batch of a fabric of the cut list, or have a layup with this one approved.',
+  }),
   'fabric-too-narrow': entry<{
     fabric: string;
     widthMm: number;
@@ -158,8 +166,22 @@ export const LAYUP_REASONS = {
     rule: null,
     kind: 'rule',
     title: 'The layup is in resin',
-    words: (f) => `${f.socket} is laminated; its layup stays as it is.`,
+    words: (f) => `A lamination of ${f.socket} is on record; its layup stays as it is.`,
     wayOut: () => 'Report a finding; another layup is for another socket.',
+  }),
+  'layup-outgrown': entry<{
+    layup: number;
+    socket: string;
+    madeForKg: number;
+    bodyMassKg: number;
+  }>({
+    rule: null,
+    kind: 'rule',
+    title: 'The body mass passes what the layup was made for',
+    words: (f) =>
+      `Layup ${f.layup} of ${f.socket} was made for up to ${figure(f.madeForKg, 1)} kg; the patient has ${figure(f.bodyMassKg, 1)} kg.`,
+    wayOut: () =>
+      'Approve another layup before resin is drawn through, remake the socket, or have the prosthetist accept it as it is, signed.',
   }),
   'layup-basis-changed': entry<{ layup: number; changed: readonly string[] }>({
     rule: null,

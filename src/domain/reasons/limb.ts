@@ -10,6 +10,15 @@ export const LIMB_REASONS = {
     words: (f) => `The table has ${f.count} heights; at least ${f.least} are needed.`,
     wayOut: () => 'Measure the circumference at more heights.',
   }),
+  'cap-depth-disagrees': entry<{ capDepthMm: number; lowestMm: number; withinMm: number }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'The depth of the cap and the lowest height disagree',
+    words: (f) =>
+      `The lowest circumference is ${figure(f.lowestMm, 1)} mm above the distal end, and the cap below it is given as ${figure(f.capDepthMm, 1)} mm deep; the two may differ by ${f.withinMm} mm.`,
+    wayOut: () =>
+      'Measure both from the distal end again. A cap below a lowest height of 0 is given alone; else leave it out: it is the lowest height.',
+  }),
   'measures-do-not-overlap': entry<{
     firstFromMm: number;
     firstToMm: number;
@@ -83,22 +92,38 @@ export const LIMB_REASONS = {
     differenceMl: number;
     percent: number;
     limitPercent: number;
+    laterCast: number | null;
   }>({
     rule: 'R8',
     kind: 'rule',
     title: 'The limb has changed since its cast, and nobody has decided',
     words: (f) =>
       `${f.socket} comes from cast ${f.cast}; by the measures of ${f.takenOn} the limb has ${f.differenceMl < 0 ? 'lost' : 'gained'} ${figure(Math.abs(f.differenceMl), 0)} mL (${figure(Math.abs(f.percent), 1)} %) since, and the clinic asks past ${figure(f.limitPercent)} %.`,
-    wayOut: () =>
-      'A prosthetist decides on the two sets of measures (POST /api/v1/volume-decisions): a new cast, socks, or as it is.',
+    wayOut: (f) =>
+      f.laterCast === null
+        ? 'A prosthetist decides on the two sets of measures (POST /api/v1/volume-decisions): a new cast, socks, or as it is.'
+        : `Cast ${f.laterCast} is accepted: make the socket from it.`,
   }),
-  'new-cast-decided': entry<{ socket: string; cast: number; takenOn: string }>({
+  'not-the-newest-measures': entry<{
+    first: string;
+    second: string;
+    cast: string | null;
+    newest: string | null;
+  }>({
+    rule: 'R8',
+    kind: 'rule',
+    title: 'These are not the newest measures',
+    words: (f) =>
+      `The decision named is on the sets of ${f.first} and ${f.second}; the newest accepted cast of the order ${f.cast === null ? 'is none' : `was taken on ${f.cast}`}, the newest measures of the limb ${f.newest === null ? 'are none' : `on ${f.newest}`}.`,
+    wayOut: () =>
+      'Decide on the set of the newest accepted cast and the newest set of the limb: `sinceCast` of GET /api/v1/orders/{orderId}/measure-sets.',
+  }),
+  'new-cast-decided': entry<{ socket: string | null; cast: number; takenOn: string }>({
     rule: 'R8',
     kind: 'rule',
     title: 'A new cast was decided',
     words: (f) =>
-      `After the measures of ${f.takenOn} a prosthetist decided on a new cast; ${f.socket} still comes from cast ${f.cast}.`,
-    wayOut: () =>
-      'Take the new cast and make the socket from it; if the limb has come back since, measure it again.',
+      `After the measures of ${f.takenOn} a prosthetist decided on a new cast; ${f.socket === null ? `nothing more is made from cast ${f.cast}` : `${f.socket} still comes from cast ${f.cast}`}.`,
+    wayOut: () => 'Take the new cast and make the socket from it.',
   }),
 };

@@ -10,6 +10,13 @@ export const PATIENT_REASONS = {
     words: (f) => `${f.what} is ${f.day}; at the clinic it is ${f.today}.`,
     wayOut: () => 'Check the day; enter it when it has come.',
   }),
+  'day-before-birth': entry<{ what: string; day: string }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'The patient was not born yet',
+    words: (f) => `${f.what} is ${f.day}, before the patient's date of birth.`,
+    wayOut: () => 'Check year, month and day; where the date of birth is wrong, have it corrected.',
+  }),
   'birth-date-implausible': entry<{ birthDate: string; today: string }>({
     rule: null,
     kind: 'invalid',

@@ -50,6 +50,41 @@ export const RESIN_REASONS = {
       `${grams(f.mixG)} were weighed; fabric and losses of this pour ask for ${grams(f.neededG)}.`,
     wayOut: () => 'Weigh more of both in their ratio before it is stirred; dry fibre is a finding.',
   }),
+  'pigment-over-share': entry<{
+    pigmentG: number;
+    resinG: number;
+    shareG: number;
+    toleranceG: number;
+  }>({
+    rule: null,
+    kind: 'rule',
+    title: 'More pigment than the recipe has',
+    words: (f) =>
+      `${grams(f.pigmentG)} of pigment to ${grams(f.resinG)} of resin; the recipe has ${grams(f.shareG)}, and ${grams(f.toleranceG)} more is allowed.`,
+    wayOut: () =>
+      'Pigment does not cure with the resin: throw the cup away and weigh it afresh; another share is another recipe.',
+  }),
+  'pigment-batch-missing': entry<{ pigmentG: number }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'Pigment without its batch',
+    words: (f) => `${grams(f.pigmentG)} of pigment were weighed, from no batch.`,
+    wayOut: () => 'Name the batch in pigmentBatchId; where none was taken, pigmentG is 0.',
+  }),
+  'cured-too-short': entry<{
+    sinceHours: number;
+    answeredHours: number | null;
+    cureHours: number;
+    cureTemperatureC: number;
+  }>({
+    rule: null,
+    kind: 'rule',
+    title: 'Cured for less than the sheet asks',
+    words: (f) =>
+      `Laminated ${figure(f.sinceHours, 1)} h ago${f.answeredHours === null ? '' : `, cured for ${figure(f.answeredHours, 1)} h as answered`}; the sheet asks for ${figure(f.cureHours, 1)} h at ${figure(f.cureTemperatureC, 1)} °C.`,
+    wayOut: () =>
+      'Leave it until its hours are over, close the finding by rework and record it again. Warmer it may take less: where the maker says so, a prosthetist accepts it as it is.',
+  }),
   'cup-over-limit': entry<{ mixG: number; cupLimitG: number }>({
     rule: null,
     kind: 'rule',
@@ -122,7 +157,26 @@ export const RESIN_REASONS = {
     title: 'Cups of the recipe are weighed',
     words: (f) => `Of recipe ${f.recipe} these are weighed and not rejected: ${f.cups.join(', ')}.`,
     wayOut: () =>
-      'Weigh this recipe to its end; a cup that set or was spilt is weighed afresh by the same recipe. Only where a finding rejected every cup another recipe takes its place.',
+      'Weigh this recipe to its end; a cup that was spilt is weighed afresh by the same recipe. Where every cup is rejected, set or spent another recipe takes its place.',
+  }),
+  'recipe-of-older-sheet': entry<{
+    recipe: number;
+    product: string;
+    changed: readonly string[];
+  }>({
+    rule: null,
+    kind: 'rule',
+    title: 'The sheet of the product was changed since',
+    words: (f) =>
+      `Recipe ${f.recipe} was worked out before the entry of ${f.product} was changed: ${f.changed.join(', ')}.`,
+    wayOut: () => 'Work the recipe out again by the sheet as it now stands.',
+  }),
+  'recipe-why-missing': entry<{ below: readonly string[] }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'Less resin than the clinic takes, without the reason',
+    words: (f) => `Below what the clinic has set: ${f.below.join('; ')}.`,
+    wayOut: () => "Say why in `why`, or leave them out and take the clinic's.",
   }),
   'cup-unknown': entry<{ pour: number; pours: number }>({
     rule: null,
@@ -137,7 +191,7 @@ export const RESIN_REASONS = {
     title: 'The cup is weighed and good',
     words: (f) => `Cup ${f.pour} has a reading that may be poured.`,
     wayOut: () =>
-      'Weigh the next cup. Where this one set or was spilt, say so in freshBecause; it is then drawn from the batches again.',
+      'Weigh the next cup. Where this one set before its time or was spilt, say so in freshBecause; it is then drawn from the batches again.',
   }),
   'cup-not-weighed': entry<{ pour: number }>({
     rule: null,
@@ -145,6 +199,16 @@ export const RESIN_REASONS = {
     title: 'No reading to put right',
     words: (f) => `Cup ${f.pour} has not been weighed yet.`,
     wayOut: () => 'Record it as a fresh cup.',
+  }),
+  'cup-no-longer-flows': entry<{ pour: number; spent: boolean }>({
+    rule: null,
+    kind: 'rule',
+    title: 'Nothing is added to a cup that is over',
+    words: (f) =>
+      f.spent
+        ? `Cup ${f.pour} was weighed before the lamination was last recorded: it is spent.`
+        : `The work time of cup ${f.pour} is over.`,
+    wayOut: () => 'Weigh it afresh, with putsRight left out.',
   }),
   'cup-of-another-recipe': entry<{ pour: number }>({
     rule: null,
@@ -168,5 +232,20 @@ export const RESIN_REASONS = {
     title: 'Batch of another resin product',
     words: (f) => `Batch ${f.lot} is of ${f.product}; the recipe is for ${f.expected}.`,
     wayOut: () => 'Scan a batch of the product that the recipe names, or make a recipe for this.',
+  }),
+  'batch-without-product': entry<{ lot: string; expected: string }>({
+    rule: null,
+    kind: 'rule',
+    title: 'Batch of no resin product',
+    words: (f) => `Nothing says which product batch ${f.lot} is; the recipe is for ${f.expected}.`,
+    wayOut: () =>
+      'Read its label; a technician or administrator enters its resinProductId (PATCH /api/v1/batches/…), once for all.',
+  }),
+  'batch-product-stands': entry<{ lot: string; product: string }>({
+    rule: null,
+    kind: 'conflict',
+    title: 'The batch is of a product already',
+    words: (f) => `Batch ${f.lot} is entered as ${f.product}; that stays.`,
+    wayOut: () => 'Put a batch that was entered wrongly into quarantine, and enter it again.',
   }),
 };

@@ -154,6 +154,39 @@ export const TORQUE_REASONS = {
       `${f.tool} was calibrated on ${f.calibratedOn} and was due again on ${f.dueOn}; the work is of ${f.on}.`,
     wayOut: () => 'Send the tool for calibration and take another one meanwhile.',
   }),
+  'tool-found-out-of-tolerance': entry<{
+    tool: string;
+    calibratedOn: string;
+    deviationPercent: number;
+    permissibleDeviationPercent: number;
+  }>({
+    rule: 'R4',
+    kind: 'rule',
+    title: 'The torque tool was found out of tolerance',
+    words: (f) =>
+      `By its calibration of ${f.calibratedOn} ${f.tool} is ${figure(f.deviationPercent)} % off; it is allowed ±${f.permissibleDeviationPercent} % (ISO 6789-1).`,
+    wayOut: () =>
+      'Have it adjusted and calibrated again, and take another tool meanwhile. The joints that it closed since the calibration before are in doubt: its trace lists them.',
+  }),
+  'tool-calibrated-that-day': entry<{ tool: string; calibratedOn: string; certificate: string }>({
+    rule: 'R4',
+    kind: 'conflict',
+    title: 'The torque tool has a calibration of that day',
+    words: (f) =>
+      `${f.tool} was calibrated on ${f.calibratedOn} by certificate ${f.certificate}; a tool is calibrated once a day.`,
+    wayOut: () =>
+      'Read the day on the certificate again. What the tool was found with and what was left after adjustment belong to one calibration.',
+  }),
+  'certificate-already-entered': entry<{ tool: string; calibratedOn: string; certificate: string }>(
+    {
+      rule: 'R4',
+      kind: 'conflict',
+      title: 'The certificate has been entered',
+      words: (f) =>
+        `Certificate ${f.certificate} is entered for ${f.tool}, as of ${f.calibratedOn}; a certificate is of one calibration.`,
+      wayOut: () => 'Enter the certificate of the new calibration, by its own number.',
+    },
+  ),
   'tool-uses-exceeded': entry<{
     tool: string;
     usesSinceCalibration: number;

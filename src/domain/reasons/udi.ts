@@ -56,6 +56,15 @@ export const UDI_REASONS = {
     wayOut: () =>
       'Let the scanner hand on the separator (FNC1 as character 29), scan with the camera, or type the elements with their brackets as printed.',
   }),
+  'udi-blank-may-be-check': entry<{ scanned: string }>({
+    rule: null,
+    kind: 'invalid',
+    title: 'The blank behind the code may belong to it',
+    words: (f) =>
+      `"${f.scanned}" ends in a blank that may be its check character, or was added by the reader; the code is right either way.`,
+    wayOut: () =>
+      'Let the scanner add nothing behind a code and scan again, or enter part, lot, serial and expiry by hand from the label.',
+  }),
   'udi-says-two-things': entry<{ element: string; values: readonly string[] }>({
     rule: null,
     kind: 'invalid',

@@ -2,12 +2,14 @@
 import { v7 as uuidv7 } from 'uuid';
 import { addDays, dayAt, type Day } from '../../domain/days.ts';
 import { judgeWearable } from '../../domain/gate.ts';
+import { questionCast } from '../../domain/limbVolume.ts';
 import { reason } from '../../domain/reasons/index.ts';
 import type { ServiceKind } from '../../domain/words.ts';
 import type { Reauthenticated } from '../../access/signIn.ts';
 import { sign } from '../../access/signatures.ts';
 import type { Act } from '../../store/act.ts';
 import { heldItems } from '../../store/assembly.ts';
+import { acceptedCast, newCastDecidedAfter } from '../../store/casts.ts';
 import { dueJoints, type DueRow } from '../../store/due.ts';
 import { loadOrder } from '../../store/orders.ts';
 import { found, Refused, refuseIfAny } from '../../store/refused.ts';
@@ -150,6 +152,10 @@ export async function openRemake(
   input: { readonly why: string; readonly newCast: boolean },
 ): Promise<{ orderId: string }> {
   const order = await loadOrder(act, orderId);
+  if (!input.newCast) {
+    const cast = await acceptedCast(act, order);
+    refuseIfAny(questionCast(null, cast.number, await newCastDecidedAfter(act, cast.id)));
+  }
   await changeStage(
     act,
     order,

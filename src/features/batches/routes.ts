@@ -65,7 +65,7 @@ export function batchRoutes(api: Api): void {
       url: '/api/v1/batches/:batchId',
       name: 'changeBatch',
       tag: 'Batches',
-      summary: 'Enter or correct the price of a batch',
+      summary: 'Enter or correct the price of a batch, or say which resin product it is',
       params,
       body: BatchChange,
       answer: BatchView,

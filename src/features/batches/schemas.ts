@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { BATCH_KINDS, BATCH_UNITS } from '../../domain/words.ts';
-import { day, instantOut, note, text, uuid, version } from '../../http/fields.ts';
+import { day, dayOut, instantOut, note, text, uuid, version } from '../../http/fields.ts';
 import { pageOf, pageQuery } from '../../http/paging.ts';
 import { USED_FOR } from '../../store/batches.ts';
 
@@ -49,8 +49,8 @@ export type BatchToAdd = z.output<typeof BatchToAdd>;
 const batch = {
   id: uuid(),
   ...entry,
-  expiresOn: day().nullable().describe('The last day on which it may be used.'),
-  openedOn: day().nullable(),
+  expiresOn: dayOut().nullable().describe('The last day on which it may be used.'),
+  openedOn: dayOut().nullable(),
   left: z.number().describe('What is left by the book, in `unit`.'),
   expired: z.boolean(),
   quarantined: z.boolean(),
@@ -59,7 +59,11 @@ const batch = {
   resinProduct: z.string().nullable().describe('Name of that product.'),
   fabricId: uuid().nullable(),
   fabric: z.string().nullable().describe('Name of that fabric.'),
-  priceMinor: priceMinor.nullable(),
+  priceMinor: priceMinor
+    .nullable()
+    .describe(
+      'What all of it cost, in whole minor units; null where nobody entered it, and for roles that do not see costs.',
+    ),
   version: version(),
 };
 export const BatchView = z.object(batch).meta({ id: 'Batch' });
@@ -100,7 +104,12 @@ export const BatchOpening = z
   .strictObject({ openedOn: day().optional().describe('Today where left out.') })
   .meta({ id: 'BatchOpening' });
 export const BatchChange = z
-  .strictObject({ priceMinor: priceMinor.nullable().describe('Null takes a price back.') })
+  .strictObject({
+    priceMinor: priceMinor.nullable().describe('Null takes a price back.'),
+    resinProductId: uuid().describe(
+      'The resin product that a batch of resin or hardener is of; where none was entered, once.',
+    ),
+  })
   .partial()
   .meta({ id: 'BatchChange' });
 export type BatchChange = z.output<typeof BatchChange>;

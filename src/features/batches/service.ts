@@ -1,11 +1,12 @@
 import { v7 as uuidv7 } from 'uuid';
+import { moneyFor } from '../../access/permissions.ts';
 import { isBefore, type Day } from '../../domain/days.ts';
 import { reason, type Reason } from '../../domain/reasons/index.ts';
 import { pageFrom, readCursor, type Page } from '../../http/paging.ts';
 import { uuid } from '../../http/fields.ts';
 import type { Act } from '../../store/act.ts';
 import { listBatches, loadBatches, usesOfBatch, type BatchRow } from '../../store/batches.ts';
-import { loadClinic, todayAtClinic } from '../../store/clinic.ts';
+import { againstPrice, todayAtClinic } from '../../store/clinic.ts';
 import { asStored } from '../../store/days.ts';
 import { loadFabric } from '../../store/fabrics.ts';
 import { isUniqueClash } from '../../store/failures.ts';
@@ -18,7 +19,7 @@ import type { BatchChange, BatchQuery, BatchToAdd, BatchView, BatchWithUses } fr
 export async function readBatch(act: Act, batchId: string): Promise<BatchWithUses> {
   const batch = await loadBatch(act, batchId);
   return {
-    ...batchView(batch, await todayAtClinic(act)),
+    ...batchView(act, batch, await todayAtClinic(act)),
     uses: await usesOfBatch(act, batchId),
   };
 }
@@ -36,7 +37,7 @@ export async function findBatches(act: Act, query: BatchQuery): Promise<Page<Bat
     rows,
     query.limit,
     (row) => row.id,
-    (row) => batchView(row, today),
+    (row) => batchView(act, row, today),
   );
 }
 
@@ -101,7 +102,7 @@ export async function addBatch(act: Act, input: BatchToAdd): Promise<BatchView> 
       priceMinor,
     },
   });
-  return batchView(await loadBatch(act, id), today);
+  return batchView(act, await loadBatch(act, id), today);
 }
 
 async function againstProduct(act: Act, productId: string | null): Promise<Reason[]> {
@@ -118,15 +119,34 @@ async function againstFabric(act: Act, fabricId: string | null): Promise<Reason[
   return active ? [] : [reason('fabric-withdrawn', { fabric: name }, field)];
 }
 
-async function againstPrice(act: Act, priceMinor: number | null): Promise<Reason[]> {
-  if (priceMinor === null) return [];
-  const { currency } = await loadClinic(act.tx, act.clinicId);
-  return currency === null ? [reason('prices-without-currency', {}, '/priceMinor')] : [];
+/** As it stands a batch may name no product; a change never takes it back. */
+type Naming = Omit<BatchChange, 'resinProductId'> & {
+  readonly resinProductId?: string | null | undefined;
+};
+
+/** A batch of resin or hardener that names no product is given its own, once. */
+async function againstNaming(
+  act: Act,
+  batch: BatchRow,
+  productId: string | null | undefined,
+): Promise<Reason[]> {
+  if (productId == null) return [];
+  const { lot, kind } = batch;
+  const field = '/resinProductId';
+  if (kind !== 'resin' && kind !== 'hardener') {
+    return [reason('batch-wrong-kind', { lot, kind, expected: 'resin or hardener' }, field)];
+  }
+  if (batch.resinProductId !== null) {
+    const product = batch.resinProduct ?? batch.resinProductId;
+    return [reason('batch-product-stands', { lot, product }, field)];
+  }
+  return againstProduct(act, productId);
 }
 
 /**
- * Enters or corrects the price of a batch, from the version that was read.
- * @throws Refused 'version-is-stale', 'prices-without-currency'.
+ * Enters or corrects the price of a batch, or names its resin product, from the version that was read.
+ * @throws Refused 'version-is-stale', 'prices-without-currency', 'batch-wrong-kind', 'batch-product-stands',
+ *   'resin-product-withdrawn'.
  */
 export async function changeBatch(
   act: Act,
@@ -137,9 +157,12 @@ export async function changeBatch(
   const before = await loadBatch(act, batchId, true);
   if (before.version !== expectedVersion) refuseStale(expectedVersion, before.version);
   const today = await todayAtClinic(act);
-  const changes = changesOf(before, change);
-  if (!changes.any) return batchView(before, today);
-  refuseIfAny(await againstPrice(act, change.priceMinor ?? null));
+  const changes = changesOf<Naming>(before, change);
+  if (!changes.any) return batchView(act, before, today);
+  refuseIfAny([
+    ...(await againstPrice(act, changes.set.priceMinor ?? null)),
+    ...(await againstNaming(act, before, changes.set.resinProductId)),
+  ]);
   await act.tx.batch.update({
     where: { clinicId_id: { clinicId: act.clinicId, id: batchId } },
     data: { ...changes.set, version: { increment: 1 } },
@@ -150,7 +173,7 @@ export async function changeBatch(
     subjectId: batchId,
     data: changes.event,
   });
-  return batchView(await loadBatch(act, batchId), today);
+  return batchView(act, await loadBatch(act, batchId), today);
 }
 
 /** Says on which day a batch was opened. */
@@ -183,7 +206,7 @@ export async function openBatch(
     subjectId: batchId,
     data: { lot, before: null, after: on },
   });
-  return batchView(await loadBatch(act, batchId), today);
+  return batchView(act, await loadBatch(act, batchId), today);
 }
 
 /** Puts a batch into quarantine: nothing more is drawn from it, and what it is in is not delivered (R8). */
@@ -213,8 +236,9 @@ async function loadBatch(act: Act, batchId: string, lock = false): Promise<Batch
   return found(batch, () => reason('not-found', { what: 'batch', id: batchId }));
 }
 
-const batchView = (batch: BatchRow, today: Day): BatchView => ({
+const batchView = (act: Act, batch: BatchRow, today: Day): BatchView => ({
   ...batch,
+  priceMinor: moneyFor(act.by.roles, batch.priceMinor),
   expired: batch.expiresOn !== null && isBefore(batch.expiresOn, today),
 });
 

@@ -26,6 +26,8 @@ export function benchLoadRoutes(api: Api): void {
       name: 'drawBenchLoad',
       tag,
       summary: 'The same, drawn',
+      description:
+        'A row for each bench, a bar for each working day: the minutes of waiting operations against all minutes for which the bench is manned (dashed, 100 %). Bars end at 200 %; an overloaded day is black and says its per cent, "nobody" where nobody is there. The title and the description in the drawing say the same in words. What is on hold or not planned is in no bar.',
       query: BenchLoadQuery,
       contentType: 'image/svg+xml; charset=utf-8',
     },

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { day } from '../../http/fields.ts';
+import { day, dayOut } from '../../http/fields.ts';
 
 export const BenchLoadQuery = z.strictObject({
   from: day().optional().describe('First day; today where left out, and never a past one.'),
@@ -11,14 +11,14 @@ const minutes = z.number().min(0);
 
 export const BenchLoadView = z
   .object({
-    today: day(),
-    from: day(),
-    to: day(),
+    today: dayOut(),
+    from: dayOut(),
+    to: dayOut(),
     items: z
       .array(
         z.object({
           bench: z.string(),
-          day: day(),
+          day: dayOut(),
           plannedMinutes: minutes.describe('Of operations that wait, to a tenth of a minute.'),
           mannedMinutes: minutes.describe(
             'Opening minutes of the day times people at the bench; 0 at a bench that is given up.',

@@ -1,8 +1,13 @@
-import { judgePeople } from '../../domain/benchLoad.ts';
+import { isSameBench, judgePeople } from '../../domain/benchLoad.ts';
 import { reason } from '../../domain/reasons/index.ts';
 import type { Act } from '../../store/act.ts';
-import { changeBenchRow, listBenches, loadBench, writeBench } from '../../store/benches.ts';
-import { isUniqueClash } from '../../store/failures.ts';
+import {
+  changeBenchRow,
+  holdBenches,
+  listBenches,
+  loadBench,
+  writeBench,
+} from '../../store/benches.ts';
 import { Refused, refuseIfAny } from '../../store/refused.ts';
 import { changesOf, refuseStale } from '../../store/versions.ts';
 import type { BenchChange, Benches, BenchToAdd, BenchView } from './schemas.ts';
@@ -15,7 +20,8 @@ export const findBenches = async (act: Act): Promise<Benches> => ({
 /** Enters a bench. @throws Refused 'bench-name-taken', 'value-out-of-range'. */
 export async function addBench(act: Act, input: BenchToAdd): Promise<BenchView> {
   refuseIfAny(judgePeople(input.people));
-  const id = await underItsOwnName(input.name, () => writeBench(act, input));
+  await refuseTaken(act, input.name, null);
+  const id = await writeBench(act, input);
   act.record({ kind: 'bench.added', subjectKind: 'bench', subjectId: id, data: { ...input } });
   return loadBench(act, id);
 }
@@ -36,7 +42,8 @@ export async function changeBench(
   if (!changes.any) return before;
   const after = { ...before, ...changes.set };
   refuseIfAny(judgePeople(after.people));
-  const changed = await underItsOwnName(after.name, () => changeBenchRow(act, before, changes.set));
+  await refuseTaken(act, after.name, benchId);
+  const changed = await changeBenchRow(act, before, changes.set);
   if (!changed) refuseStale(expectedVersion, (await loadBench(act, benchId)).version);
   act.record({
     kind: 'bench.changed',
@@ -47,11 +54,10 @@ export async function changeBench(
   return loadBench(act, benchId);
 }
 
-async function underItsOwnName<T>(name: string, write: () => Promise<T>): Promise<T> {
-  try {
-    return await write();
-  } catch (failure) {
-    if (!isUniqueClash(failure, 'name')) throw failure;
-    throw new Refused([reason('bench-name-taken', { name }, '/name')], { cause: failure });
+/** Benches are told apart by their names alone; they are held, so that of two like names one comes in. */
+async function refuseTaken(act: Act, name: string, but: string | null): Promise<void> {
+  const others = (await holdBenches(act)).filter(({ id }) => id !== but);
+  if (others.some((other) => isSameBench(other.name, name))) {
+    throw new Refused([reason('bench-name-taken', { name }, '/name')]);
   }
 }

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { day, instantOut, text } from '../../http/fields.ts';
+import { day, instantOut, text, version } from '../../http/fields.ts';
 
 /** Wide on purpose: a minute past the day's end is answered in words by the domain. */
 const minute = z.number().min(0).max(10_000);
@@ -19,13 +19,20 @@ const calendar = {
     ),
 };
 
-export const CalendarToWrite = z.strictObject(calendar).meta({ id: 'CalendarToWrite' });
+export const CalendarToWrite = z
+  .strictObject({
+    basedOnVersion: version().describe(
+      'The version in force that was read and changed; refused where another is in force by now.',
+    ),
+    ...calendar,
+  })
+  .meta({ id: 'CalendarToWrite' });
 export type CalendarToWrite = z.output<typeof CalendarToWrite>;
 
 export const CalendarView = z
   .object({
     ...calendar,
-    version: z.int().min(1),
+    version: version(),
     createdAt: instantOut(),
     createdBy: z
       .string()

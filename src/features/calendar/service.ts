@@ -1,7 +1,8 @@
 import { judgeWorkCalendar } from '../../domain/workCalendar.ts';
 import type { Act } from '../../store/act.ts';
 import { orRefuse } from '../../store/refused.ts';
-import { loadCalendar, writeCalendar } from '../../store/workCalendar.ts';
+import { refuseStale } from '../../store/versions.ts';
+import { holdCalendar, loadCalendar, writeCalendar } from '../../store/workCalendar.ts';
 import type { CalendarToWrite, CalendarView } from './schemas.ts';
 
 /** The calendar in force. */
@@ -9,17 +10,20 @@ export const readCalendar = (act: Act): Promise<CalendarView> => loadCalendar(ac
 
 /**
  * Writes the next version of the calendar (C5).
- * @throws Refused with every 'calendar-impossible'
+ * @throws Refused with every 'calendar-impossible'; 'version-is-stale' where it was made from
+ *   another than the one in force
  */
 export async function newCalendarVersion(act: Act, input: CalendarToWrite): Promise<CalendarView> {
-  const { weekdays, closedDays } = input;
+  const { basedOnVersion, weekdays, closedDays } = input;
   orRefuse(
     judgeWorkCalendar(
       weekdays,
       closedDays.map(({ on }) => on),
     ),
   );
-  const { id, version } = await writeCalendar(act, input);
+  const before = await holdCalendar(act);
+  if (before.version !== basedOnVersion) refuseStale(basedOnVersion, before.version);
+  const { id, version } = await writeCalendar(act, before, input);
   act.record({
     kind: 'calendar.written',
     subjectKind: 'calendar',

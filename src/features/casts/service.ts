@@ -1,8 +1,6 @@
 import { v7 as uuidv7 } from 'uuid';
-import { isBefore } from '../../domain/days.ts';
-import { CAP_DEPTH } from '../../domain/limbGeometry.ts';
-import { questionMeasures } from '../../domain/measures.ts';
-import { questionRange } from '../../domain/ranges.ts';
+import { questionCap } from '../../domain/limbGeometry.ts';
+import { questionDayTaken, questionMeasures } from '../../domain/measures.ts';
 import { reason } from '../../domain/reasons/index.ts';
 import { mayWork } from '../../domain/stages.ts';
 import type { CastState } from '../../domain/words.ts';
@@ -12,6 +10,7 @@ import { todayAtClinic } from '../../store/clinic.ts';
 import { asStored } from '../../store/days.ts';
 import { writeMeasureSet } from '../../store/measureSets.ts';
 import { holdOrder, loadOrder, type OrderRecord } from '../../store/orders.ts';
+import { loadPatient } from '../../store/patients.ts';
 import { orRefuse, Refused, refuseIfAny } from '../../store/refused.ts';
 import { changeStage } from '../orders/stage.ts';
 import type { CastToTake, CastView } from './schemas.ts';
@@ -23,8 +22,9 @@ export async function listCasts(act: Act, orderId: string): Promise<{ items: Cas
 
 /**
  * Records a cast with the measures taken at it.
- * @throws Refused 'stage-does-not-allow', 'order-on-hold', 'day-in-future',
- *   'limb-length-implausible', 'measures-implausible', 'value-out-of-range'.
+ * @throws Refused 'stage-does-not-allow', 'order-on-hold', 'day-in-future', 'day-before-birth',
+ *   'limb-length-implausible', 'measures-implausible', 'value-out-of-range',
+ *   'cap-depth-disagrees'.
  */
 export async function takeCast(act: Act, orderId: string, input: CastToTake): Promise<CastView> {
   const { clinicId, tx } = act;
@@ -32,12 +32,11 @@ export async function takeCast(act: Act, orderId: string, input: CastToTake): Pr
   orRefuse(mayWork(order, ['casting', 'check_fitting'], 'take a cast'));
   const { method, takenOn, limbLengthMm, capDepthMm = null, measures } = input;
   const today = await todayAtClinic(act);
+  const { birthDate } = await loadPatient(act, order.patientId);
   refuseIfAny([
-    ...(isBefore(today, takenOn)
-      ? [reason('day-in-future', { what: 'The day of the cast', day: takenOn, today }, '/takenOn')]
-      : []),
+    ...questionDayTaken('The day of the cast', takenOn, { today, birthDate }),
     ...questionMeasures(order.level, limbLengthMm, measures),
-    ...(capDepthMm === null ? [] : questionRange(capDepthMm, CAP_DEPTH, '/capDepthMm')),
+    ...questionCap(measures, capDepthMm),
   ]);
   const earlier = await castsOf(act, orderId);
   const id = uuidv7();

@@ -1,16 +1,8 @@
 import { z } from 'zod';
 import { text, uuid, version } from '../../http/fields.ts';
+import { isTimeZone } from '../../domain/days.ts';
 import { PLY_MEANS } from '../../domain/limbVolume.ts';
 import { PAPERS } from '../../store/clinic.ts';
-
-const isTimeZone = (name: string): boolean => {
-  try {
-    new Intl.DateTimeFormat('en', { timeZone: name });
-    return true;
-  } catch {
-    return false;
-  }
-};
 
 const CURRENCIES = new Set(Intl.supportedValuesOf('currency'));
 
@@ -19,8 +11,13 @@ const usualDays = z.number().min(0).max(10_000).describe('Usual working days in 
 const settings = {
   name: text(200),
   timeZone: text(64)
-    .refine(isTimeZone, 'a time zone of the IANA database, as Europe/Zurich')
-    .describe('IANA name; days and times are shown in it.'),
+    .refine(
+      isTimeZone,
+      'a place of the IANA time zone database, as Europe/Zurich, or UTC; no abbreviation',
+    )
+    .describe(
+      'IANA name, as Europe/Zurich; days and times are shown in it. Abbreviations, and names that the database does not know, are refused.',
+    ),
   paper: z.enum(PAPERS).describe('What documents are printed on.'),
   alignmentToleranceDeg: z.number().gt(0).max(10).describe('Degrees (R14).'),
   alignmentToleranceMm: z.number().gt(0).max(30).describe('Millimetres (R14).'),
@@ -49,12 +46,14 @@ const settings = {
     .min(0)
     .max(1e10)
     .nullable()
-    .describe('Labour for an hour in whole minor units (cents) of the currency (C7).'),
+    .describe(
+      'Labour for an hour in whole minor units (cents) of the currency (C7); in answers null for roles that do not see costs.',
+    ),
   currency: z
     .string()
     .refine((code) => CURRENCIES.has(code), 'a currency of ISO 4217, as EUR')
     .nullable()
-    .describe('ISO 4217.'),
+    .describe('ISO 4217; it stays while any price or rate is kept in it.'),
   reorderWindowDays: z
     .int()
     .min(0)

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { WORK_STAGES } from '../../domain/orderTimeline.ts';
 import { DATE_STATES } from '../../domain/promise.ts';
 import { STAGES } from '../../domain/words.ts';
-import { day, uuid } from '../../http/fields.ts';
+import { day, dayOut, uuid } from '../../http/fields.ts';
 import { pageOf, pageQuery } from '../../http/paging.ts';
 import { ReasonView } from '../../http/reasonView.ts';
 import { OFFER_SEED_MOST, OrderLine } from '../orders/schemas.ts';
@@ -18,7 +18,7 @@ const chance = z
 
 const DateOfferView = z
   .object({
-    promisedOn: day(),
+    promisedOn: dayOut(),
     workingDays: z.int().describe('From today, in the clinic’s calendar.'),
     chance,
   })
@@ -39,11 +39,12 @@ const offers = {
 
 export const OfferQuery = z.strictObject({
   promisedOn: day().optional().describe('A day that is wished for: its chance is told too.'),
-  seed: z.coerce
-    .number()
-    .int()
-    .min(0)
-    .max(OFFER_SEED_MOST)
+  seed: z
+    .string()
+    .regex(/^\d{1,10}$/, `a whole number from 0 to ${OFFER_SEED_MOST}`)
+    .transform(Number)
+    .pipe(z.int().min(0).max(OFFER_SEED_MOST))
+    .meta({ type: 'integer', minimum: 0, maximum: OFFER_SEED_MOST })
     .optional()
     .describe('Draws again with the seed of an earlier offer; left out: that of the day.'),
 });
@@ -51,7 +52,7 @@ export type OfferQuery = z.output<typeof OfferQuery>;
 
 export const OfferView = z
   .object({
-    today: day(),
+    today: dayOut(),
     ...offers,
     asked: DateOfferView.nullable().describe('The day that was asked for.'),
   })
@@ -63,8 +64,8 @@ export const OrderDateView = z
     orderId: uuid(),
     number: z.string(),
     stage: z.enum(STAGES),
-    promisedOn: day().nullable(),
-    firstPromisedOn: day().nullable().describe('The day promised first; it never changes.'),
+    promisedOn: dayOut().nullable(),
+    firstPromisedOn: dayOut().nullable().describe('The day promised first; it never changes.'),
     offeredChance: chance.describe('The chance of the day as it was offered at opening.'),
     offerSeed: z.int().nullable().describe('What that chance was drawn with.'),
     standing: z

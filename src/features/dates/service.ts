@@ -1,26 +1,28 @@
-import { isBefore } from '../../domain/days.ts';
-import { chanceWithin, judgePromisedDate, type DateOffers } from '../../domain/promise.ts';
+import {
+  chanceWithin,
+  judgePromise,
+  judgePromisedDate,
+  type DateOffers,
+} from '../../domain/promise.ts';
 import { reason } from '../../domain/reasons/index.ts';
 import { refused } from '../../domain/verdict.ts';
 import { workingDaysBetween } from '../../domain/workCalendar.ts';
 import type { Act } from '../../store/act.ts';
 import { loadOrder } from '../../store/orders.ts';
-import { Refused } from '../../store/refused.ts';
+import { refuseIfAny } from '../../store/refused.ts';
 import type { OfferQuery, OfferView, OrderDateView } from './schemas.ts';
 import { drawing, offersOf, shopToday, wayFromHere, wayFromOpening, type Shop } from './shop.ts';
 
 /**
  * What could be promised for an order that is opened today. Nothing is written: the desk
  * sends the seed along with the order that it then opens.
- * @throws Refused 'promised-day-past' where a past day is asked for.
+ * @throws Refused 'promised-day-past', 'value-out-of-range' for a day that cannot be promised.
  */
 export async function offerAtOpening(act: Act, query: OfferQuery): Promise<OfferView> {
   const shop = await shopToday(act);
   const { today, calendar } = shop;
   const { promisedOn, seed = shop.seed } = query;
-  if (promisedOn !== undefined && isBefore(promisedOn, today)) {
-    throw new Refused([reason('promised-day-past', { promisedOn, today }, '/promisedOn')]);
-  }
+  refuseIfAny(promisedOn === undefined ? [] : judgePromise(promisedOn, today));
   const toCome = wayFromOpening(shop);
   const courses = drawing(shop, seed)(toCome);
   const workingDays =

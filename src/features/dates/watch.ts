@@ -1,7 +1,6 @@
 /** The orders whose promised day is past, or will probably not be kept (C5). */
 import { z } from 'zod';
 import { seesContact } from '../../access/minimumNecessary.ts';
-import type { Day } from '../../domain/days.ts';
 import { judgePromisedDate, type DateJudgement } from '../../domain/promise.ts';
 import { workingDaysBetween } from '../../domain/workCalendar.ts';
 import { pageFrom, readCursor } from '../../http/paging.ts';
@@ -12,10 +11,14 @@ import { orderLine } from '../orders/view.ts';
 import type { WatchedOrder, WatchPage, WatchQuery } from './schemas.ts';
 import { drawing, shopToday, wayFromHere } from './shop.ts';
 
-/** What the list is ordered by: late ones first, then the least likely, those without a chance last. */
+/**
+ * What the list is ordered by: late ones first, then the least likely, those without a chance
+ * last; but one of them without a working day left stands with those of no chance.
+ */
 const WatchKey = z.object({
   late: z.boolean(),
-  chance: z.number().nullable(),
+  /** 0 to 1 a chance; 2 none. */
+  rank: z.number(),
   promisedOn: z.iso.date(),
   id: z.uuid(),
 });
@@ -24,7 +27,7 @@ type WatchKey = z.infer<typeof WatchKey>;
 interface Watched {
   readonly key: WatchKey;
   readonly order: ListedOrder;
-  readonly promisedOn: Day;
+  readonly daysLeft: number;
   readonly state: WatchedOrder['state'];
   readonly judged: DateJudgement;
 }
@@ -50,15 +53,15 @@ export async function datesToWatch(act: Act, query: WatchQuery): Promise<WatchPa
     });
     const { state, chance } = judged;
     if (state !== 'late' && state !== 'at_risk') return [];
-    return [
-      { key: { late: state === 'late', chance, promisedOn, id }, order, promisedOn, state, judged },
-    ];
+    const daysLeft = workingDaysBetween(shop.calendar, shop.today, promisedOn);
+    const rank = chance ?? (daysLeft > 0 ? 2 : 0);
+    const key = { late: state === 'late', rank, promisedOn, id };
+    return [{ key, order, daysLeft, state, judged }];
   });
   const rows = watched
     .filter(({ state }) => query.state === undefined || state === query.state)
     .filter(({ key }) => after === undefined || compare(key, after) > 0)
     .sort((a, b) => compare(a.key, b.key));
-  const { today, calendar } = shop;
   const { items, next } = pageFrom(
     rows,
     query.limit,
@@ -69,11 +72,11 @@ export async function datesToWatch(act: Act, query: WatchQuery): Promise<WatchPa
   const phones = seesContact(act.by.roles) ? await phonesOf(act, patientIds) : null;
   const late = watched.filter(({ state }) => state === 'late').length;
   return {
-    items: items.map(({ order, promisedOn, state, judged }) => ({
-      order: orderLine(order, act.by.roles, today),
+    items: items.map(({ order, daysLeft, state, judged }) => ({
+      order: orderLine(order, act.by.roles, shop.today),
       state,
       chance: judged.chance,
-      workingDaysLeft: workingDaysBetween(calendar, today, promisedOn),
+      workingDaysLeft: daysLeft,
       ...(phones === null ? {} : { phone: phones.get(order.patientId) ?? null }),
       because: [...judged.because],
     })),
@@ -86,7 +89,7 @@ export async function datesToWatch(act: Act, query: WatchQuery): Promise<WatchPa
 function compare(a: WatchKey, b: WatchKey): number {
   return (
     Number(b.late) - Number(a.late) ||
-    (a.chance ?? 2) - (b.chance ?? 2) ||
+    a.rank - b.rank ||
     compareText(a.promisedOn, b.promisedOn) ||
     compareText(a.id, b.id)
   );

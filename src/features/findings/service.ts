@@ -1,15 +1,21 @@
 /** Findings: something wrong, and how it was closed. */
 import { reason } from '../../domain/reasons/index.ts';
 import type { Disposition, FindingKind } from '../../domain/words.ts';
-import { OPERATION_KIND_NAMES } from '../../domain/operations.ts';
+import {
+  OPERATION_KIND_NAMES,
+  OPERATION_KINDS,
+  type FactNeeded,
+  type OperationKind,
+} from '../../domain/operations.ts';
 import type { Reauthenticated } from '../../access/signIn.ts';
 import { sign } from '../../access/signatures.ts';
 import type { Act } from '../../store/act.ts';
+import { newestLayup } from '../../store/layups.ts';
 import { loadOrder } from '../../store/orders.ts';
 import { found, Refused } from '../../store/refused.ts';
 import { loadSocket, type SocketFacts } from '../../store/sockets.ts';
 import { changeStage } from '../orders/stage.ts';
-import { applyEffect, setState } from '../sockets/operations.ts';
+import { applyEffect, missingFacts, setState } from '../sockets/operations.ts';
 import { openFinding } from './open.ts';
 
 export interface ReportFindingInput {
@@ -71,13 +77,9 @@ export async function disposeOfFinding(
   }
   const { finding, socket } = await loadOpenFinding(act, findingId);
   await close(act, finding, socket, input.disposition, input.why, null);
-  const operation = finding.operation;
   switch (input.disposition) {
     case 'rework':
-      // The operation is done again; its earlier attempt stays on record.
-      if (operation?.state === 'stopped') {
-        await setState(act, { ...operation, state: 'stopped' }, 'waiting');
-      }
+      await releaseOperation(act, socket, finding.operation, 'again');
       break;
     case 'remake':
       await endSocket(act, socket, 'rejected', input.why);
@@ -111,20 +113,75 @@ export async function acceptFinding(
     },
   });
   await close(act, finding, socket, 'accept_as_is', why, signature.id);
-  const { operation } = finding;
-  const ofCup = await act.tx.resinWeighing.count({
-    where: { clinicId: act.clinicId, findingId },
-  });
-  if (operation?.state === 'stopped' && ofCup > 0) {
-    // The cup may be poured as it is; pouring it is still to be done.
-    await setState(act, { ...operation, state: 'stopped' }, 'waiting');
-  } else if (operation?.state === 'stopped') {
-    await setState(act, { ...operation, state: 'stopped' }, 'done');
-    const kind = OPERATION_KIND_NAMES.find((name) => name === operation.kind);
-    if (kind !== undefined) await applyEffect(act, socket, kind);
-  }
+  await releaseOperation(act, socket, finding.operation, 'as_it_is');
   return { findingId, signatureId: signature.id };
 }
+
+interface FoundAt {
+  readonly id: string;
+  readonly title: string;
+  readonly kind: string;
+  readonly state: string;
+}
+
+/**
+ * What becomes of the operation that a finding stopped, once the finding is closed: it
+ * stays stopped while another is open on it. Accepted as it is, it is done where it was
+ * itself recorded and the facts still bear it out; a cup that may be poured is still to
+ * be poured. Else it is done, or done again: an earlier attempt stays on record.
+ */
+async function releaseOperation(
+  act: Act,
+  socket: SocketFacts,
+  operation: FoundAt | null,
+  how: 'again' | 'as_it_is',
+): Promise<void> {
+  if (operation?.state !== 'stopped') return;
+  const others = await act.tx.finding.count({
+    where: { clinicId: act.clinicId, operationId: operation.id, disposition: null },
+  });
+  if (others > 0) return;
+  const kind = OPERATION_KIND_NAMES.find((name) => name === operation.kind);
+  const done =
+    how === 'as_it_is' && kind !== undefined && (await attemptStands(act, socket, operation, kind));
+  await setState(act, { ...operation, state: 'stopped' }, done ? 'done' : 'waiting');
+  if (done) await applyEffect(act, socket, kind);
+}
+
+/** Whether the newest attempt was recorded, not given up for rework since, and is still borne out. */
+async function attemptStands(
+  act: Act,
+  socket: SocketFacts,
+  operation: FoundAt,
+  kind: OperationKind,
+): Promise<boolean> {
+  const { tx, clinicId } = act;
+  const attempt = await tx.operationRecord.findFirst({
+    where: { clinicId, operationId: operation.id },
+    orderBy: { attempt: 'desc' },
+  });
+  if (attempt?.outcome !== 'stopped') return false;
+  // Ids are in the order of recording: these were opened by the attempt or after it.
+  const reworked = await tx.finding.count({
+    where: {
+      clinicId,
+      operationId: operation.id,
+      disposition: 'rework',
+      id: { gt: attempt.id },
+    },
+  });
+  if (reworked > 0) return false;
+  if (kind === 'lay_up') {
+    const layup = await newestLayup(act, socket.id);
+    if (layup !== null && layup.id > attempt.id) return false;
+  }
+  const missing = await missingFacts(act, socket, kind);
+  const needs: readonly FactNeeded[] = OPERATION_KINDS[kind].needs;
+  return needs.every((need) => need === USED_UP || missing[need] === undefined);
+}
+
+/** The attempt, which could not be recorded without it, has used it up. */
+const USED_UP: FactNeeded = 'resin_weighed';
 
 async function loadOpenFinding(act: Act, findingId: string) {
   const finding = found(

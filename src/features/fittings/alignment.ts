@@ -3,10 +3,13 @@ import { v7 as uuidv7 } from 'uuid';
 import {
   ALIGNMENT_POSITIONS,
   compareAlignments,
+  questionAlignment,
+  tellPastRange,
   type Alignment,
   type AlignmentDifference,
   type AlignmentOccasion,
   type AlignmentTolerance,
+  type PastRange,
 } from '../../domain/alignment.ts';
 import {
   combinedTilt,
@@ -20,8 +23,6 @@ import { coversLastMoves } from '../../domain/lastMoves.ts';
 import { reason } from '../../domain/reasons/index.ts';
 import type { AlignmentDrawing } from '../../documents/figures/alignment.ts';
 import { instantWords } from '../../documents/dates.ts';
-import type { Reauthenticated } from '../../access/signIn.ts';
-import { sign } from '../../access/signatures.ts';
 import type { Act } from '../../store/act.ts';
 import {
   acceptedAlignmentOf,
@@ -30,8 +31,8 @@ import {
 } from '../../store/alignments.ts';
 import type { HeldItemRow } from '../../store/assembly.ts';
 import { loadClinic } from '../../store/clinic.ts';
-import { found, Refused } from '../../store/refused.ts';
-import { acceptedAlignment, loadAssembly, newestAlignment } from '../../store/socketFacts.ts';
+import { Refused, refuseIfAny } from '../../store/refused.ts';
+import { acceptedAlignment, loadAssembly, pastRangeOf } from '../../store/socketFacts.ts';
 import { loadSocket, type SocketFacts } from '../../store/sockets.ts';
 import type {
   AlignmentMeasured,
@@ -55,8 +56,12 @@ export async function measureAlignment(
   const accepted = await acceptedAlignment(act.tx, act.clinicId, socket.orderId);
   const tolerance = await toleranceOf(act);
   const occasion = socket.state === 'delivered' ? 'service' : 'after_transfer';
-  const alignmentId = await writeAlignment(act, socket, occasion, alignment);
-  return { alignmentId, ...againstAccepted(accepted, alignment, tolerance) };
+  const { alignmentId, pastRange } = await writeAlignment(act, socket, occasion, alignment);
+  return {
+    alignmentId,
+    ...againstAccepted(accepted, alignment, tolerance),
+    warnings: tellPastRange(pastRange),
+  };
 }
 
 interface AgainstAccepted {
@@ -181,35 +186,8 @@ export async function readDrawnAlignment(act: Act, socketId: string): Promise<Al
   };
 }
 
-/** A prosthetist accepts by signature that the newest alignment differs from the accepted one. */
-export async function acceptAlignmentDifference(
-  act: Act,
-  socketId: string,
-  why: string,
-  signer: Reauthenticated,
-): Promise<{ alignmentId: string; signatureId: string }> {
-  const socket = await loadSocket(act.tx, act.clinicId, socketId, true);
-  const measured = found(await newestAlignment(act.tx, act.clinicId, socketId), () =>
-    reason('alignment-missing', { socket: socket.number, why: 'it was never measured' }),
-  );
-  const accepted = await acceptedAlignment(act.tx, act.clinicId, socket.orderId);
-  const signature = await sign(act, {
-    signer,
-    meaning: 'alignment_difference_accepted',
-    subjectKind: 'alignment',
-    subjectId: measured.id,
-    orderId: socket.orderId,
-    content: {
-      socket: socket.number,
-      why,
-      measured: plain(measured),
-      accepted: accepted === null ? null : plain(accepted),
-    },
-  });
-  return { alignmentId: measured.id, signatureId: signature.id };
-}
-
-const plain = (alignment: Alignment) => ({
+/** The six values, without what was read with them. */
+export const plain = (alignment: Alignment) => ({
   flexionDeg: alignment.flexionDeg,
   adductionDeg: alignment.adductionDeg,
   anteriorOffsetMm: alignment.anteriorOffsetMm,
@@ -228,13 +206,25 @@ function noteOn(
   return coversNow(newest, held) ? null : 'Pyramid or adapter has moved since it was measured.';
 }
 
-/** Writes an alignment of the hardware as it now sits. @throws Refused 'hardware-missing' */
+/** An alignment as written, with the pieces that its tilt is too much for. */
+export interface WrittenAlignment {
+  readonly alignmentId: string;
+  readonly pastRange: readonly PastRange[];
+}
+
+/**
+ * Writes an alignment of the hardware as it now sits.
+ * @param at JSON Pointer to the alignment in the request
+ * @throws Refused 'hardware-missing', 'value-out-of-range'
+ */
 export async function writeAlignment(
   act: Act,
   socket: SocketFacts,
   occasion: AlignmentOccasion,
   alignment: Alignment,
-): Promise<string> {
+  at = '',
+): Promise<WrittenAlignment> {
+  refuseIfAny(questionAlignment(alignment, at));
   const { held } = await loadAssembly(act.tx, act.clinicId, socket.id);
   const coversMoveIds = moveIdsAt(held, ALIGNMENT_POSITIONS);
   if (coversMoveIds.length === 0) {
@@ -262,5 +252,5 @@ export async function writeAlignment(
     orderId: socket.orderId,
     data: { socket: socket.number, occasion, ...plain(alignment) },
   });
-  return id;
+  return { alignmentId: id, pastRange: pastRangeOf(alignment, held) };
 }

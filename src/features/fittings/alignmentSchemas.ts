@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { ALIGNMENT_OCCASIONS } from '../../domain/alignment.ts';
 import { POSITIONS, SIDES } from '../../domain/words.ts';
 import { instantOut, note, signatureGiven, uuid } from '../../http/fields.ts';
+import { ReasonView } from '../../http/reasonView.ts';
 
 const values = {
   flexionDeg: z.number().min(-45).max(45).describe('Flexion +, extension −, degrees.'),
@@ -9,7 +10,12 @@ const values = {
   anteriorOffsetMm: z.number().min(-120).max(120).describe('Pyramid anterior +, mm.'),
   lateralOffsetMm: z.number().min(-120).max(120).describe('Pyramid lateral +, mm.'),
   toeOutDeg: z.number().min(-45).max(60).describe('Toe-out +, degrees.'),
-  heightToFloorMm: z.number().min(20).max(1200).describe('Pyramid to the floor, mm.'),
+  // Wide, so that centimetres typed as millimetres are answered in words.
+  heightToFloorMm: z
+    .number()
+    .min(1)
+    .max(5000)
+    .describe('Pyramid to the floor, mm; usually 120 to 550.'),
 };
 export const AlignmentBody = z.strictObject(values).meta({ id: 'Alignment' });
 
@@ -67,8 +73,19 @@ const correction = CorrectionView.nullable().describe(
   'What must be undone so that it becomes the accepted one (C6); null where no fit was accepted.',
 );
 
+export const AlignmentWarnings = z
+  .array(ReasonView)
+  .describe(
+    'Pyramid or adapter that the tilt is too much for, by its own document (C6): it stands in the way of delivery until it is changed or signed for.',
+  );
+
 export const AlignmentMeasured = z
-  .object({ alignmentId: z.uuid(), differences: Differences, correction })
+  .object({
+    alignmentId: z.uuid(),
+    differences: Differences,
+    correction,
+    warnings: AlignmentWarnings,
+  })
   .meta({ id: 'AlignmentMeasured' });
 export type AlignmentMeasured = z.input<typeof AlignmentMeasured>;
 
@@ -141,7 +158,11 @@ export const Alignments = z
 export type Alignments = z.input<typeof Alignments>;
 
 export const AcceptDifference = z
-  .strictObject({ why: note(1000), signature: signatureGiven })
+  .strictObject({
+    alignmentId: uuid().describe('The alignment that was seen: the newest of the socket.'),
+    why: note(1000),
+    signature: signatureGiven,
+  })
   .meta({ id: 'AcceptDifference' });
 export const DifferenceAccepted = z
   .object({ alignmentId: z.uuid(), signatureId: z.uuid() })

@@ -1,12 +1,8 @@
 import { alignmentFigure } from '../../documents/figures/alignment.ts';
 import { svgOf } from '../../documents/figures/svg.ts';
 import type { Api } from '../../http/api.ts';
-import {
-  acceptAlignmentDifference,
-  listAlignments,
-  measureAlignment,
-  readDrawnAlignment,
-} from './alignment.ts';
+import { listAlignments, measureAlignment, readDrawnAlignment } from './alignment.ts';
+import { acceptAlignmentDifference } from './alignmentDifference.ts';
 import {
   AcceptDifference,
   AlignmentBody,
@@ -29,7 +25,7 @@ export function fittingRoutes(api: Api): void {
       tag,
       summary: 'Accept the fit of a check socket, signed, with its alignment',
       description:
-        'The patient stands on it: operations done, hardware in and rated, joints torqued, lock checked. The order goes on to lamination.',
+        'The patient stands on it: operations done, hardware in and rated, joints torqued, lock checked; a limb that changed since its cast is decided on first. The order goes on to lamination.',
       params: SocketParams,
       body: AcceptFit,
       answer: FitAccepted,
@@ -101,12 +97,14 @@ export function fittingRoutes(api: Api): void {
       name: 'acceptAlignmentDifference',
       tag,
       summary: 'Accept by signature that the alignment differs from the accepted one',
+      description:
+        'R14, C6: for the alignment named, once. It must be the newest of the socket, of the hardware as it now sits, and out of tolerance or past the range of pyramid or adapter.',
       params: SocketParams,
       body: AcceptDifference,
       answer: DifferenceAccepted,
       reauthenticates: true,
     },
     (act, { params, body, signer }) =>
-      acceptAlignmentDifference(act, params.socketId, body.why, signer),
+      acceptAlignmentDifference(act, params.socketId, body, signer),
   );
 }

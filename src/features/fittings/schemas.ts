@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { FIT_NEXT_STEPS, FIT_REASONS, LIMB_AREAS } from '../../domain/words.ts';
 import { note, signatureGiven, uuid } from '../../http/fields.ts';
-import { AlignmentBody } from './alignmentSchemas.ts';
+import { AlignmentBody, AlignmentWarnings } from './alignmentSchemas.ts';
 
 export const SocketParams = z.strictObject({ socketId: uuid() });
 
@@ -13,8 +13,14 @@ export const AcceptFit = z
   })
   .meta({ id: 'AcceptFit' });
 export const FitAccepted = z
-  .object({ fittingId: z.uuid(), alignmentId: z.uuid(), signatureId: z.uuid() })
+  .object({
+    fittingId: z.uuid(),
+    alignmentId: z.uuid(),
+    signatureId: z.uuid(),
+    warnings: AlignmentWarnings,
+  })
   .meta({ id: 'FitAccepted' });
+export type FitAccepted = z.input<typeof FitAccepted>;
 
 export const RejectFit = z
   .strictObject({

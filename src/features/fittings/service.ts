@@ -1,14 +1,16 @@
 /** A prosthetist's judgement of a check socket on the limb. */
 import { v7 as uuidv7 } from 'uuid';
-import type { Alignment } from '../../domain/alignment.ts';
+import { tellPastRange, type Alignment } from '../../domain/alignment.ts';
 import { judgeLock, missingHardware, openJoints } from '../../domain/assembly.ts';
 import { judgeWeight } from '../../domain/fit.ts';
+import { judgeLimbSinceCast } from '../../domain/limbVolume.ts';
 import { reason, type Reason } from '../../domain/reasons/index.ts';
 import { mayWork } from '../../domain/stages.ts';
 import type { FitNextStep, FitReason, LimbArea } from '../../domain/words.ts';
 import type { Reauthenticated } from '../../access/signIn.ts';
 import { sign } from '../../access/signatures.ts';
 import type { Act } from '../../store/act.ts';
+import { limbSinceCast } from '../../store/measureSets.ts';
 import { loadOperations } from '../../store/operations.ts';
 import { loadOrder } from '../../store/orders.ts';
 import { orRefuse, Refused, refuseIfAny } from '../../store/refused.ts';
@@ -22,24 +24,27 @@ import {
 } from '../../store/sockets.ts';
 import { changeStage } from '../orders/stage.ts';
 import { writeAlignment } from './alignment.ts';
+import type { FitAccepted } from './schemas.ts';
 
 /**
  * Accepts the fit of a check socket, signed, with its alignment. The patient
  * stood on it, so it must have been safe to stand on: hardware in and rated,
- * joints torqued, lock checked, operations done.
+ * joints torqued, lock checked, operations done; and the limb must still be the
+ * one that was cast, or what became of it decided.
  */
 export async function acceptFit(
   act: Act,
   socketId: string,
   input: { readonly alignment: Alignment; readonly note?: string | undefined },
   signer: Reauthenticated,
-): Promise<{ fittingId: string; alignmentId: string; signatureId: string }> {
+): Promise<FitAccepted> {
   const { tx, clinicId } = act;
   const socket = await loadCheckSocket(act, socketId);
   const { held, joints, evidence } = await loadAssembly(tx, clinicId, socket.id);
   const operations = await loadOperations(tx, clinicId, socket.id);
   const acknowledged = await acknowledgedMasses(tx, clinicId, socket.orderId);
   const reasons: Reason[] = [
+    ...judgeLimbSinceCast(socket.number, await limbSinceCast(act, socket)),
     ...operations
       .filter((row) => row.state !== 'done' && row.state !== 'left_out')
       .map((row) =>
@@ -63,7 +68,13 @@ export async function acceptFit(
   ];
   refuseIfAny(reasons);
 
-  const alignmentId = await writeAlignment(act, socket, 'fitting', input.alignment);
+  const { alignmentId, pastRange } = await writeAlignment(
+    act,
+    socket,
+    'fitting',
+    input.alignment,
+    '/alignment',
+  );
   const fittingId = uuidv7();
   const signature = await sign(act, {
     signer,
@@ -74,6 +85,7 @@ export async function acceptFit(
     content: {
       socket: socket.number,
       alignment: { ...input.alignment },
+      pastRange: pastRange.map((each) => ({ ...each })),
       hardware: held.map((item) => ({ position: item.position, item: item.label })),
       note: input.note ?? null,
     },
@@ -101,7 +113,12 @@ export async function acceptFit(
     `${socket.number} accepted`,
     signature.id,
   );
-  return { fittingId, alignmentId, signatureId: signature.id };
+  return {
+    fittingId,
+    alignmentId,
+    signatureId: signature.id,
+    warnings: tellPastRange(pastRange),
+  };
 }
 
 export interface RejectFitInput {

@@ -1,15 +1,19 @@
 import { z } from 'zod';
+import { moneyFor } from '../../access/permissions.ts';
 import type { Api } from '../../http/api.ts';
 import { pageFrom, readCursor } from '../../http/paging.ts';
+import type { Act } from '../../store/act.ts';
 import { listItems, type ItemRow } from '../../store/items.ts';
 import { moveThing, transferHardware } from './custody.ts';
 import {
   HardwareTransferred,
+  ItemChange,
   ItemHistory,
   ItemPage,
   ItemParams,
   ItemQuery,
   ItemsReceived,
+  ItemView,
   MakeBin,
   MoveRecorded,
   PlaceList,
@@ -18,12 +22,16 @@ import {
   RecordMove,
   TransferHardware,
 } from './schemas.ts';
-import { itemHistory, makeBin, receiveItems } from './stock.ts';
+import { changeItemPrice, itemHistory, makeBin, receiveItems } from './stock.ts';
 
 const tag = 'Hardware';
 const Cursor = z.object({ id: z.uuid() });
 
-const viewOf = (row: ItemRow) => ({ ...row, withPatient: row.socketState === 'delivered' });
+const viewOf = (act: Act, row: ItemRow) => ({
+  ...row,
+  priceMinor: moneyFor(act.by.roles, row.priceMinor),
+  withPatient: row.socketState === 'delivered',
+});
 
 /** Bins, pieces of hardware, moves and transfers. */
 export function hardwareRoutes(api: Api): void {
@@ -77,7 +85,12 @@ export function hardwareRoutes(api: Api): void {
         afterId: after?.id,
         limit: query.limit + 1,
       });
-      return pageFrom(rows, query.limit, (row) => ({ id: row.id }), viewOf);
+      return pageFrom(
+        rows,
+        query.limit,
+        (row) => ({ id: row.id }),
+        (row) => viewOf(act, row),
+      );
     },
   );
   api.write(
@@ -105,8 +118,24 @@ export function hardwareRoutes(api: Api): void {
     },
     async (act, { params }) => {
       const { item, moves } = await itemHistory(act, params.itemId);
-      return { item: viewOf(item), moves };
+      return { item: viewOf(act, item), moves };
     },
+  );
+  api.write(
+    {
+      method: 'PATCH',
+      url: '/api/v1/items/:itemId',
+      name: 'changeItemPrice',
+      tag,
+      summary: 'Enter or correct the price of a piece',
+      description: 'All else about a piece is a record of what came, and stays (R10).',
+      params: ItemParams,
+      body: ItemChange,
+      answer: ItemView,
+      versioned: true,
+    },
+    async (act, { params, body, expectedVersion }) =>
+      viewOf(act, await changeItemPrice(act, params.itemId, body, expectedVersion)),
   );
   api.write(
     {

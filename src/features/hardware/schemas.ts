@@ -1,6 +1,7 @@
 import { z } from 'zod';
-import { day, note, text, uuid, instantOut } from '../../http/fields.ts';
+import { day, dayOut, note, text, uuid, version, instantOut } from '../../http/fields.ts';
 import { pageOf, pageQuery } from '../../http/paging.ts';
+import { ReasonView } from '../../http/reasonView.ts';
 import {
   MOVE_REASONS,
   PART_KINDS,
@@ -102,13 +103,12 @@ export const PlaceView = z
   .meta({ id: 'Place' });
 export const PlaceList = z.object({ items: z.array(PlaceView) }).meta({ id: 'PlaceList' });
 
+const priceMinor = z.int().min(0).max(100_000_000);
+
 /** What may be known of pieces that come in, whichever way. */
 export const received = {
   expiresOn: day().optional().describe('Last day of use, by the label; after it, into no socket.'),
-  priceMinor: z
-    .int()
-    .min(0)
-    .max(100_000_000)
+  priceMinor: priceMinor
     .optional()
     .describe("Price of each piece in whole minor units of the clinic's currency (C7)."),
   toPlaceId: uuid().describe('The bin.'),
@@ -144,7 +144,13 @@ export const ReceiveItems = z
     path: ['serials'],
   })
   .meta({ id: 'ReceiveItems' });
-export const ItemsReceived = z.object({ itemIds: z.array(z.uuid()) }).meta({ id: 'ItemsReceived' });
+/** What is told beside what was received, and refuses nothing. */
+export const receivedWarnings = z
+  .array(ReasonView)
+  .describe('Serials that differ from another of the part only in capital and small letters.');
+export const ItemsReceived = z
+  .object({ itemIds: z.array(z.uuid()), warnings: receivedWarnings })
+  .meta({ id: 'ItemsReceived' });
 
 export const ItemView = z
   .object({
@@ -153,9 +159,15 @@ export const ItemView = z
     serial: z.string().nullable(),
     lot: z.string().nullable(),
     udi: z.string().nullable(),
-    expiresOn: day().nullable().describe('Last day of use; null where its label gives none.'),
-    madeOn: day().nullable(),
+    expiresOn: dayOut().nullable().describe('Last day of use; null where its label gives none.'),
+    madeOn: dayOut().nullable(),
     receivedAt: instantOut(),
+    priceMinor: priceMinor
+      .nullable()
+      .describe(
+        'What the piece cost, in whole minor units; null where nobody entered it, and for roles that do not see costs.',
+      ),
+    version: version().describe('Counts the changes of its price.'),
     part: z.object({
       id: z.uuid(),
       name: z.string(),
@@ -176,6 +188,14 @@ export const ItemView = z
     movedBy: z.string(),
   })
   .meta({ id: 'Item' });
+export const ItemChange = z
+  .strictObject({
+    priceMinor: priceMinor
+      .nullable()
+      .describe('Price of the piece in whole minor units; null takes it back.'),
+  })
+  .partial()
+  .meta({ id: 'ItemChange' });
 export const ItemPage = pageOf(ItemView).meta({ id: 'ItemPage' });
 
 export const ItemQuery = z.strictObject({

@@ -1,15 +1,16 @@
 /** Stock: places, pieces received into bins, and what there is of what. */
 import { v7 as uuidv7 } from 'uuid';
 import type { Day } from '../../domain/days.ts';
-import { reason } from '../../domain/reasons/index.ts';
-import { judgeReceivedDays } from '../../domain/receiving.ts';
+import { reason, type Reason } from '../../domain/reasons/index.ts';
+import { judgeReceivedDays, serialLookAlikes } from '../../domain/receiving.ts';
 import type { Act } from '../../store/act.ts';
-import { todayAtClinic } from '../../store/clinic.ts';
+import { againstPrice, todayAtClinic } from '../../store/clinic.ts';
 import { binPlace, insertMove, makePlace, type PlaceRow } from '../../store/custody.ts';
 import { asStored } from '../../store/days.ts';
 import { isUniqueClash } from '../../store/failures.ts';
-import { loadItems, movesOf, type ItemRow, type MoveRow } from '../../store/items.ts';
+import { loadItems, movesOf, serialsAlike, type ItemRow, type MoveRow } from '../../store/items.ts';
 import { found, Refused, refuseIfAny } from '../../store/refused.ts';
+import { changesOf, refuseStale } from '../../store/versions.ts';
 
 /** Makes a bin. Names are unique within the clinic. */
 export async function makeBin(act: Act, name: string): Promise<PlaceRow> {
@@ -51,14 +52,15 @@ const FIELDS = { part: '/partId', serials: '/serials' };
 /**
  * Receives pieces of a part into a bin: each becomes an item with its first move (R1).
  * @param fields JSON Pointers to the fields that a refusal blames
+ * @returns the items, and 'serial-differs-in-case' for each serial that another of the part is like
  * @throws Refused 'part-withdrawn', 'label-expired', 'day-in-future', 'day-order-wrong',
- *   'serial-already-received', 'not-found'.
+ *   'serial-already-received', 'prices-without-currency', 'not-found'.
  */
 export async function receiveItems(
   act: Act,
   input: ReceiveInput,
   fields: { readonly part: string; readonly serials: string } = FIELDS,
-): Promise<{ itemIds: string[] }> {
+): Promise<{ itemIds: string[]; warnings: Reason[] }> {
   const { tx, clinicId } = act;
   const part = found(
     await tx.part.findUnique({ where: { clinicId_id: { clinicId, id: input.partId } } }),
@@ -69,7 +71,13 @@ export async function receiveItems(
   if (expiresOn !== null || madeOn !== null) {
     refuseIfAny(judgeReceivedDays(part.name, { expiresOn, madeOn }, await todayAtClinic(act)));
   }
+  refuseIfAny(await againstPrice(act, input.priceMinor ?? null));
   const bin = await binPlace(tx, clinicId, input.toPlaceId);
+  const warnings = serialLookAlikes(
+    part.name,
+    input.serials,
+    await serialsAlike(act, part.id, input.serials),
+  );
   const pieces =
     input.serials.length > 0
       ? input.serials.map((serial) => ({ serial, lot: input.lot ?? null }))
@@ -124,7 +132,7 @@ export async function receiveItems(
       priceMinor: input.priceMinor ?? null,
     },
   });
-  return { itemIds: rows.map((row) => row.id) };
+  return { itemIds: rows.map((row) => row.id), warnings };
 }
 
 /** One item with every move it made. */
@@ -137,4 +145,34 @@ export async function itemHistory(
     item: found(item, () => reason('thing-unknown', { thing: itemId })),
     moves: await movesOf(act.tx, act.clinicId, itemId),
   };
+}
+
+/**
+ * Enters or corrects what a piece cost, from the version that was read.
+ * @throws Refused 'thing-unknown', 'version-is-stale', 'prices-without-currency'.
+ */
+export async function changeItemPrice(
+  act: Act,
+  itemId: string,
+  change: { readonly priceMinor?: number | null | undefined },
+  expectedVersion: number,
+): Promise<ItemRow> {
+  const { item: before } = await itemHistory(act, itemId);
+  if (before.version !== expectedVersion) refuseStale(expectedVersion, before.version);
+  const changes = changesOf(before, change);
+  if (!changes.any) return before;
+  refuseIfAny(await againstPrice(act, change.priceMinor ?? null));
+  const { count } = await act.tx.item.updateMany({
+    where: { clinicId: act.clinicId, id: itemId, version: expectedVersion },
+    data: { ...changes.set, version: { increment: 1 } },
+  });
+  const { item } = await itemHistory(act, itemId);
+  if (count === 0) refuseStale(expectedVersion, item.version);
+  act.record({
+    kind: 'item.changed',
+    subjectKind: 'item',
+    subjectId: itemId,
+    data: { label: before.label, ...changes.event },
+  });
+  return item;
 }

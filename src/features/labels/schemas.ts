@@ -2,10 +2,10 @@
 import { z } from 'zod';
 import { UDI_ISSUERS } from '../../domain/udi.ts';
 import { PART_KINDS } from '../../domain/words.ts';
-import { day, idOf, instantOut, note, text, uuid } from '../../http/fields.ts';
+import { dayOut, idOf, instantOut, note, text, uuid } from '../../http/fields.ts';
 import { pageOf, pageQuery } from '../../http/paging.ts';
 import { PartToAdd } from '../catalogue/schemas.ts';
-import { received } from '../hardware/schemas.ts';
+import { received, receivedWarnings } from '../hardware/schemas.ts';
 
 const scanned = {
   scans: z
@@ -45,8 +45,8 @@ export type ReceiveScanned = z.output<typeof ReceiveScanned>;
 const says = {
   lot: z.string().nullable(),
   serial: z.string().nullable(),
-  expiresOn: day().nullable().describe('Last day of use.'),
-  madeOn: day().nullable(),
+  expiresOn: dayOut().nullable().describe('Last day of use.'),
+  madeOn: dayOut().nullable(),
   quantity: z.int().nullable().describe('Pieces in the package, where the label counts them.'),
   additionalIdentification: z.string().nullable().describe("The maker's own (GS1 240)."),
   others: z
@@ -128,6 +128,7 @@ export const ScanReceived = z
     label: LabelSays,
     part: KnownPart.nullable(),
     itemIds: z.array(uuid()),
+    warnings: receivedWarnings,
     draft: PartDraftView.nullable(),
     otherPackages,
   })

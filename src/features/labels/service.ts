@@ -97,6 +97,7 @@ export async function receiveScanned(
       outcome: made ? 'draft_made' : 'draft_waits',
       part: null,
       itemIds: [],
+      warnings: [],
       draft,
     };
   }
@@ -113,7 +114,7 @@ export async function receiveScanned(
       today,
     ),
   );
-  const { itemIds } = await receiveItems(
+  const { itemIds, warnings } = await receiveItems(
     act,
     {
       partId: part.id,
@@ -129,7 +130,7 @@ export async function receiveScanned(
     },
     { part: '/scans', serials: '/scans' },
   );
-  return { ...said, outcome: 'received', part, itemIds, draft: null };
+  return { ...said, outcome: 'received', part, itemIds, warnings, draft: null };
 }
 
 const WAITING = { waiting: true, resolved: false, any: null } as const;

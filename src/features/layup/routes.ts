@@ -39,7 +39,7 @@ export function layupRoutes(api: Api): void {
       tag,
       summary: 'Draft the layup of a socket',
       description:
-        'Worked out and kept with all that it was worked out from; it supersedes the one before. Not once the socket is laminated.',
+        'Worked out and kept with all that it was worked out from; it supersedes the one before. Not once a lamination of the socket is on record.',
       params: SocketParams,
       body: LayupToDraft,
       answer: LayupView,
@@ -65,7 +65,7 @@ export function layupRoutes(api: Api): void {
       tag,
       summary: 'Approve a layup, signed',
       description:
-        'The signature is bound to layers, figures and basis. Refused where the basis no longer holds: another row of the rules is for the patient by now, or a sheet has changed.',
+        'The signature is bound to layers, figures and basis. Refused where the basis no longer holds: another row of the rules is for the patient by now, or a sheet has changed. Laying up that was done by another layup is to be recorded again.',
       params: LayupParams,
       body: ApproveLayup,
       answer: LayupView,

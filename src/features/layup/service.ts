@@ -1,6 +1,6 @@
 /** Layups of definitive sockets: what the rules propose, the draft, the signature on it (C2). */
 import { proposeLayup } from '../../domain/layup.ts';
-import { changedSince, judgeAgainstProposal, judgeNewDraft } from '../../domain/layupDraft.ts';
+import { judgeAgainstProposal, judgeNewDraft, questionWall } from '../../domain/layupDraft.ts';
 import { reason } from '../../domain/reasons/index.ts';
 import type { Reauthenticated } from '../../access/signIn.ts';
 import { sign } from '../../access/signatures.ts';
@@ -12,15 +12,14 @@ import {
   loadLayup,
   newestLayup,
   writeLayup,
-  type LayupRecord,
 } from '../../store/layups.ts';
 import { loadOperations } from '../../store/operations.ts';
 import { found, orRefuse, Refused, refuseIfAny } from '../../store/refused.ts';
-import { loadResinProduct } from '../../store/resinProducts.ts';
 import { loadSocket, type SocketFacts } from '../../store/sockets.ts';
-import { refuseUnlessInWork } from '../sockets/operations.ts';
+import { refuseUnlessInWork, setState } from '../sockets/operations.ts';
 import { loadLayupFacts, resinFor, workOut } from './facts.ts';
 import type { LayupToDraft, LayupView, ProposalView } from './schemas.ts';
+import { basisChanges } from './standing.ts';
 import { FORMULAS, layersInWords, layupView } from './view.ts';
 
 /**
@@ -60,7 +59,7 @@ export async function readNewestLayup(act: Act, socketId: string): Promise<Layup
 
 /**
  * Drafts a layup, worked out from the facts of today; it supersedes the one before.
- * @throws Refused with everything against its layers; 'layup-why-missing' where it is not what
+ * @throws Refused with everything against its layers; 'value-out-of-range' for their thickness; 'layup-why-missing' where it is not what
  *   the rules propose, 'layup-approved-before' where it supersedes an approved one, and nobody says why
  */
 export async function draftLayup(
@@ -81,6 +80,7 @@ export async function draftLayup(
   const fibreMassFraction = input.fibreMassFraction ?? rules.fibreMassFraction;
   const resin = await resinFor(act, input.resinProductId);
   const worked = workOut(facts, lines, resin, fibreMassFraction);
+  refuseIfAny(questionWall(worked.figures));
   const proposal = proposeLayup(patient, shape, rules, fabrics);
   const { asProposed } = orRefuse(
     judgeAgainstProposal({ lines, fibreMassFraction }, proposal, rules, why),
@@ -108,7 +108,8 @@ export async function draftLayup(
 
 /**
  * A prosthetist approves a layup: the signature is bound to its layers, its
- * figures and all that they were worked out from.
+ * figures and all that they were worked out from. What was laid up by another
+ * one is laid up anew.
  * @throws Refused where it is superseded, approved or in resin already, or where its basis no longer holds
  */
 export async function approve(
@@ -131,7 +132,10 @@ export async function approve(
   if (await isLaminated(act, socketId)) {
     throw new Refused([reason('layup-already-laminated', { socket: socket.number })]);
   }
-  await refuseWhereBasisChanged(act, socket, layup);
+  const changed = await basisChanges(act, socket, basis);
+  if (changed.length > 0) {
+    throw new Refused([reason('layup-basis-changed', { layup: running, changed })]);
+  }
   const signature = await sign(act, {
     signer,
     meaning: 'layup_approved',
@@ -156,27 +160,36 @@ export async function approve(
     orderId: socket.orderId,
     data: { socket: socket.number, layup: running, signatureId: signature.id },
   });
+  await layUpAnew(act, socket, running);
   return layupView(await loadLayup(act, layupId));
 }
 
-async function refuseWhereBasisChanged(
-  act: Act,
-  socket: SocketFacts,
-  { running, basis }: LayupRecord,
-): Promise<void> {
-  const { patient, rules, fabrics } = await loadLayupFacts(act, socket);
-  const { productId } = basis.resin;
-  const product = productId === null ? null : await loadResinProduct(act, productId);
-  const resin = product?.active === true ? product : null;
-  const changed = changedSince(basis, { patient, rules, fabrics, resin });
-  if (changed.length === 0) return;
-  throw new Refused([reason('layup-basis-changed', { layup: running, changed })]);
+/** The fabric on the model is of another layup than the one approved now: laying up is to be recorded again. */
+async function layUpAnew(act: Act, socket: SocketFacts, running: number): Promise<void> {
+  for (const operation of await loadOperations(act.tx, act.clinicId, socket.id)) {
+    const { id, kind, title, state, attempts } = operation;
+    const laid = state === 'done' || (state === 'stopped' && attempts > 0);
+    if (kind !== 'lay_up' || !laid) continue;
+    await setState(act, operation, 'waiting');
+    act.record({
+      kind: 'operation.to_do_again',
+      subjectKind: 'operation',
+      subjectId: id,
+      orderId: socket.orderId,
+      data: {
+        socket: socket.number,
+        operation: title,
+        before: state,
+        why: `Layup ${running} was approved after the fabric was laid by another one.`,
+      },
+    });
+  }
 }
 
-/** Resin has been drawn through, whatever was found then. */
+/** Resin may have been drawn through: an attempt is on record, whatever was found and done about it. */
 async function isLaminated(act: Act, socketId: string): Promise<boolean> {
   const operations = await loadOperations(act.tx, act.clinicId, socketId);
   return operations.some(
-    ({ kind, state }) => kind === 'laminate' && (state === 'done' || state === 'stopped'),
+    ({ kind, state, attempts }) => kind === 'laminate' && (attempts > 0 || state === 'done'),
   );
 }

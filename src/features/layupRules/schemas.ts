@@ -12,7 +12,11 @@ export const layupLine = (fabric: z.ZodType<string>) =>
       kind: z.literal('fabric'),
       fabric,
       // Wide: the domain answers a slip in words.
-      layers: z.number().min(0).max(1000),
+      layers: z
+        .number()
+        .min(0)
+        .max(1000)
+        .describe('How many lie on each other, in whole numbers (usual: 1 to 3).'),
       direction: z
         .enum(LAYER_DIRECTIONS)
         .describe(
@@ -69,7 +73,14 @@ const rules = {
     }),
 };
 
-export const LayupRulesToWrite = z.strictObject(rules).meta({ id: 'LayupRulesToWrite' });
+export const LayupRulesToWrite = z
+  .strictObject({
+    basedOnVersion: version().describe(
+      'The version in force that was read and changed; refused where another is in force by now.',
+    ),
+    ...rules,
+  })
+  .meta({ id: 'LayupRulesToWrite' });
 export type LayupRulesToWrite = z.output<typeof LayupRulesToWrite>;
 
 export const LayupRulesView = z

@@ -8,6 +8,7 @@ import {
   type LayupRuleSet,
 } from '../../store/layupRules.ts';
 import { refuseIfAny } from '../../store/refused.ts';
+import { refuseStale } from '../../store/versions.ts';
 import type { LayupRulesToWrite, LayupRulesView } from './schemas.ts';
 
 /** The layup rules in force, as a table and in words. */
@@ -21,11 +22,16 @@ export const readEveryVersion = async (act: Act): Promise<{ items: LayupRulesVie
 
 /**
  * Writes the next version of the rules. Layups drafted before keep theirs.
- * @throws Refused with everything against them: gaps, overlaps, layers that cannot be laid.
+ * @throws Refused with everything against them: gaps, overlaps, layers that cannot be laid;
+ *   'version-is-stale' where they were made from others than those in force
  */
-export async function newLayupRules(act: Act, input: LayupRulesToWrite): Promise<LayupRulesView> {
+export async function newLayupRules(
+  act: Act,
+  { basedOnVersion, ...input }: LayupRulesToWrite,
+): Promise<LayupRulesView> {
   await holdFabricsAndRules(act);
   const before = await currentLayupRules(act);
+  if (before.version !== basedOnVersion) refuseStale(basedOnVersion, before.version);
   const rules = { ...input, version: before.version + 1 };
   refuseIfAny(judgeLayupRules(rules, await listFabrics(act, false)));
   const id = await writeLayupRules(act, before, rules);
@@ -33,7 +39,7 @@ export async function newLayupRules(act: Act, input: LayupRulesToWrite): Promise
     kind: 'layup_rules.written',
     subjectKind: 'layup_rule_set',
     subjectId: id,
-    data: { version: rules.version, supersedes: before.id, rules: { ...input } },
+    data: { version: rules.version, supersedes: before.id, rules: input },
   });
   return readLayupRules(act);
 }

@@ -1,10 +1,12 @@
 /** What a prosthetist decides where the limb has changed past the clinic's limit (C1). */
-import { questionDecision } from '../../domain/limbVolume.ts';
+import { questionCast, questionDecision, questionNewest } from '../../domain/limbVolume.ts';
 import { reason } from '../../domain/reasons/index.ts';
 import type { Act } from '../../store/act.ts';
+import { newCastDecidedAfter } from '../../store/casts.ts';
 import {
   decisionOn,
   loadMeasureSet,
+  measureSetsOf,
   writeDecision,
   type MeasureSetRecord,
 } from '../../store/measureSets.ts';
@@ -19,7 +21,8 @@ import { comparisonOf } from './view.ts';
  * Decides on two sets of one limb, once. The figures are the server's own, kept
  * with the limit of that moment.
  * @throws Refused 'measure-sets-of-two-limbs', 'measures-do-not-overlap',
- *   'no-decision-asked', 'volume-already-decided', and where a new cast sends the
+ *   'not-the-newest-measures', 'new-cast-decided', 'no-decision-asked',
+ *   'volume-already-decided', and where a new cast sends the
  *   order back to casting what `changeStage` refuses.
  */
 export async function decideOnVolume(
@@ -30,10 +33,18 @@ export async function decideOnVolume(
   const one = await loadMeasureSet(act, input.firstSetId, '/firstSetId');
   const other = await loadMeasureSet(act, input.secondSetId, '/secondSetId');
   const { first, second, compared, view } = orRefuse(await comparisonOf(act, one, other));
-  const order = await holdOrder(act, second.orderId);
+  const order = await orderToDecide(act, first, second);
   refuseCancelled(order, 'have a decision on the limb recorded');
   const { limitPercent } = view;
-  refuseIfAny(questionDecision(compared, limitPercent));
+  if (view.decision === null) {
+    const decidedAfter =
+      first.castId === null ? null : await newCastDecidedAfter(act, first.castId);
+    refuseIfAny([
+      ...questionNewest(first, second, await measureSetsOf(act, second)),
+      ...questionCast(null, first.castNumber ?? 0, decidedAfter),
+      ...questionDecision(compared, limitPercent),
+    ]);
+  }
   const decided = {
     orderId: order.id,
     firstSetId: first.id,
@@ -77,6 +88,17 @@ export async function decideOnVolume(
   };
 }
 
+/** The order that the decision is about: that of the cast while it is open, else the one that measured. */
+async function orderToDecide(
+  act: Act,
+  first: MeasureSetRecord,
+  second: MeasureSetRecord,
+): Promise<OrderRecord> {
+  const ofCast = await holdOrder(act, first.orderId);
+  const open = ofCast.stage !== 'delivered' && ofCast.stage !== 'cancelled';
+  return open || first.orderId === second.orderId ? ofCast : holdOrder(act, second.orderId);
+}
+
 interface Towards {
   readonly stage: OrderRecord['stage'];
   readonly whatNext: NonNullable<VolumeDecided['whatNext']>;
@@ -99,11 +121,11 @@ async function towardsNewCast(
     url: `/api/v1/${url}`,
   });
   const { stage, id: orderId } = order;
-  if (second.castState === 'accepted') {
-    const words = `Cast ${second.castNumber ?? ''}, which these measures were taken with, is accepted: make the socket from it.`;
-    return { stage, whatNext: route(words, `orders/${orderId}/sockets`) };
-  }
-  if (second.castState === 'taken' && (stage === 'casting' || stage === 'check_fitting')) {
+  if (
+    second.castState === 'taken' &&
+    second.orderId === orderId &&
+    (stage === 'casting' || stage === 'check_fitting')
+  ) {
     const words = `Cast ${second.castNumber ?? ''} was taken with these measures: accept it.`;
     return { stage, whatNext: route(words, `casts/${second.castId ?? ''}/accept`) };
   }

@@ -84,8 +84,10 @@ const decided = {
   decision: z.enum(VOLUME_DECISIONS),
   why: z.string().nullable(),
   differenceMl: z.number().describe('At the moment of the decision, in mL.'),
-  percent: z.number(),
-  ply: z.int(),
+  percent: z.number().describe('Difference in per cent of the first set, at that moment.'),
+  ply: z
+    .int()
+    .describe("Whole ply of sock to add (positive) or to take off, by the clinic's setting then."),
   limitPercent: z.number().describe("The clinic's limit of that moment, per cent."),
   decidedAt: instantOut(),
   decidedBy: z.string().describe('Printed name.'),
@@ -167,7 +169,11 @@ export type VolumeDecisionToMake = z.output<typeof VolumeDecisionToMake>;
 export const VolumeDecided = z
   .object({
     comparison: VolumeComparisonView,
-    orderStage: z.enum(STAGES).describe('Of the order of the later set, after the decision.'),
+    orderStage: z
+      .enum(STAGES)
+      .describe(
+        'Of the order of the cast while that is open, else of the later set’s; after the decision.',
+      ),
     whatNext: z
       .object({
         words: z.string(),

@@ -1,9 +1,7 @@
 /** Measures of a limb at any visit, what became of its volume, and its drawn profile (C1). */
-import { isBefore } from '../../domain/days.ts';
-import { CAP_DEPTH } from '../../domain/limbGeometry.ts';
+import { questionCap } from '../../domain/limbGeometry.ts';
 import { isOneLimb, questionPair } from '../../domain/limbVolume.ts';
-import { questionMeasures } from '../../domain/measures.ts';
-import { questionRange } from '../../domain/ranges.ts';
+import { questionDayTaken, questionMeasures } from '../../domain/measures.ts';
 import { reason } from '../../domain/reasons/index.ts';
 import type { DrawnLimb, LimbProfileRecord } from '../../documents/figures/limbProfile.ts';
 import { dayWords } from '../../documents/dates.ts';
@@ -17,6 +15,7 @@ import {
   type MeasureSetRecord,
 } from '../../store/measureSets.ts';
 import { holdOrder, loadOrder, type OrderRecord } from '../../store/orders.ts';
+import { loadPatient } from '../../store/patients.ts';
 import { orRefuse, Refused, refuseIfAny } from '../../store/refused.ts';
 import { loadSocket } from '../../store/sockets.ts';
 import type {
@@ -49,8 +48,9 @@ export function refuseCancelled(order: OrderRecord, attempt: string): void {
 /**
  * Records the limb's measures at a fitting, the delivery or a visit, and says what
  * became of the limb since its newest accepted cast.
- * @throws Refused 'stage-does-not-allow', 'socket-of-another-order', 'day-in-future',
- *   'limb-length-implausible', 'measures-implausible', 'value-out-of-range'.
+ * @throws Refused 'stage-does-not-allow', 'socket-of-another-order', 'day-in-future', 'day-before-birth',
+ *   'limb-length-implausible', 'measures-implausible', 'value-out-of-range',
+ *   'cap-depth-disagrees'.
  */
 export async function takeMeasures(
   act: Act,
@@ -63,18 +63,11 @@ export async function takeMeasures(
   const { capDepthMm = null, note = null } = input;
   const socket = socketId === null ? null : await socketOnTrial(act, order, socketId);
   const today = await todayAtClinic(act);
+  const { birthDate } = await loadPatient(act, order.patientId);
   refuseIfAny([
-    ...(isBefore(today, takenOn)
-      ? [
-          reason(
-            'day-in-future',
-            { what: 'The day of the measures', day: takenOn, today },
-            '/takenOn',
-          ),
-        ]
-      : []),
+    ...questionDayTaken('The day of the measures', takenOn, { today, birthDate }),
     ...questionMeasures(order.level, limbLengthMm, measures),
-    ...(capDepthMm === null ? [] : questionRange(capDepthMm, CAP_DEPTH, '/capDepthMm')),
+    ...questionCap(measures, capDepthMm),
   ]);
   const id = await writeMeasureSet(act, {
     orderId,

@@ -63,7 +63,7 @@ export async function comparisonOf(
 }
 
 /**
- * A set against the newest accepted cast of its limb; nothing where that is the set itself.
+ * A set against the newest accepted cast of its limb; nothing where that is the set itself, or newer.
  * @param sets all of the limb's side
  */
 export async function sinceCastOf(
@@ -72,7 +72,10 @@ export async function sinceCastOf(
   set: MeasureSetRecord,
 ): Promise<Pick<MeasureSetTaken, 'sinceCast' | 'notCompared'>> {
   const ofCast = setOfAcceptedCast(sets, set);
-  if (ofCast === undefined || ofCast.id === set.id) return { sinceCast: null, notCompared: null };
+  // What was measured before the cast tells nothing of what became of the limb since.
+  if (ofCast === undefined || earlierFirst(ofCast, set)[0].id === set.id) {
+    return { sinceCast: null, notCompared: null };
+  }
   const verdict = await comparisonOf(act, ofCast, set);
   return verdict.ok
     ? { sinceCast: verdict.value.view, notCompared: null }

@@ -1,10 +1,11 @@
 import { sign } from '../../access/signatures.ts';
 import type { Reauthenticated } from '../../access/signIn.ts';
+import { questionCast } from '../../domain/limbVolume.ts';
 import { reason } from '../../domain/reasons/index.ts';
 import type { Act } from '../../store/act.ts';
-import { acceptedCast } from '../../store/casts.ts';
+import { acceptedCast, newCastDecidedAfter } from '../../store/casts.ts';
 import { holdOrder, writeHold, type OrderRecord } from '../../store/orders.ts';
-import { orRefuse, Refused } from '../../store/refused.ts';
+import { orRefuse, Refused, refuseIfAny } from '../../store/refused.ts';
 import { stepStage } from '../../domain/stages.ts';
 import type { HoldGiven, OrderView } from './schemas.ts';
 import { readOrder } from './service.ts';
@@ -69,6 +70,7 @@ export async function skipCheckFitting(
   const order = await holdOrder(act, orderId);
   orRefuse(stepStage(order, 'check_fitting_skipped'));
   const cast = await acceptedCast(act, order);
+  refuseIfAny(questionCast(null, cast.number, await newCastDecidedAfter(act, cast.id)));
   const signature = await sign(act, {
     signer,
     meaning: 'check_fitting_skipped',

@@ -10,7 +10,16 @@ import {
   STAGES,
   SUSPENSIONS,
 } from '../../domain/words.ts';
-import { day, instantOut, note, signatureGiven, text, uuid, version } from '../../http/fields.ts';
+import {
+  day,
+  dayOut,
+  instantOut,
+  note,
+  signatureGiven,
+  text,
+  uuid,
+  version,
+} from '../../http/fields.ts';
 import { pageOf, pageQuery } from '../../http/paging.ts';
 import { PatientSeenView } from '../patients/schemas.ts';
 
@@ -36,7 +45,7 @@ export const OrderToOpen = z
       .max(OFFER_SEED_MOST)
       .optional()
       .describe(
-        'The `seed` of GET /api/v1/dates/offer: the chance of the promised day is drawn with it again and kept.',
+        'The `seed` of today’s GET /api/v1/dates/offer: the chance of the promised day is drawn with it again and kept. That of another day is refused.',
       ),
     liner: liner.optional(),
     note: note(2000).optional(),
@@ -76,8 +85,8 @@ const listed = {
   stage: z.enum(STAGES),
   holdReason: z.enum(HOLD_REASONS).nullable(),
   heldAt: instantOut().nullable(),
-  promisedOn: day().nullable(),
-  firstPromisedOn: day().nullable().describe('The day promised first; it never changes.'),
+  promisedOn: dayOut().nullable(),
+  firstPromisedOn: dayOut().nullable().describe('The day promised first; it never changes.'),
   offeredChance: z
     .number()
     .nullable()

@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import { v7 as uuidv7 } from 'uuid';
-import { dayAt, isBefore, type Day } from '../../domain/days.ts';
+import { dayAt, type Day } from '../../domain/days.ts';
 import { makeOrderNumber, parseOrderNumber } from '../../domain/orderNumber.ts';
+import { judgePromise } from '../../domain/promise.ts';
 import { reason, type Reason } from '../../domain/reasons/index.ts';
 import { pageFrom, readCursor, type Page } from '../../http/paging.ts';
 import type { Act } from '../../store/act.ts';
@@ -93,7 +94,8 @@ function numberOrChart(
 /**
  * Opens an order and gives it its number.
  * @throws Refused 'order-already-open' where the limb has an open one, unless
- *   another is meant; 'promised-day-past'; 'not-a-prosthetist'.
+ *   another is meant; 'promised-day-past'; 'value-out-of-range'; 'not-a-prosthetist';
+ *   'offer-of-another-day'.
  */
 export async function openOrder(act: Act, input: OrderToOpen): Promise<OrderView> {
   const { clinicId } = act;
@@ -106,14 +108,14 @@ export async function openOrder(act: Act, input: OrderToOpen): Promise<OrderView
   const open = input.anotherOpenOrderIsMeant ? [] : await openOrdersFor(act, input);
   refuseIfAny([
     ...(open.length === 0 ? [] : [reason('order-already-open', { orders: open, side, level })]),
-    ...judgePromise(promisedOn, today),
+    ...(promisedOn === null ? [] : judgePromise(promisedOn, today)),
     ...(await judgeProsthetist(act, prosthetistId)),
   ]);
   const { offerSeed = null } = input;
   const offeredChance =
     offerSeed === null || promisedOn === null
       ? null
-      : chanceFromOpening(await shopToday(act), promisedOn, offerSeed);
+      : await chanceAsOffered(act, promisedOn, offerSeed);
   const year = Number(today.slice(0, 4));
   const number = makeOrderNumber({
     prefix: clinic.numberPrefix,
@@ -146,6 +148,21 @@ export async function openOrder(act: Act, input: OrderToOpen): Promise<OrderView
   return orderView(await loadOrderPage(act, { id }), act.by.roles, today);
 }
 
+/** The chance of a day, drawn as today's offer drew it: a seed that is picked could be a flattering one. */
+async function chanceAsOffered(
+  act: Act,
+  promisedOn: Day,
+  offerSeed: number,
+): Promise<number | null> {
+  const shop = await shopToday(act);
+  if (offerSeed !== shop.seed) {
+    throw new Refused([
+      reason('offer-of-another-day', { offerSeed, today: shop.today }, '/offerSeed'),
+    ]);
+  }
+  return chanceFromOpening(shop, promisedOn, offerSeed);
+}
+
 /** Changes what the desk may change of an order, from the version that was read. */
 export async function changeOrder(
   act: Act,
@@ -165,7 +182,7 @@ export async function changeOrder(
   const isFirst = before.firstPromisedOn === null && before.deliveredAt === null;
   const firstPromise = isFirst ? promisedOn : null;
   refuseIfAny([
-    ...judgePromise(promisedOn ?? null, await todayAtClinic(act)),
+    ...(promisedOn == null ? [] : judgePromise(promisedOn, await todayAtClinic(act))),
     ...(await judgeProsthetist(act, prosthetistId ?? null)),
   ]);
   const { count } = await act.tx.fabricationOrder.updateMany({
@@ -212,11 +229,6 @@ export async function readOrderHistory(
 export const listProsthetists = async (act: Act): Promise<Prosthetists> => ({
   items: await prosthetists(act),
 });
-
-const judgePromise = (promisedOn: Day | null, today: Day): Reason[] =>
-  promisedOn !== null && isBefore(promisedOn, today)
-    ? [reason('promised-day-past', { promisedOn, today }, '/promisedOn')]
-    : [];
 
 async function judgeProsthetist(act: Act, personId: string | null): Promise<Reason[]> {
   if (personId === null) return [];

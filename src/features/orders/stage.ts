@@ -25,17 +25,26 @@ export async function changeStage(
     const { version } = await loadOrder(act, order.id);
     throw new Refused([reason('version-is-stale', { yours: order.version, current: version })]);
   }
+  const remade = order.stage === 'delivered';
   act.record({
     kind: 'order.stage_changed',
     subjectKind: 'order',
     subjectId: order.id,
     orderId: order.id,
-    data: { step, before: order.stage, after: next, why, signatureId },
+    data: {
+      step,
+      before: order.stage,
+      after: next,
+      why,
+      signatureId,
+      ...(remade ? { promisedOn: { before: order.promisedOn, after: null } } : {}),
+    },
   });
   return {
     ...order,
     stage: next,
     version: order.version + 1,
+    ...(remade ? { promisedOn: null } : {}),
     ...(next === 'cancelled' ? { holdReason: null, heldAt: null } : {}),
     ...(next === 'delivered' ? { deliveredAt: act.at } : {}),
   };

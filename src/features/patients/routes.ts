@@ -107,7 +107,7 @@ export function patientRoutes(api: Api): void {
       tag: 'Patients',
       summary: 'Record a body mass',
       description:
-        'Judges again all that the patient wears (R3): a part over its rating is answered as a warning and opens a finding on its socket.',
+        'Judges again all that the patient wears (R3), and what is laid up for them (C2): a part over its rating, and a layup that was made for less, is answered as a warning and opens a finding on its socket.',
       params,
       body: BodyMassToAdd,
       answer: BodyMassRecorded,

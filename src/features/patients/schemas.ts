@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { BODY_MASS_KG } from '../../domain/bodyMass.ts';
 import { LIKENESSES } from '../../domain/lookAlikes.ts';
-import { day, instantOut, text, uuid, version } from '../../http/fields.ts';
+import { day, dayOut, instantOut, text, uuid, version } from '../../http/fields.ts';
 import { pageOf, pageQuery } from '../../http/paging.ts';
 
 const massKg = z
@@ -51,7 +51,7 @@ const seen = {
   initials: z.string(),
   givenName: z.string().optional().describe('Only for roles that need to know who it is.'),
   familyName: z.string().optional(),
-  birthDate: day().optional(),
+  birthDate: dayOut().optional(),
 };
 export const PatientSeenView = z.object(seen).meta({ id: 'PatientSeen' });
 
@@ -61,7 +61,7 @@ export const PatientView = z
     phone: z.string().nullable().optional().describe('Only for desk and fitting room.'),
     address: z.string().nullable().optional(),
     bodyMassKg: z.number().nullable().describe('The present body mass in kilograms.'),
-    bodyMassMeasuredOn: day().nullable(),
+    bodyMassMeasuredOn: dayOut().nullable(),
     createdAt: instantOut(),
     version: version(),
   })
@@ -119,7 +119,9 @@ const Warning = z.object({
   title: z.string(),
   detail: z.string(),
   wayOut: z.string(),
-  socket: z.string().describe('Number of the socket that the patient wears.'),
+  socket: z
+    .string()
+    .describe('Number of the socket that the patient wears, or that is laid up for them.'),
   findingId: uuid().nullable().describe('The finding that was opened or stands open on it.'),
 });
 
@@ -128,7 +130,9 @@ export const BodyMassRecorded = z
     bodyMass: BodyMassView,
     warnings: z
       .array(Warning)
-      .describe('What the patient wears that the new body mass speaks against (R3).'),
+      .describe(
+        'What the new body mass speaks against: parts that the patient wears (R3), layups that were made for less (C2).',
+      ),
   })
   .meta({ id: 'BodyMassRecorded' });
 export type BodyMassRecorded = z.input<typeof BodyMassRecorded>;

@@ -26,7 +26,8 @@ export function qualityRoutes(api: Api): void {
       name: 'drawTurnaround',
       tag: 'Quality',
       summary: 'Control chart of turnaround (individuals chart, mean ± 3·MR̄/1.128)',
-      description: 'NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2.',
+      description:
+        'NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2. Of more than 200 orders the last 200 are drawn, and the drawing says so.',
       query: ChartQuery,
       contentType: SVG,
     },

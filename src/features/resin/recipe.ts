@@ -4,7 +4,7 @@ import { earlierOpen, notItsTurn } from '../../domain/operations.ts';
 import { reason } from '../../domain/reasons/index.ts';
 import { resinRecipe, type RecipeAsked } from '../../domain/resin.ts';
 import type { Act } from '../../store/act.ts';
-import { loadClinic } from '../../store/clinic.ts';
+import { loadClinic, type ClinicSettings } from '../../store/clinic.ts';
 import { newestLayup } from '../../store/layups.ts';
 import { loadOperations, type OperationRow } from '../../store/operations.ts';
 import { found, orRefuse, Refused, refuseIfAny } from '../../store/refused.ts';
@@ -17,7 +17,7 @@ import { recipeView } from './view.ts';
 
 /**
  * Works out a socket's resin and keeps it with the product as it stands.
- * @throws Refused 'resin-needs-layup', 'recipe-in-use', 'resin-product-withdrawn', 'operation-already-done',
+ * @throws Refused 'resin-needs-layup', 'recipe-why-missing', 'recipe-in-use', 'resin-product-withdrawn', 'operation-already-done',
  *   and whatever `resinRecipe` has against the figures
  */
 export async function makeRecipe(
@@ -44,7 +44,7 @@ export async function makeRecipe(
   const clinic = await loadClinic(act.tx, act.clinicId);
   const asked: RecipeAsked = {
     fabricMassG: layup.figures.fabricMassG,
-    fibreMassFraction: input.fibreMassFraction ?? layup.basis.fibreMassFraction,
+    fibreMassFraction: layup.basis.fibreMassFraction,
     bagLossG: input.bagLossG ?? clinic.bagLossG,
     marginPercent: input.marginPercent ?? clinic.resinMarginPercent,
     pigmentPercent: input.pigmentPercent,
@@ -52,7 +52,12 @@ export async function makeRecipe(
     shopTemperatureC: input.shopTemperatureC,
   };
   const recipe = orRefuse(resinRecipe(product, asked));
-  const id = await writeRecipe(act, { socketId, layupId: layup.id, product, asked, recipe });
+  const why = input.why ?? null;
+  const below = belowClinic(asked, clinic);
+  if (why === null && below.length > 0) {
+    throw new Refused([reason('recipe-why-missing', { below }, '/why')]);
+  }
+  const id = await writeRecipe(act, { socketId, layupId: layup.id, product, asked, recipe, why });
   act.record({
     kind: 'resin_recipe.made',
     subjectKind: 'resin_recipe',
@@ -64,6 +69,7 @@ export async function makeRecipe(
       product: product.name,
       productVersion: product.version,
       asked: { ...asked },
+      why,
       neededG: recipe.neededG,
       cups: recipe.pours.length,
       cup: { ...recipe.pours[0] },
@@ -74,6 +80,16 @@ export async function makeRecipe(
   if (made === null) throw new Error(`Recipe ${id} was written and is not there.`);
   return recipeView(made);
 }
+
+/** What of a recipe is less than the clinic has set, in words. */
+const belowClinic = (asked: RecipeAsked, clinic: ClinicSettings): string[] => [
+  ...(asked.bagLossG < clinic.bagLossG
+    ? [`${asked.bagLossG} g of loss, the clinic has ${clinic.bagLossG} g`]
+    : []),
+  ...(asked.marginPercent < clinic.resinMarginPercent
+    ? [`${asked.marginPercent} % of margin, the clinic has ${clinic.resinMarginPercent} %`]
+    : []),
+];
 
 /** The operation at which a socket is laminated, with what of its route is open before it. */
 export async function laminationOf(

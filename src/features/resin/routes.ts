@@ -23,7 +23,7 @@ export function resinRoutes(api: Api): void {
       tag,
       summary: 'Work out the resin for the approved layup',
       description:
-        'From fabric mass and fibre fraction to grams on the scale, cup by cup (C3). Supersedes the recipe before, unless a cup of it is weighed and not rejected.',
+        'From fabric mass and fibre fraction to grams on the scale, cup by cup (C3). Supersedes the recipe before, unless a cup of it may be poured or is stopped.',
       params: SocketParams,
       body: RecipeToMake,
       answer: RecipeView,
@@ -49,7 +49,7 @@ export function resinRoutes(api: Api): void {
       tag,
       summary: 'Record what the scale showed for one cup',
       description:
-        'When everything before the lamination is done. Off ratio, too little or more than the cup limit is kept, stops the lamination and opens a finding; the cup is put right or weighed afresh when that is closed by rework. The batches are drawn down.',
+        'When everything before the lamination is done. Off ratio, too little, more than the cup limit or more pigment than its share is kept, stops the lamination and opens a finding; the cup is put right or weighed afresh when that is closed by rework. The batches are drawn down.',
       params: SocketParams,
       body: CupToRecord,
       answer: CupRecorded,

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { CUP_STATES } from '../../domain/cups.ts';
 import type { Range } from '../../domain/ranges.ts';
 import { RECIPE_RANGES, RESIN_CHEMISTRIES } from '../../domain/resin.ts';
-import { WEIGHED_RANGES } from '../../domain/weighing.ts';
+import { PIGMENT_TOLERANCE_PERCENT, WEIGHED_RANGES } from '../../domain/weighing.ts';
 import { BATCH_KINDS, BATCH_UNITS, DISPOSITIONS } from '../../domain/words.ts';
 import { instantOut, note, uuid } from '../../http/fields.ts';
 import { ReasonView } from '../../http/reasonView.ts';
@@ -26,9 +26,6 @@ export const RecipeToMake = z
       'Pigment in per cent of the resin, on top of the mix; 0 to 15.',
     ),
     shopTemperatureC: asked(RECIPE_RANGES.shopTemperatureC),
-    fibreMassFraction: asked(RECIPE_RANGES.fibreMassFraction)
-      .optional()
-      .describe('Mass of fibre in the mass of laminate, 0 to 1; left out: that of the layup.'),
     bagLossG: asked(RECIPE_RANGES.bagLossG)
       .optional()
       .describe("What stays in bag, tube and cup, g; left out: the clinic's."),
@@ -37,7 +34,10 @@ export const RecipeToMake = z
       .describe("On top of what is needed, %; left out: the clinic's."),
     scaleResolutionG: asked(RECIPE_RANGES.scaleResolutionG)
       .optional()
-      .describe("Step of the scale, g; left out: the clinic's."),
+      .describe("Step of the scale that is used, g; left out: the clinic's."),
+    why: note(500)
+      .optional()
+      .describe("Why loss or margin are less than the clinic's; asked for where they are."),
   })
   .meta({ id: 'RecipeToMake' });
 export type RecipeToMake = z.output<typeof RecipeToMake>;
@@ -74,28 +74,34 @@ export const RecipeView = z
         id: uuid(),
         name: z.string(),
         chemistry: z.enum(RESIN_CHEMISTRIES),
-        partsResin: z.number(),
-        partsHardener: z.number(),
-        ratioTolerancePercent: z.number(),
-        cupLimitG: z.number(),
-        potLifeMinutes: z.number(),
-        potLifeMassG: z.number(),
-        potLifeTemperatureC: z.number(),
-        cureHours: z.number(),
-        cureTemperatureC: z.number(),
-        document: z.string(),
-        revision: z.string(),
+        partsResin: z.number().describe('By mass.'),
+        partsHardener: z.number().describe('By mass, to the parts of resin.'),
+        ratioTolerancePercent: z
+          .number()
+          .describe('By how many per cent the hardener may be off; more stops the work.'),
+        cupLimitG: z.number().describe('More than this in one cup heats by itself, g.'),
+        potLifeMinutes: z
+          .number()
+          .describe('Of `potLifeMassG` in a cup at `potLifeTemperatureC`, min.'),
+        potLifeMassG: z.number().describe('g'),
+        potLifeTemperatureC: z.number().describe('°C'),
+        cureHours: z.number().describe('At `cureTemperatureC`, h.'),
+        cureTemperatureC: z.number().describe('°C'),
+        document: z.string().describe('The sheet that says so.'),
+        revision: z.string().describe('Of that sheet.'),
       })
       .describe('As it stood when the recipe was made.'),
     asked: z
       .object({
         fabricMassG: z.number().describe('Dry fabric of the layup as cut, g.'),
-        fibreMassFraction: z.number(),
-        bagLossG: z.number(),
-        marginPercent: z.number(),
-        pigmentPercent: z.number(),
-        scaleResolutionG: z.number(),
-        shopTemperatureC: z.number(),
+        fibreMassFraction: z
+          .number()
+          .describe('Mass of fibre in the mass of laminate, 0 to 1; of the signed layup.'),
+        bagLossG: z.number().describe('What stays in bag, tube and cup, g.'),
+        marginPercent: z.number().describe('On top of fabric and losses, %.'),
+        pigmentPercent: z.number().describe('Of the resin, on top of the mix, %.'),
+        scaleResolutionG: z.number().describe('Step of the scale, g.'),
+        shopTemperatureC: z.number().describe('°C'),
       })
       .describe('What it was worked out from.'),
     neededG: z
@@ -109,6 +115,7 @@ export const RecipeView = z
     workTime: WorkTimeView,
     cautions: z.array(z.string()).describe("What to mind; the maker's instructions first."),
     formulas: z.object({ neededG: FormulaView, pours: FormulaView, workTime: FormulaView }),
+    why: z.string().nullable().describe("Why loss or margin are less than the clinic's."),
     madeAt: instantOut(),
     madeBy: z.string().describe('Printed name.'),
   })
@@ -129,9 +136,15 @@ const ReadingView = z
     stops: z.array(z.object({ code: z.string(), detail: z.string(), wayOut: z.string() })),
     findingId: uuid().nullable(),
     disposition: z.enum(DISPOSITIONS).nullable().describe('How its finding was closed.'),
-    mixedAt: instantOut(),
-    shopTemperatureC: z.number(),
-    workMinutes: z.number().nullable(),
+    mixedAt: instantOut().describe('When resin and hardener first met.'),
+    shopTemperatureC: z.number().describe('°C'),
+    workMinutes: z
+      .number()
+      .nullable()
+      .describe(
+        'From `mixedAt` on, min, by the product’s pot life at `shopTemperatureC`; a cup that is put right gets no more than it had. Null where nothing says how long.',
+      ),
+    spent: z.boolean().describe('The lamination was recorded after it: it is not poured again.'),
     recordedAt: instantOut(),
     recordedBy: z.string().describe('Printed name.'),
     batches: z.array(
@@ -158,9 +171,10 @@ export const ResinView = z
           state: z
             .enum(CUP_STATES)
             .describe(
-              'to_weigh · good: may be poured · stopped: a finding is open on it · accepted: poured as it is, by signature · rejected: to be put right or weighed afresh.',
+              'to_weigh · good: may be poured · stopped: a finding is open on it · accepted: poured as it is, by signature · rejected: to be put right or weighed afresh · set: its work time is over at the time of this answer, weighed afresh unless it was poured · spent: the lamination was recorded since, weighed afresh if that is done again.',
             ),
           readings: z.array(ReadingView).describe('The newest last.'),
+          caution: z.string().nullable().describe('What to mind before it is poured.'),
           clock: z
             .object({
               mixedAt: instantOut(),
@@ -200,10 +214,12 @@ export const CupToRecord = z
       'The scale’s reading, all that is in the cup, g.',
     ),
     hardenerG: asked(WEIGHED_RANGES.hardenerG).describe('All that is in the cup, g.'),
-    pigmentG: asked(WEIGHED_RANGES.pigmentG).describe('All that is in the cup, g; 0 for none.'),
+    pigmentG: asked(WEIGHED_RANGES.pigmentG).describe(
+      `All that is in the cup, g; 0 for none. More than ${PIGMENT_TOLERANCE_PERCENT} % (at least one step of the scale) past the recipe’s share stops the work: common practice, no source.`,
+    ),
     resinBatchId: uuid(),
     hardenerBatchId: uuid(),
-    pigmentBatchId: uuid().optional(),
+    pigmentBatchId: uuid().optional().describe('Asked for where pigment is drawn.'),
     mixedAt: z.iso
       .datetime({ offset: true })
       .transform((at) => new Date(at))
@@ -212,16 +228,18 @@ export const CupToRecord = z
       .meta({ type: 'string', format: 'date-time' }),
     shopTemperatureC: asked(RECIPE_RANGES.shopTemperatureC)
       .optional()
-      .describe('Left out: that of the recipe, °C.'),
+      .describe('Left out: that of the recipe, or of the cup that is put right, °C.'),
     putsRight: z
       .boolean()
       .default(false)
       .describe(
-        'The same cup with something added: only the difference is drawn, and its clock runs on.',
+        'The same cup with something added while it flows: only the difference is drawn, and its clock runs on, never longer.',
       ),
     freshBecause: note(500)
       .optional()
-      .describe('Why a cup that could have been poured is weighed afresh: it set, it was spilt.'),
+      .describe(
+        'Why a cup that could be poured is weighed afresh: it set before its time, it was spilt.',
+      ),
   })
   .refine(({ putsRight, mixedAt }) => !putsRight || mixedAt === undefined, {
     message: 'the clock of a cup that is put right runs on from its first mixing',

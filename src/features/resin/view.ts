@@ -1,5 +1,5 @@
 /** What is told of a socket's resin: recipe, cups, clocks, at the time of the act. */
-import { cupsLacking, newestReading, resinLacking } from '../../domain/cups.ts';
+import { cupCaution, cupsLacking, newestReading, resinLacking } from '../../domain/cups.ts';
 import { recipeCautions, RESIN_FORMULAS } from '../../domain/recipeNotes.ts';
 import { curedAt, minutesLeft } from '../../domain/weighing.ts';
 import type { Act } from '../../store/act.ts';
@@ -25,15 +25,16 @@ export async function readResin(act: Act, socketId: string): Promise<ResinView> 
       cups?.states.map((state, index) => {
         const pour = index + 1;
         const newest = newestReading(cups.readings, pour);
-        const runs = laminatedAt === null && state !== 'rejected';
+        const runs = laminatedAt === null && state !== 'rejected' && state !== 'spent';
         return {
           pour,
           state,
           readings: cups.readings.filter((reading) => reading.pour === pour),
+          caution: laminatedAt === null ? cupCaution(state, newest) : null,
           clock: newest === undefined || !runs ? null : clockOf(newest, act.at),
         };
       }) ?? [],
-    stillToWeigh: cups === null ? [] : cupsLacking(cups.states),
+    stillToWeigh: cups === null || laminatedAt !== null ? [] : cupsLacking(cups.states),
     lacking: socket.kind === 'check' || laminatedAt !== null ? null : resinLacking(cups),
     laminatedAt,
     curedNotBefore:

@@ -1,6 +1,6 @@
 /** A cup on the scale: judged, kept, drawn from its batches; a finding where it stops the work. */
 import { judgeBatchUse } from '../../domain/batches.ts';
-import { judgeAttempt, newestReading } from '../../domain/cups.ts';
+import { judgeAttempt, judgeProductOf, newestReading } from '../../domain/cups.ts';
 import { notItsTurn } from '../../domain/operations.ts';
 import { questionRange } from '../../domain/ranges.ts';
 import { reason, type Reason } from '../../domain/reasons/index.ts';
@@ -8,15 +8,17 @@ import { RECIPE_RANGES, workTime } from '../../domain/resin.ts';
 import {
   judgeWeighing,
   questionMixedAt,
+  workTimePutRight,
   type Weighed,
   type Weighing,
 } from '../../domain/weighing.ts';
 import type { BatchKind } from '../../domain/words.ts';
 import type { Act } from '../../store/act.ts';
-import { loadBatches, writeBatchUses } from '../../store/batches.ts';
+import { loadBatches, writeBatchUses, type BatchRow } from '../../store/batches.ts';
 import { todayAtClinic } from '../../store/clinic.ts';
 import { found, Refused, refuseIfAny } from '../../store/refused.ts';
-import { cupsOf, writeReading, type Cups } from '../../store/resin.ts';
+import { cupsOf, writeReading, type Cups, type ProductThen } from '../../store/resin.ts';
+import { loadResinProduct } from '../../store/resinProducts.ts';
 import { loadSocket } from '../../store/sockets.ts';
 import { openFinding } from '../findings/open.ts';
 import { refuseUnlessInWork, setState } from '../sockets/operations.ts';
@@ -40,7 +42,12 @@ export async function recordCup(
     reason('resin-recipe-missing', { socket: socket.number }),
   );
   const lamination = await laminationOf(act, socket);
-  refuseIfAny([...notItsTurn(lamination), ...againstRecipe(cups)]);
+  const productNow = await loadResinProduct(act, cups.recipe.product.id);
+  refuseIfAny([
+    ...notItsTurn(lamination),
+    ...againstRecipe(cups),
+    ...judgeProductOf(cups, cups.recipe.product, productNow),
+  ]);
 
   const newest = newestReading(cups.readings, input.pour);
   const attempt = judgeAttempt(
@@ -48,11 +55,15 @@ export async function recordCup(
     cups.recipe.recipe.pours.length,
     newest,
     input,
+    act.at,
   );
-  const shopTemperatureC = input.shopTemperatureC ?? cups.recipe.asked.shopTemperatureC;
+  const sameCup = input.putsRight ? newest : undefined;
+  const shopTemperatureC =
+    input.shopTemperatureC ?? sameCup?.shopTemperatureC ?? cups.recipe.asked.shopTemperatureC;
   // What was in the cup has been setting since it was mixed first.
-  const mixedAt = input.putsRight ? (newest?.mixedAt ?? act.at) : (input.mixedAt ?? act.at);
-  const weighed = judgeWeighing(cups.recipe.product, cups.recipe.recipe, input);
+  const mixedAt = sameCup?.mixedAt ?? input.mixedAt ?? act.at;
+  const { product, recipe, asked } = cups.recipe;
+  const weighed = judgeWeighing(product, recipe, input, asked.scaleResolutionG);
   const batches = await judgeBatches(act, cups, input, attempt.drawn);
   refuseIfAny([
     ...attempt.against,
@@ -73,15 +84,15 @@ export async function recordCup(
     });
     await setState(act, lamination, 'stopped');
   }
-  const { minutes: workMinutes } = workTime(cups.recipe.product, shopTemperatureC);
+  const { minutes } = workTime(product, shopTemperatureC);
   const weighingId = await writeReading(act, socketId, cups, {
     ...readingOf(weighed.value),
     pour: input.pour,
-    putsRightId: input.putsRight ? (newest?.id ?? null) : null,
+    putsRightId: sameCup?.id ?? null,
     findingId,
     mixedAt,
     shopTemperatureC,
-    workMinutes,
+    workMinutes: sameCup === undefined ? minutes : workTimePutRight(sameCup.workMinutes, minutes),
   });
   await writeBatchUses(act, socketId, { resinWeighingId: weighingId }, batches.uses);
   act.record({
@@ -93,7 +104,7 @@ export async function recordCup(
       socket: socket.number,
       recipe: cups.running,
       cup: input.pour,
-      putsRight: input.putsRight ? (newest?.id ?? null) : null,
+      putsRight: sameCup?.id ?? null,
       freshBecause: input.freshBecause ?? null,
       resinG: input.resinG,
       hardenerG: input.hardenerG,
@@ -164,7 +175,10 @@ async function judgeBatches(
     draws.map(({ batchId }) => batchId),
     true,
   );
-  const against: Reason[] = [];
+  const against: Reason[] =
+    pigmentG > 0 && pigmentBatchId === undefined
+      ? [reason('pigment-batch-missing', { pigmentG }, '/pigmentBatchId')]
+      : [];
   const uses: { batchId: string; amount: number | null }[] = [];
   for (const { kind, batchId, amountG, field } of draws) {
     const batch = batches.find(({ id }) => id === batchId);
@@ -176,15 +190,27 @@ async function judgeBatches(
     // A batch that is kept in another unit is traced, and not drawn down: nothing says what a gram of it is.
     const amount = batch.unit === 'g' ? amountG : null;
     against.push(...judgeBatchUse(batch, { kind, amount, on }, field));
-    if (batch.resinProductId !== null && batch.resinProductId !== product.id) {
-      const facts = {
-        lot: batch.lot,
-        product: batch.resinProduct ?? batch.resinProductId,
-        expected: product.name,
-      };
-      against.push(reason('batch-of-another-product', facts, field));
-    }
+    if (kind !== 'pigment') against.push(...againstProduct(batch, product, field));
     uses.push({ batchId, amount });
   }
   return { against, uses };
+}
+
+/** Resin and hardener are of the recipe's product, and said to be. What is of another kind is told so already. */
+function againstProduct(
+  { kind, lot, resinProductId, resinProduct }: BatchRow,
+  product: ProductThen,
+  field: string,
+): Reason[] {
+  const expected = product.name;
+  if ((kind !== 'resin' && kind !== 'hardener') || resinProductId === product.id) return [];
+  return resinProductId === null
+    ? [reason('batch-without-product', { lot, expected }, field)]
+    : [
+        reason(
+          'batch-of-another-product',
+          { lot, product: resinProduct ?? resinProductId, expected },
+          field,
+        ),
+      ];
 }

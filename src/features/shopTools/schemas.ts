@@ -5,7 +5,7 @@ import {
   TORQUE_TOOL_CLASSES,
   TORQUE_TOOL_TYPES,
 } from '../../domain/words.ts';
-import { day, instantOut, note, text, uuid, version } from '../../http/fields.ts';
+import { day, dayOut, instantOut, note, text, uuid, version } from '../../http/fields.ts';
 import { pageOf, pageQuery } from '../../http/paging.ts';
 import { ReasonView } from '../../http/reasonView.ts';
 
@@ -47,17 +47,20 @@ const calibration = {
   certificate: text(120),
   laboratory: text(120),
 };
-const deviationPercent = z
-  .number()
-  .min(-20)
-  .max(20)
-  .describe('Greatest deviation found, per cent.');
+const perCent = z.number().min(-100).max(100);
+const deviationPercent = perCent.describe(
+  'Greatest deviation found as the tool came in, per cent. Beyond the permissible one the tool proves nothing (R4, ISO 6789-1:2017, 5.1.5).',
+);
+const deviationAfterPercent = perCent.describe(
+  'Greatest deviation left, per cent, where the laboratory adjusted the tool: then this decides whether it proves.',
+);
 
 export const CalibrationToAdd = z
   .strictObject({
     ...calibration,
     validUntil: day().optional().describe('Where the certificate itself names the next day.'),
     deviationPercent: deviationPercent.optional(),
+    deviationAfterPercent: deviationAfterPercent.optional(),
   })
   .meta({ id: 'CalibrationToAdd' });
 export type CalibrationToAdd = z.output<typeof CalibrationToAdd>;
@@ -65,8 +68,20 @@ export type CalibrationToAdd = z.output<typeof CalibrationToAdd>;
 const CalibrationView = z.object({
   id: uuid(),
   ...calibration,
-  validUntil: day().nullable(),
+  validUntil: dayOut().nullable(),
   deviationPercent: deviationPercent.nullable(),
+  deviationAfterPercent: deviationAfterPercent.nullable(),
+  inDoubt: z
+    .object({
+      confirmations: z
+        .int()
+        .describe('Torque confirmations with the tool since the calibration before.'),
+      trace: z.string().describe('Where they are listed: the trace by this tool.'),
+    })
+    .nullable()
+    .describe(
+      'Null where the tool was found within its permissible deviation. Found beyond it, adjusted since or not, what it closed since the calibration before is in doubt.',
+    ),
   recordedAt: instantOut(),
 });
 
@@ -89,13 +104,17 @@ export const ShopToolView = z
       ),
     outOfService: z.boolean(),
     place: z.object({ id: uuid(), kind: z.enum(PLACE_KINDS), name: z.string() }).nullable(),
-    calibrationDueOn: day().nullable().describe('Null where it was never calibrated.'),
+    calibrationDueOn: dayOut().nullable().describe('Null where it was never calibrated.'),
     calibrationToday: z
       .object({
-        on: day().describe('The day at the clinic.'),
+        on: dayOut().describe('The day at the clinic.'),
         proves: z.boolean().describe('Whether one more reading with it would count today (R4).'),
         because: z.array(ReasonView).describe('Why not.'),
-        usesSince: z.int().describe('Readings taken with it since, as the book counts them.'),
+        usesSince: z
+          .int()
+          .describe(
+            'Readings from the day of its newest calibration on, that day’s included, as the book counts them; a calibration of an older day resets nothing.',
+          ),
         usesAllowed: z
           .int()
           .describe('Twelve months or so many uses, whichever comes first (ISO 6789-1:2017, 5.3).'),

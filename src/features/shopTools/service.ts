@@ -2,9 +2,11 @@ import { v7 as uuidv7 } from 'uuid';
 import { z } from 'zod';
 import { addDays, daysBetween, isBefore, type Day } from '../../domain/days.ts';
 import { reason, type Reason } from '../../domain/reasons/index.ts';
+import { judgeCertificate } from '../../domain/toolCalibrations.ts';
 import {
   CALIBRATION_USES,
   calibrationDueOn,
+  foundOutOfTolerance,
   judgeTool,
   permissibleDeviationPercent,
 } from '../../domain/torqueTools.ts';
@@ -93,7 +95,12 @@ export async function addShopTool(act: Act, input: ShopToolToAdd): Promise<ShopT
   return readShopTool(act, id);
 }
 
-/** Enters a torque tool's certificate of calibration. */
+/**
+ * Enters a torque tool's certificate of calibration. One that finds the tool out of
+ * tolerance is kept like any other: the tool was found so, and proves nothing.
+ * @throws Refused 'tool-is-not-for-torque', 'day-in-future', 'day-order-wrong',
+ *   'tool-calibrated-that-day', 'certificate-already-entered'.
+ */
 export async function addCalibration(
   act: Act,
   toolId: string,
@@ -119,9 +126,11 @@ export async function addCalibration(
     };
     against.push(reason('day-order-wrong', facts, '/validUntil'));
   }
+  against.push(...judgeCertificate(tool.name, tool.calibrations, { certificate, calibratedOn }));
   refuseIfAny(against);
   const id = uuidv7();
   const deviationPercent = input.deviationPercent ?? null;
+  const deviationAfterPercent = input.deviationAfterPercent ?? null;
   await act.tx.calibration.create({
     data: {
       clinicId: act.clinicId,
@@ -132,6 +141,7 @@ export async function addCalibration(
       certificate,
       laboratory,
       deviationPercent,
+      deviationAfterPercent,
       recordedAt: act.at,
       recordedById: act.by.personId,
     },
@@ -147,6 +157,7 @@ export async function addCalibration(
       certificate,
       laboratory,
       deviationPercent,
+      deviationAfterPercent,
     },
   });
   return readShopTool(act, toolId);
@@ -192,6 +203,16 @@ function toolView(tool: ShopToolRecord, today: Day): ShopToolView {
     permissibleDeviationPercent: deviation?.ok === true ? deviation.value : null,
     calibrationDueOn: newest === undefined ? null : calibrationDueOn(newest),
     calibrationToday: calibrationOn(tool, today),
+    calibrations: tool.calibrations.map(({ confirmationsBefore, ...calibration }) => ({
+      ...calibration,
+      inDoubt:
+        toolType !== null &&
+        toolClass !== null &&
+        maxNm !== null &&
+        foundOutOfTolerance({ type: toolType, toolClass, maxNm }, calibration)
+          ? { confirmations: confirmationsBefore, trace: `/api/v1/trace?tool=${tool.id}` }
+          : null,
+    })),
   };
 }
 

@@ -1,12 +1,14 @@
 /** A new socket of an order: its number, its cast, its route's operations. */
 import { v7 as uuidv7 } from 'uuid';
+import { questionCast } from '../../domain/limbVolume.ts';
 import { makeSocketNumber } from '../../domain/orderNumber.ts';
 import { reason } from '../../domain/reasons/index.ts';
 import { mayWork } from '../../domain/stages.ts';
 import type { SocketKind, Stage } from '../../domain/words.ts';
 import type { Act } from '../../store/act.ts';
+import { newCastDecidedAfter } from '../../store/casts.ts';
 import { holdOrder, type OrderRecord } from '../../store/orders.ts';
-import { found, orRefuse, Refused } from '../../store/refused.ts';
+import { found, orRefuse, Refused, refuseIfAny } from '../../store/refused.ts';
 import { changeStage } from '../orders/stage.ts';
 
 export interface MakeSocketInput {
@@ -35,6 +37,7 @@ export async function makeSocket(
   let order = await holdOrder(act, orderId);
   orRefuse(mayWork(order, STAGES_FOR[input.kind], `start a ${input.kind} socket`));
   const cast = await castFor(act, order, input.castId);
+  refuseIfAny(questionCast(null, cast.number, await newCastDecidedAfter(act, cast.id)));
   const earlier = await tx.socket.findMany({
     where: { clinicId, orderId, kind: input.kind },
     orderBy: { running: 'desc' },

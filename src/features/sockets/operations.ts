@@ -3,14 +3,14 @@ import { v7 as uuidv7 } from 'uuid';
 import { ALIGNMENT_POSITIONS } from '../../domain/alignment.ts';
 import { judgeLock, missingHardware, moveIdsAt } from '../../domain/assembly.ts';
 import { judgeBatchUse } from '../../domain/batches.ts';
-import { resinLacking } from '../../domain/cups.ts';
+import { laminationBegan, resinLacking } from '../../domain/cups.ts';
 import { coversLastMoves } from '../../domain/lastMoves.ts';
+import { questionCast } from '../../domain/limbVolume.ts';
 import {
   earlierOpen,
   judgeOperation,
   OPERATION_KINDS,
   type Answers,
-  type Check,
   type FactNeeded,
   type OperationKind,
 } from '../../domain/operations.ts';
@@ -27,19 +27,23 @@ import {
   writeRecord,
   type OperationRow,
 } from '../../store/operations.ts';
-import { layupStateOf } from '../../store/layups.ts';
 import { loadOrder } from '../../store/orders.ts';
 import { found, orRefuse, Refused, refuseIfAny } from '../../store/refused.ts';
 import { batchesWeighed, cupsOf } from '../../store/resin.ts';
 import { loadAssembly, newestAlignment } from '../../store/socketFacts.ts';
 import { loadSocket, orderStageOf, type SocketFacts } from '../../store/sockets.ts';
 import { openFinding } from '../findings/open.ts';
+import { layupLacking } from '../layup/standing.ts';
 import { changeStage } from '../orders/stage.ts';
+import { notOfLayup, stopsOfCure } from './lamination.ts';
 
 const STAGES_FOR: Record<SocketKind, readonly Stage[]> = {
   check: ['check_fitting'],
   definitive: ['lamination', 'delivery'],
 };
+
+/** Stops by a figure; any other is a no. */
+const OUT_OF_LIMITS: readonly string[] = ['check-out-of-limits', 'cured-too-short'];
 
 export interface RecordOperationInput {
   readonly answers: Answers;
@@ -83,7 +87,8 @@ export async function recordOperation(
         state: operation.state,
         checks: operation.checks,
         earlierOpen: earlierOpen(operations, operation.seq),
-        missingFacts: await missingFacts(act, socket, operation.kind),
+        missingFacts: await missingFacts(act, socket, operation.kind, input.minutes),
+        stops: await stopsOfCure(act, socket.id, operations, operation, input.answers),
       },
       input.answers,
       act.by.personId,
@@ -92,7 +97,7 @@ export async function recordOperation(
   // What the cups were weighed from is drawn already; a route that asks for it still may.
   const drawn: ReadonlySet<string> =
     operation.kind === 'laminate' ? await batchesWeighed(act, socket.id) : new Set();
-  const uses = await judgeNamed(act, operation.checks, input.answers, drawn);
+  const uses = await judgeNamed(act, socket.id, operation, input.answers, drawn);
 
   const recordId = uuidv7();
   const written = await writeRecord(act, operation, {
@@ -122,7 +127,7 @@ export async function recordOperation(
   const findingId =
     outcome.outcome === 'stopped'
       ? await openFinding(act, socket, {
-          kind: outcome.because.some((why) => why.code === 'check-out-of-limits')
+          kind: outcome.because.some((why) => OUT_OF_LIMITS.includes(why.code))
             ? 'out_of_limits'
             : 'other',
           note: outcome.because.map((why) => why.detail).join(' '),
@@ -228,7 +233,7 @@ export async function setState(
   }
 }
 
-/** Ends the act where a socket is not on the bench: by its order's stage, or its own state. */
+/** Ends the act where a socket is not on the bench: by its order's stage, its own state, or because a new cast was decided. */
 export function refuseUnlessInWork(socket: SocketFacts): void {
   orRefuse(mayWork(orderStageOf(socket), STAGES_FOR[socket.kind], `work on ${socket.number}`));
   if (socket.state !== 'in_work') {
@@ -240,6 +245,7 @@ export function refuseUnlessInWork(socket: SocketFacts): void {
       }),
     ]);
   }
+  refuseIfAny(questionCast(socket.number, socket.castNumber, socket.newCastDecidedAfter));
 }
 
 /** Facts that are read off the hardware in the socket. */
@@ -250,11 +256,15 @@ const HARDWARE_FACTS: readonly FactNeeded[] = [
   'alignment_measured',
 ];
 
-/** For each fact that this kind of operation asks of the record, what is missing. */
-async function missingFacts(
+/**
+ * For each fact that this kind of operation asks of the record, what is missing.
+ * @param minutes of bench time up to now
+ */
+export async function missingFacts(
   act: Act,
   socket: SocketFacts,
   kind: OperationKind,
+  minutes = 0,
 ): Promise<Partial<Record<FactNeeded, string>>> {
   const { tx, clinicId } = act;
   const needs: readonly FactNeeded[] = OPERATION_KINDS[kind].needs;
@@ -276,12 +286,13 @@ async function missingFacts(
     }
   }
   if (needs.includes('layup_approved')) {
-    const layup = await layupStateOf(act, socket.id);
-    if (layup === null) missing.layup_approved = 'no layup is drafted for the socket';
-    else if (!layup.approved) missing.layup_approved = `layup ${layup.running} is not approved`;
+    const lacking = await layupLacking(act, socket);
+    if (lacking !== null) missing.layup_approved = lacking;
   }
   if (needs.includes('resin_weighed')) {
-    const lacking = resinLacking(await cupsOf(act, socket.id));
+    // What is recorded when it is over was poured when it began.
+    const began = laminationBegan(act.at, minutes);
+    const lacking = resinLacking(await cupsOf(act, socket.id, began));
     if (lacking !== null) missing.resin_weighed = lacking;
   }
   if (!needs.some((need) => HARDWARE_FACTS.includes(need))) return missing;
@@ -342,7 +353,8 @@ interface NamedInAnswers {
  */
 async function judgeNamed(
   act: Act,
-  checks: readonly Check[],
+  socketId: string,
+  { kind, checks }: Pick<OperationRow, 'kind' | 'checks'>,
   answers: Answers,
   drawn: ReadonlySet<string>,
 ): Promise<NamedInAnswers> {
@@ -372,6 +384,12 @@ async function judgeNamed(
           ? [reason('not-found', { what: 'batch', id: batchId }, field)]
           : judgeBatchUse(batch, { kind: check.batchKind, amount, on }, field)),
       );
+    }
+    if (kind === 'lay_up') {
+      const found = named.flatMap(({ check, batchId }) =>
+        batches.filter(({ id }) => id === batchId).map((batch) => ({ check, batch })),
+      );
+      reasons.push(...(await notOfLayup(act, socketId, found)));
     }
   }
   let secondPersonId: string | null = null;

@@ -13,6 +13,7 @@ import {
   STAGES,
   SUSPENSIONS,
 } from '../../domain/words.ts';
+import { LONGEST_LAMINATION_MINUTES } from '../../domain/cups.ts';
 import { instantOut, note, uuid, version } from '../../http/fields.ts';
 import { ReasonView } from '../../http/reasonView.ts';
 
@@ -98,7 +99,14 @@ export const RecordOperation = z
       )
       .refine((answers) => Object.keys(answers).length <= 40, 'at most 40 answers')
       .describe('One answer for each check of the operation, by its key.'),
-    minutes: z.int().min(0).max(1440).optional().describe('Bench time, minutes.'),
+    minutes: z
+      .int()
+      .min(0)
+      .max(1440)
+      .optional()
+      .describe(
+        `Bench time up to now, minutes. A lamination began so long ago (${LONGEST_LAMINATION_MINUTES} minutes at most): cups that could still be worked then were poured in time.`,
+      ),
   })
   .meta({ id: 'RecordOperation' });
 

@@ -1,9 +1,9 @@
-import { dayAt } from '../../domain/days.ts';
-import { shelfOutlook } from '../../domain/stockUse.ts';
+import { dayAt, daysBetween } from '../../domain/days.ts';
+import { paceDaysOf, shelfOutlook } from '../../domain/stockUse.ts';
 import type { Act } from '../../store/act.ts';
 import { loadClinic } from '../../store/clinic.ts';
 import { orRefuse } from '../../store/refused.ts';
-import { loadShelves } from '../../store/stock.ts';
+import { clinicBegan, loadShelves } from '../../store/stock.ts';
 import type { StockOutlook } from './schemas.ts';
 
 const MS_PER_DAY = 86_400_000;
@@ -14,16 +14,19 @@ export async function readStockOutlook(act: Act): Promise<StockOutlook> {
   const { reorderWindowDays: windowDays, reorderLeadDays: leadDays } = clinic;
   const coverDays = clinic.reorderCoverDays;
   const today = dayAt(act.at, clinic.timeZone);
-  const shelves = await loadShelves(act, new Date(act.at.getTime() - windowDays * MS_PER_DAY));
+  const began = dayAt(await clinicBegan(act), clinic.timeZone);
+  const paceDays = paceDaysOf(windowDays, daysBetween(began, today) + 1);
+  const shelves = await loadShelves(act, new Date(act.at.getTime() - paceDays * MS_PER_DAY));
   return {
     today,
     windowDays,
+    paceDays,
     leadDays,
     coverDays,
     asOf: act.at,
     materials: shelves.map((shelf) => {
       const { notCountedOn, ...outlook } = orRefuse(
-        shelfOutlook({ ...shelf, windowDays, leadDays, coverDays, today }),
+        shelfOutlook({ ...shelf, paceDays, leadDays, coverDays, today }),
       );
       return {
         ...shelf,

@@ -1,5 +1,6 @@
 /** Layup and recipe of a definitive socket, as the traveller shows them (C2, C3). */
 import { newestReading } from '../../domain/cups.ts';
+import { recipeCautions } from '../../domain/recipeNotes.ts';
 import type {
   TravellerCup,
   TravellerLayup,
@@ -13,11 +14,12 @@ import { cupsOf, type Cups } from '../../store/resin.ts';
 export async function layupOf(act: Act, socketId: string): Promise<TravellerLayup | null> {
   const layup = await newestLayup(act, socketId);
   if (layup === null) return null;
-  const { running, ruleRow, why, basis, lines, figures, approvedAt, approvedBy } = layup;
+  const { running, ruleRow, why, draftedBy, basis, lines, figures, approvedAt, approvedBy } = layup;
   return {
     running,
     ruleRow,
     why,
+    draftedBy,
     bodyMassKg: basis.patient.bodyMassKg,
     lines,
     figures,
@@ -28,12 +30,14 @@ export async function layupOf(act: Act, socketId: string): Promise<TravellerLayu
   };
 }
 
-/** The recipe that stands for a socket, with the newest reading of each cup; null where there is none. */
+/** The newest recipe of a socket, and whether its layup still stands, with the newest reading of each cup; null where there is none. */
 export async function resinOf(act: Act, socketId: string): Promise<TravellerResin | null> {
   const cups = await cupsOf(act, socketId);
   if (cups === null) return null;
-  const { product, asked, recipe } = cups.recipe;
+  const { product, asked, recipe, layupRunning } = cups.recipe;
   return {
+    forLayup: { running: layupRunning, stands: cups.ofLayup },
+    fabricMassG: asked.fabricMassG,
     product: product.name,
     document: product.document,
     revision: product.revision,
@@ -43,6 +47,7 @@ export async function resinOf(act: Act, socketId: string): Promise<TravellerResi
     workMinutes: recipe.workTime.minutes,
     cureHours: product.cureHours,
     cureTemperatureC: product.cureTemperatureC,
+    cautions: recipeCautions(recipe, product),
     cups: recipe.pours.map(({ resinG, hardenerG, pigmentG }, at) => ({
       pour: at + 1,
       weigh: { resinG, hardenerG, pigmentG },

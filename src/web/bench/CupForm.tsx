@@ -19,6 +19,8 @@ const KEYS = ['resinG', 'hardenerG', 'pigmentG'] as const;
 type Component = (typeof KEYS)[number];
 const BATCHES = { resinG: 'resin', hardenerG: 'hardener', pigmentG: 'pigment' } as const;
 
+const PAST: readonly Resin['cups'][number]['state'][] = ['set', 'spent'];
+
 interface Typed {
   readonly weighed: Readonly<Partial<Record<Component, string>>>;
   readonly batches: Readonly<Partial<Record<Component, string>>>;
@@ -50,7 +52,8 @@ export function CupForm({
       // Cup after cup is filled from the same cans.
       batches: batchesOfCupBefore(resin, pour),
       minutesAgo: '0',
-      putsRight: before !== undefined,
+      // What has set or was poured is past putting right.
+      putsRight: before !== undefined && !PAST.includes(resin.cups[pour - 1]?.state ?? 'good'),
     },
   );
   const target = recipe.pours[pour - 1];
@@ -61,7 +64,12 @@ export function CupForm({
   const judged =
     resinG === undefined || hardenerG === undefined
       ? undefined
-      : judgeWeighing(recipe.product, recipe, { resinG, hardenerG, pigmentG: pigmentG ?? 0 });
+      : judgeWeighing(
+          recipe.product,
+          recipe,
+          { resinG, hardenerG, pigmentG: pigmentG ?? 0 },
+          recipe.asked.scaleResolutionG,
+        );
   const stops = judged?.ok === true ? judged.value.stops : [];
   const minutesAgo = figureTyped(typed.minutesAgo) ?? 0;
   const now = (): number => serviceNowMs(resin.asOf, readAtMs, Date.now());

@@ -135,7 +135,7 @@ function AcceptDifference({
   const [password, setPassword] = useState('');
   const send = async (key: string): Promise<void> => {
     const params = { path: { socketId: socket.id }, header: once(key) };
-    const body = { why, signature: { password } };
+    const body = { alignmentId: measured.id, why, signature: { password } };
     try {
       await answered(
         api.POST('/api/v1/sockets/{socketId}/alignment-difference-acceptance', { params, body }),

@@ -377,6 +377,8 @@ export const en = {
       stopped: 'stopped',
       accepted: 'accepted',
       rejected: 'weigh again',
+      set: 'has set: weigh a fresh one',
+      spent: 'was poured: weigh a fresh one',
     },
     cupStopped: (cup: number) => `Cup ${cup} is stopped by a finding: close it first.`,
     cupAgain: 'This cup was weighed and stopped',
