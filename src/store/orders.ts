@@ -115,7 +115,8 @@ export type OrderCursor = z.infer<typeof OrderCursor>;
 
 /** What a list of orders asks for; what is left null is not asked. */
 export interface OrderQuery {
-  readonly stage: Stage | null;
+  /** One stage; or neither delivered nor cancelled. */
+  readonly stage: Stage | 'under_way' | null;
   readonly held: boolean | null;
   /** Promised before this day and neither delivered nor cancelled. */
   readonly lateOn: Day | null;
@@ -129,11 +130,18 @@ export interface OrderQuery {
   readonly take: number;
 }
 
+function stageAsked(stage: OrderQuery['stage']): Prisma.Sql | null {
+  if (stage === null) return null;
+  return stage === 'under_way'
+    ? Prisma.sql`o.stage not in ('delivered', 'cancelled')`
+    : Prisma.sql`o.stage = ${stage}`;
+}
+
 /** Orders by promised day (those without one last) or newest first, in one statement. */
 export async function listOrders(act: Act, query: OrderQuery): Promise<ListedOrder[]> {
   const asked: (Prisma.Sql | null)[] = [
     Prisma.sql`o.clinic_id = ${act.clinicId}::uuid`,
-    query.stage === null ? null : Prisma.sql`o.stage = ${query.stage}`,
+    stageAsked(query.stage),
     query.held === null ? null : Prisma.sql`(o.hold_reason is not null) = ${query.held}::boolean`,
     query.lateOn &&
       Prisma.sql`o.promised_on < ${query.lateOn}::date and o.stage not in ('delivered', 'cancelled')`,

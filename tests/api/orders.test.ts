@@ -302,6 +302,13 @@ describe('hold, resume and cancel', () => {
     const desk = clinic.as('front_desk');
     const { body } = await desk.post(`${order(id)}/cancel`, { why: 'Patient moved away.' });
     expect(body.stage).toBe('cancelled');
+    const ids = async (stage: string): Promise<string[]> => {
+      const { body: page } = await desk.get(`/api/v1/orders?stage=${stage}&limit=200`).expect(200);
+      return pick(page.items, 'id') as string[];
+    };
+    expect(await ids('under_way')).not.toContain(id);
+    expect(await ids('cancelled')).toContain(id);
+    expect((await ids('under_way')).length).toBeGreaterThan(0);
     const codes = await Promise.all([
       desk.post(`${order(id)}/cancel`, { why: 'Again.' }),
       desk.post(`${order(id)}/hold`, { holdReason: 'parts_awaited' }),

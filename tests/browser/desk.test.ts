@@ -255,8 +255,15 @@ describe.skipIf(noBrowser !== undefined)(
         await bench.page.context().close();
       });
 
-      test('the list is asked by stage and sorted, and the address keeps it', async () => {
+      test('the list begins with what is under way; it is asked by stage and sorted, and the address keeps it', async () => {
         await page.goto('/');
+        await shows(lateNumber);
+        expect(await page.getByRole('button', { name: 'More orders' }).count()).toBe(0);
+        // Forty delivered ones are a page and more.
+        await page.getByLabel('Stage').selectOption('delivered');
+        await page.getByText(lateNumber).waitFor({ state: 'detached' });
+        await page.getByLabel('Stage').selectOption('every stage');
+        await shows('More orders');
         await page.getByLabel('Stage').selectOption('check fitting');
         await shows(underWay.number);
         await page.getByText(lateNumber).waitFor({ state: 'detached' });

@@ -129,7 +129,10 @@ export type OrderView = z.input<typeof OrderView>;
 const yesNo = z.enum(['true', 'false']);
 export const OrderQuery = z.strictObject({
   ...pageQuery,
-  stage: z.enum(STAGES).optional(),
+  stage: z
+    .enum([...STAGES, 'under_way'])
+    .optional()
+    .describe('`under_way`: neither delivered nor cancelled.'),
   held: yesNo.optional(),
   late: yesNo.optional(),
   q: text(60).optional().describe('An order number, as printed or typed, or a whole chart number.'),

@@ -22,7 +22,7 @@ export function OrderFilters({
       <div class="filters">
         <SelectField
           label={desk.stage}
-          of={[['', desk.everyStage], ...Object.entries(stages)]}
+          of={[['', desk.underWay], ['all', desk.everyStage], ...Object.entries(stages)]}
           value={asked.stage}
           onChoose={(stage) => change({ stage })}
         />

@@ -8,6 +8,7 @@ export interface Asked {
   readonly q: string;
   /** A patient's id. */
   readonly patient: string;
+  /** A stage, or `all`; nothing: under way, but where somebody is looked for. */
   readonly stage: string;
   /** `true`, or nothing. */
   readonly held: string;
@@ -25,9 +26,13 @@ export const askedOf = (address: URLSearchParams): Asked => ({
 });
 
 /** As the service is asked; it refuses in words what somebody wrote into the address that is no choice. */
-export const queryOf = ({ q, patient, stage, held, late, sort }: Asked): Partial<Query> =>
-  Object.fromEntries(
+export const queryOf = ({ q, patient, held, late, sort, ...asked }: Asked): Partial<Query> => {
+  const looksFor = q !== '' || patient !== '';
+  const under = asked.stage === '' && !looksFor ? 'under_way' : asked.stage;
+  const stage = under === 'all' ? '' : under;
+  return Object.fromEntries(
     Object.entries({ q, patientId: patient, stage, held, late, sort }).filter(
       ([, value]) => value !== '',
     ),
   );
+};

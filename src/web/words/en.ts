@@ -232,6 +232,7 @@ export const en = {
     // The list of orders
     findOrder: 'Order number, chart number or patient’s name',
     stage: 'Stage',
+    underWay: 'under way',
     everyStage: 'every stage',
     heldOnly: 'on hold only',
     sort: 'Sorted',
