@@ -2,36 +2,18 @@
 import { v7 as uuidv7 } from 'uuid';
 import { z } from 'zod';
 import { cupStates, newestReading, type StandingRecipe } from '../domain/cups.ts';
-import {
-  RESIN_CHEMISTRIES,
-  type RecipeAsked,
-  type ResinProduct,
-  type ResinRecipe,
-} from '../domain/resin.ts';
+import type { RecipeAsked, ResinProduct, ResinRecipe } from '../domain/resin.ts';
 import { BATCH_KINDS, BATCH_UNITS, DISPOSITIONS } from '../domain/words.ts';
 import type { Act } from './act.ts';
 import { asJson } from './json.ts';
 import { layupStateOf } from './layups.ts';
+import { ProductRow } from './resinProducts.ts';
 import { parseFirst, parseRows } from './rows.ts';
 
 /** The product as it stood when a recipe was made. */
-const ProductThen = z.object({
-  id: z.string(),
-  version: z.number(),
-  name: z.string(),
-  chemistry: z.enum(RESIN_CHEMISTRIES),
-  partsResin: z.number(),
-  partsHardener: z.number(),
-  ratioTolerancePercent: z.number(),
-  densityGcm3: z.number(),
-  potLifeMinutes: z.number(),
-  potLifeMassG: z.number(),
-  potLifeTemperatureC: z.number(),
-  cupLimitG: z.number(),
-  cureHours: z.number(),
-  cureTemperatureC: z.number(),
-  document: z.string(),
-  revision: z.string(),
+const ProductThen = ProductRow.omit({
+  active: true,
+  createdAt: true,
 }) satisfies z.ZodType<ResinProduct>;
 export type ProductThen = z.infer<typeof ProductThen>;
 

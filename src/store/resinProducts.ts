@@ -6,7 +6,7 @@ import type { Act } from './act.ts';
 import { found } from './refused.ts';
 import { parseFirst, parseRows } from './rows.ts';
 
-const ProductRow = z.object({
+export const ProductRow = z.object({
   id: z.string(),
   name: z.string(),
   chemistry: z.enum(RESIN_CHEMISTRIES),

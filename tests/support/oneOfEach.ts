@@ -261,23 +261,7 @@ async function whatTheBenchWorksOut(rows: ClinicRows, order_id: string): Promise
     created_by_id: pros,
     superseded_at: NOW,
   });
-  const product = await rows.insert('resin_product', {
-    name: 'Invented resin',
-    chemistry: 'epoxy',
-    parts_resin: 100,
-    parts_hardener: 38,
-    ratio_tolerance_percent: 3,
-    density_gcm3: 1.15,
-    pot_life_minutes: 30,
-    pot_life_mass_g: 100,
-    pot_life_temperature_c: 22,
-    cup_limit_g: 400,
-    cure_hours: 12,
-    cure_temperature_c: 22,
-    document: 'Invented sheet 3',
-    revision: 'A',
-    created_at: NOW,
-  });
+  const product = await rows.resinProduct();
   const batch = (kind: string, of: Values) =>
     rows.insert('batch', {
       kind,

@@ -252,17 +252,9 @@ export class ClinicRows {
     return insertInto<Row>({ query: this.store.raw }, 'layup', this.layupOf(socket, over));
   }
 
-  /** A definitive socket with its approved layup and a recipe worked out from it. */
-  async recipe(over: Values = {}): Promise<{ socket: SocketRow; recipe: Row }> {
-    const socket = await this.socket('definitive');
-    const layup = await this.layup(socket);
-    const approved = await this.signature('layup_approved', { subject_id: layup.id });
-    await this.store.raw('update layup set approved_at = $1, signature_id = $2 where id = $3', [
-      NOW,
-      approved.id,
-      layup.id,
-    ]);
-    const product = await this.insert('resin_product', {
+  /** A resin product of the catalogue. */
+  resinProduct(): Promise<Row> {
+    return this.insert('resin_product', {
       name: `Invented resin ${this.#next()}`,
       chemistry: 'epoxy',
       parts_resin: 100,
@@ -279,6 +271,19 @@ export class ClinicRows {
       revision: 'A',
       created_at: NOW,
     });
+  }
+
+  /** A definitive socket with its approved layup and a recipe worked out from it. */
+  async recipe(over: Values = {}): Promise<{ socket: SocketRow; recipe: Row }> {
+    const socket = await this.socket('definitive');
+    const layup = await this.layup(socket);
+    const approved = await this.signature('layup_approved', { subject_id: layup.id });
+    await this.store.raw('update layup set approved_at = $1, signature_id = $2 where id = $3', [
+      NOW,
+      approved.id,
+      layup.id,
+    ]);
+    const product = await this.resinProduct();
     const ofLayup = { layup_id: layup.id, product_id: product.id };
     return {
       socket,
