@@ -335,6 +335,70 @@ const CASES: Readonly<Record<string, () => Promise<Case>>> = {
       },
     };
   },
+  RC103: async () => {
+    const order = await clinic.order();
+    const cast = await clinic.cast(order.id, { state: 'accepted' });
+    const first = await clinic.insert('measure_set', {
+      ...measuresOf(order),
+      occasion: 'cast',
+      cast_id: cast.id,
+    });
+    const second = await clinic.insert('measure_set', measuresOf(order));
+    await clinic.insert('volume_decision', {
+      order_id: order.id,
+      first_set_id: first.id,
+      second_set_id: second.id,
+      difference_ml: -190,
+      percent: -12.4,
+      ply: 10,
+      limit_percent: 5,
+      decision: 'new_cast',
+      decided_at: NOW,
+      decided_by_id: clinic.prosthetistId,
+    });
+    const model = await clinic.socket('definitive');
+    const values = clinic.withKeys('socket', {
+      order_id: order.id,
+      kind: 'definitive',
+      running: 1,
+      number: 'one too many',
+      state: 'in_work',
+      cast_id: cast.id,
+      route_id: model['route_id'],
+      started_at: NOW,
+      started_by_id: clinic.technicianId,
+    });
+    return {
+      code: 'new-cast-decided',
+      attempt: {
+        model: (tx) => tx.socket.create({ data: camelKeys(values) }),
+        raw: (tx) => rawInsert(tx, 'socket', values),
+      },
+      facts: { socket: null, cast: cast['number'], takenOn: '2026-03-02' },
+    };
+  },
+  RC203: async () => {
+    const socket = await clinic.socket('definitive');
+    await clinic.layup(socket);
+    const operation = await clinic.insert('operation', {
+      socket_id: socket.id,
+      seq: 1,
+      kind: 'lay_up',
+      title: 'Lay up the fabrics',
+      checks: '[]',
+      state: 'waiting',
+    });
+    const where = { clinicId_id: { clinicId: clinic.clinicId, id: operation.id } };
+    return {
+      code: 'layup-not-approved',
+      attempt: {
+        model: (tx) => tx.operation.update({ where, data: { state: 'done' } }),
+        raw: (tx) =>
+          tx.$executeRaw`update operation set state = 'done' where id = ${operation.id}::uuid`,
+      },
+      facts: { socket: socket.number },
+    };
+  },
   RC201: async () => {
     const layup = await clinic.layup(await clinic.socket('definitive'));
     const other = await clinic.signature('layup_approved');

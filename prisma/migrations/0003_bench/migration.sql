@@ -534,6 +534,41 @@ create trigger layup_100_record before insert or update of approved_at, signatur
   for each row execute function layup_has_its_record();
 revoke all on function layup_has_its_record() from public;
 
+-- ── C2, R6: fabric goes on the model by a signed layup only ─────────────────────
+create function lay_up_has_its_layup() returns trigger
+language plpgsql security definer set search_path = public, pg_temp as $$
+begin
+  if not exists (select 1 from layup where clinic_id = new.clinic_id and socket_id = new.socket_id
+      and superseded_at is null and approved_at is not null) then
+    perform refuse('RC203', 'layup-not-approved', jsonb_build_object('socket',
+      (select number from socket where clinic_id = new.clinic_id and id = new.socket_id)));
+  end if;
+  return new;
+end
+$$;
+create trigger operation_100_lay_up before update of state on operation for each row
+  when (new.kind = 'lay_up' and new.state = 'done' and old.state <> 'done') execute function lay_up_has_its_layup();
+
+-- ── C1, R8: nothing more is made from a cast that a new one was decided for ─────
+create function cast_is_not_outgrown() returns trigger
+language plpgsql security definer set search_path = public, pg_temp as $$
+declare
+  decided_after date;
+begin
+  select max(s.taken_on) into decided_after from measure_set f
+    join volume_decision d on d.clinic_id = f.clinic_id and d.first_set_id = f.id and d.decision = 'new_cast'
+    join measure_set s on s.clinic_id = d.clinic_id and s.id = d.second_set_id
+    where f.clinic_id = new.clinic_id and f.cast_id = new.cast_id;
+  if decided_after is not null then
+    perform refuse('RC103', 'new-cast-decided', jsonb_build_object('socket', null, 'takenOn', decided_after,
+      'cast', (select number from limb_cast where clinic_id = new.clinic_id and id = new.cast_id)));
+  end if;
+  return new;
+end
+$$;
+create trigger socket_110_cast before insert on socket for each row execute function cast_is_not_outgrown();
+revoke all on function lay_up_has_its_layup(), cast_is_not_outgrown() from public;
+
 -- ── C3: a recipe is for the approved layup, and a cup is weighed by the recipe that stands ──
 create function recipe_has_its_layup() returns trigger
 language plpgsql security definer set search_path = public, pg_temp as $$

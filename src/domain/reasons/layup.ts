@@ -3,6 +3,13 @@ import { entry } from './reason.ts';
 
 /** Refusals about fabrics, layup rules and layups (C2). */
 export const LAYUP_REASONS = {
+  'layup-not-approved': entry<{ socket: string }>({
+    rule: 'R6',
+    kind: 'rule',
+    title: 'Fabric goes on by a signed layup only',
+    words: (f) => `${f.socket} has no layup approved by signature.`,
+    wayOut: () => 'The prosthetist approves a layup of this socket and signs it.',
+  }),
   'layup-not-signed': entry<{ layup: number }>({
     rule: null,
     kind: 'rule',
