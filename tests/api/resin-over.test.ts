@@ -1,5 +1,6 @@
 /** What is over at the lamination: cups that set or are spent, sheets that changed, hours that are too few (C2, C3). */
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import { cupBench, type RecipeBody } from '../support/cupBench.ts';
 import { PASSWORD, testClinic, type TestClinic } from '../support/api.ts';
 import {
   approvedLayup,
@@ -16,7 +17,6 @@ import {
   stockedShop,
   weighCup,
   weighedResin,
-  type ResinBody,
   type Shop,
 } from '../support/job.ts';
 
@@ -34,22 +34,10 @@ beforeEach(() => {
 });
 afterAll(() => clinic.close());
 
-type Recipe = ResinBody['recipe'];
-const recipeFor = (socketId: string, body: object = {}) =>
-  ok<Recipe>(makeRecipe(shop, socketId, body));
-const cupsOf = ({ pours }: Recipe) => pours.map(({ totalG: _sum, ...cup }) => cup);
-const firstCup = (recipe: Recipe) => cupsOf(recipe)[0]!;
+const { recipeFor, cupOf, firstCup: whole, weigh, readResin, rework } = cupBench(() => shop);
+const cupsOf = ({ pours }: RecipeBody) => pours.map(cupOf);
+const firstCup = (recipe: RecipeBody) => cupOf(whole(recipe));
 
-interface Weighed {
-  weighingId: string;
-  outcome: string;
-  because: { code: string }[];
-  findingId: string | null;
-  resin: ResinBody;
-}
-const weigh = (socketId: string, cup: object) => ok<Weighed>(weighCup(shop, socketId, cup));
-const readResin = (socketId: string) =>
-  ok<ResinBody>(clinic.as('auditor').get(`/api/v1/sockets/${socketId}/resin`));
 const operationOf = async (socketId: string, kind: string) => {
   const { operations } = await readSocket(shop, socketId);
   const operation = operations.find((each) => each.kind === kind);
@@ -78,13 +66,6 @@ const refused = async (code: string, ...step: Parameters<typeof record>): Promis
   expect([status, body.code], JSON.stringify(body)).toEqual([422, code]);
   return String(body.detail);
 };
-const rework = (findingId: string | null) =>
-  ok(
-    clinic.as('technician').post(`/api/v1/findings/${findingId ?? ''}/disposition`, {
-      disposition: 'rework',
-      why: 'Once more.',
-    }),
-  );
 let lots = 0;
 const batchOf = (kind: string, over: object = {}) =>
   id(
