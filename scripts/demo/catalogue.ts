@@ -244,6 +244,7 @@ export const MATERIALS = {
     name: 'Clear sheet, 12 mm',
     unit: 'piece',
     quantity: 60,
+    priceMinor: 54000,
     everyDays: 60,
     keepsDays: 3650,
   },
@@ -251,25 +252,78 @@ export const MATERIALS = {
     name: 'Parting agent P',
     unit: 'mL',
     quantity: 2000,
+    priceMinor: 3600,
     everyDays: 170,
     keepsDays: 500,
   },
-  fabric: { name: 'Carbon strip roll C', unit: 'm', quantity: 80, everyDays: 120, keepsDays: 1500 },
-  resin: { name: 'Lamination resin R', unit: 'g', quantity: 9000, everyDays: 90, keepsDays: 330 },
-  hardener: { name: 'Hardener H', unit: 'g', quantity: 3600, everyDays: 90, keepsDays: 330 },
-  pigment: { name: 'Pigment, sand', unit: 'g', quantity: 250, everyDays: 170, keepsDays: 900 },
+  fabric: {
+    name: 'Carbon strip roll C',
+    unit: 'm',
+    quantity: 80,
+    priceMinor: 28000,
+    everyDays: 120,
+    keepsDays: 1500,
+  },
+  resin: {
+    name: 'Lamination resin R',
+    unit: 'g',
+    quantity: 9000,
+    priceMinor: 31500,
+    everyDays: 90,
+    keepsDays: 330,
+  },
+  hardener: {
+    name: 'Hardener H',
+    unit: 'g',
+    quantity: 3600,
+    priceMinor: 18700,
+    everyDays: 90,
+    keepsDays: 330,
+  },
+  pigment: {
+    name: 'Pigment, sand',
+    unit: 'g',
+    quantity: 250,
+    priceMinor: 2200,
+    everyDays: 170,
+    keepsDays: 900,
+  },
   threadlocker: {
     name: 'Threadlocker T, medium',
     unit: 'mL',
     quantity: 50,
+    priceMinor: 2900,
     everyDays: 170,
     keepsDays: 450,
   },
 } as const satisfies Partial<
   Record<
     BatchKind,
-    { name: string; unit: BatchUnit; quantity: number; everyDays: number; keepsDays: number }
+    {
+      name: string;
+      unit: BatchUnit;
+      quantity: number;
+      /** What the batch costs, in pence. */
+      priceMinor: number;
+      everyDays: number;
+      keepsDays: number;
+    }
   >
 >;
 export type MaterialKind = keyof typeof MATERIALS;
 export const MATERIAL_KINDS = Object.keys(MATERIALS) as MaterialKind[];
+
+/** What a piece of each part costs, in pence. Invented, as everything here. */
+export const PART_PRICES_MINOR: Readonly<Record<PartKey, number>> = {
+  lockOne: 21500,
+  plateOne: 4800,
+  valveOne: 2600,
+  springOne: 350,
+  pinOne: 3900,
+  pyramidOne: 9800,
+  lockTwo: 18900,
+  pinTwo: 3400,
+  pyramidTwo: 8700,
+  distalScrews: 620,
+  plateScrews: 480,
+};

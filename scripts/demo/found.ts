@@ -2,9 +2,11 @@
 import { hashPassword } from '../../src/access/passwords.ts';
 import { addDays } from '../../src/domain/days.ts';
 import { addBatch, openBatch, quarantineBatch } from '../../src/features/batches/service.ts';
+import { newCalendarVersion, readCalendar } from '../../src/features/calendar/service.ts';
 import { addPart } from '../../src/features/catalogue/enter.ts';
 import { PartToAdd, TorqueSettingToAdd } from '../../src/features/catalogue/schemas.ts';
 import { addTorqueSetting } from '../../src/features/catalogue/service.ts';
+import { changeClinic, readClinic } from '../../src/features/clinic/service.ts';
 import { moveThing } from '../../src/features/hardware/custody.ts';
 import { makeBin, receiveItems } from '../../src/features/hardware/stock.ts';
 import { addPerson, changePerson, readPerson } from '../../src/features/people/service.ts';
@@ -20,6 +22,7 @@ import {
   MATERIALS,
   MATERIAL_KINDS,
   PART_KEYS,
+  PART_PRICES_MINOR,
   PARTS,
   RESIN,
   ROLL_OF,
@@ -75,6 +78,16 @@ export async function foundHouse(
       const { id } = await addPerson(opened, person);
       people[key] = { clinicId, personId: id, printedName, roles: [role] };
     }
+  });
+  await perform(store, administrator, at, async (opened) => {
+    const { version } = await readClinic(opened);
+    await changeClinic(opened, { currency: 'GBP', labourRatePerHourMinor: 4200 }, version);
+    const { version: basedOnVersion, weekdays } = await readCalendar(opened);
+    await newCalendarVersion(opened, {
+      basedOnVersion,
+      weekdays,
+      closedDays: [...workdays.closedDays],
+    });
   });
   const { id: resinProductId } = await perform(store, administrator, at, (opened) =>
     addResinProduct(opened, RESIN),
@@ -209,6 +222,7 @@ function* restocking(house: House): Story {
           serials: bySerial ? serials(lot, count) : [],
           lot,
           ...(bySerial ? {} : { count }),
+          priceMinor: PART_PRICES_MINOR[part],
           toPlaceId: house.bins[part],
         });
         house.shelves.receive(part, itemIds);
@@ -238,6 +252,7 @@ function* recalledLot(house: House): Story {
       serials: serials(RECALL_LOT, RECALL_PIECES),
       lot: RECALL_LOT,
       udi: `(invented)${RECALL_LOT}`,
+      priceMinor: PART_PRICES_MINOR.lockOne,
       toPlaceId: bins.lockOne,
     }),
   );
@@ -282,7 +297,7 @@ function* receiveBatch(
   lot: string,
   reserved = false,
 ): Story {
-  const { name, unit, quantity, keepsDays } = MATERIALS[kind];
+  const { name, unit, quantity, priceMinor, keepsDays } = MATERIALS[kind];
   const receivedOn = diary.day;
   const expiresOn = addDays(receivedOn, keepsDays);
   const { thirdTechnician, technician } = house.people;
@@ -295,6 +310,7 @@ function* receiveBatch(
       expiresOn,
       quantity,
       unit,
+      priceMinor,
       ...(kind === 'fabric' ? { fabricId: await fabricOfRoll(opened) } : {}),
       ...(kind === 'resin' || kind === 'hardener' ? { resinProductId: house.resinProductId } : {}),
     }),

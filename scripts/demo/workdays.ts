@@ -11,14 +11,29 @@ const CLOSES_MINUTE = 17 * 60 + 30;
 export interface Workdays {
   readonly timeZone: string;
   readonly now: Date;
-  /** Mondays to Fridays, from two years back to the last one that is wholly past. */
+  /** Closed on a weekday all the same, in the years that are told and the next one. */
+  readonly closedDays: readonly { readonly on: Day; readonly why: string }[];
+  /** Mondays to Fridays that are not closed, from two years back to the last one that is wholly past. */
   readonly days: readonly Day[];
   /** The instant of a minute of a working day, by the clinic's clock. */
   at(index: number, minute: number): Date;
 }
 
+const CLOSED_EACH_YEAR = [
+  { monthDay: '01-01', why: 'New Year' },
+  { monthDay: '12-25', why: 'Christmas' },
+  { monthDay: '12-26', why: 'Boxing Day' },
+] as const;
+
+const closedAround = ({ year }: Temporal.PlainDate): Workdays['closedDays'] =>
+  Array.from({ length: YEARS_BACK + 2 }, (_, at) => year - YEARS_BACK + at).flatMap((each) =>
+    CLOSED_EACH_YEAR.map(({ monthDay, why }) => ({ on: `${each}-${monthDay}` as Day, why })),
+  );
+
 export function workdaysUntil(now: Date, timeZone: string): Workdays {
   const today = Temporal.PlainDate.from(dayAt(now, timeZone));
+  const closedDays = closedAround(today);
+  const closed = new Set<string>(closedDays.map(({ on }) => on));
   const days: Day[] = [];
   const midnights: number[] = [];
   for (
@@ -26,13 +41,14 @@ export function workdaysUntil(now: Date, timeZone: string): Workdays {
     Temporal.PlainDate.compare(day, today) < 0;
     day = day.add({ days: 1 })
   ) {
-    if (day.dayOfWeek > 5) continue;
+    if (day.dayOfWeek > 5 || closed.has(day.toString())) continue;
     days.push(day.toString() as Day);
     midnights.push(day.toZonedDateTime(timeZone).epochMilliseconds);
   }
   return {
     timeZone,
     now,
+    closedDays,
     days,
     at: (index, minute) => {
       const midnight = midnights[index];
