@@ -22,6 +22,8 @@ import { benchLoadRoutes } from './features/benchLoad/routes.ts';
 import { benchRoutes } from './features/benches/routes.ts';
 import { batchRoutes } from './features/batches/routes.ts';
 import { calendarRoutes } from './features/calendar/routes.ts';
+import { changeRoutes } from './features/changes/routes.ts';
+import { changeStreams } from './features/changes/streams.ts';
 import { castRoutes } from './features/casts/routes.ts';
 import { catalogueRoutes } from './features/catalogue/routes.ts';
 import { clinicRoutes } from './features/clinic/routes.ts';
@@ -60,6 +62,7 @@ import { BODY_LIMIT_BYTES, problemFrom, PROBLEM_MEDIA_TYPE } from './http/proble
 import { makeApi } from './http/route.ts';
 import { serviceRoutes } from './http/serviceRoutes.ts';
 import { isWebPage, sendWebPage, serveWeb } from './http/webPages.ts';
+import { listenToChanges, type Changes } from './store/changes.ts';
 import type { Store } from './store/open.ts';
 import { Refused } from './store/refused.ts';
 
@@ -74,6 +77,9 @@ export interface AppParts {
   readonly log: Logger;
   /** The clock; the demo and the tests set their own. */
   readonly now?: () => Date;
+  /** What is committed, as it is; left out, the app listens itself. Whoever gives it closes it. */
+  readonly changes?: Changes;
+  readonly heartbeatMs?: number;
 }
 
 /** Content of our own only; the API's pages need no more. Plain http is not upgraded: a proxy does TLS. */
@@ -95,6 +101,8 @@ export async function buildApp({
   config,
   log,
   now = () => new Date(),
+  changes: given,
+  heartbeatMs,
 }: AppParts): Promise<FastifyInstance> {
   // As Fastify's own kind of logger, so that the instance has Fastify's own type.
   const loggerInstance: FastifyBaseLogger = log;
@@ -181,6 +189,15 @@ export async function buildApp({
   });
   serviceRoutes(api, app);
   problemRoutes(api);
+  const changes = given ?? listenToChanges(store, log);
+  const streams = changeStreams({ store, changes, now, heartbeatMs });
+  app.addHook('preClose', async () => {
+    streams.stop();
+  });
+  app.addHook('onClose', async () => {
+    if (given === undefined) await changes.close();
+  });
+  changeRoutes(api, streams);
   features(api, tokens, config.publicUrl);
   finish();
   await warmUp();

@@ -208,6 +208,9 @@ export const PERMISSIONS = {
   'GET /api/v1/bench-load': EVERYBODY,
   'GET /api/v1/bench-load.svg': EVERYBODY,
 
+  // Live updates
+  'GET /api/v1/changes': EVERYBODY,
+
   // Trace: who may ask by which key, domain/trace.ts says
   'GET /api/v1/trace': EVERYBODY,
   'GET /api/v1/trace.csv': EVERYBODY,

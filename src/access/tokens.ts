@@ -21,6 +21,11 @@ export interface SignedIn extends Caller {
   readonly familyId: string;
 }
 
+/** The caller as a token says, for as long as it does. */
+export interface ShownToken extends SignedIn {
+  readonly expiresAt: Date;
+}
+
 const claims = z.object({
   sub: z.uuid(),
   clinic: z.uuid(),
@@ -33,7 +38,7 @@ const claims = z.object({
 export interface AccessTokens {
   issue(caller: SignedIn, at: Date): string;
   /** Who shows the token, or why it does not count. */
-  read(token: string, at: Date): Verdict<SignedIn>;
+  read(token: string, at: Date): Verdict<ShownToken>;
 }
 
 export function accessTokens(jwt: JWT): AccessTokens {
@@ -61,6 +66,7 @@ export function accessTokens(jwt: JWT): AccessTokens {
         printedName: name,
         roles,
         familyId: family,
+        expiresAt: new Date(exp * 1000),
       });
     },
   };

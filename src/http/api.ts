@@ -1,7 +1,8 @@
 /** How a feature says its routes: the types of `Api`, which route.ts makes. */
+import type { Readable } from 'node:stream';
 import type { z } from 'zod';
 import type { Reauthenticated } from '../access/signIn.ts';
-import type { SignedIn } from '../access/tokens.ts';
+import type { ShownToken, SignedIn } from '../access/tokens.ts';
 import type { Act } from '../store/act.ts';
 import type { Store } from '../store/open.ts';
 import type { Tag } from './openapi.ts';
@@ -100,6 +101,29 @@ export interface Document {
   readonly fileName: string;
 }
 
+/** Bytes as they become ready: of what has no end yet, or is too long to be held. */
+export interface StreamRoute<P, Q> extends Named {
+  readonly url: `/api/v1/${string}`;
+  readonly params?: P;
+  readonly query?: Q;
+  readonly contentTypes: readonly string[];
+}
+
+export interface StreamInput<P, Q> extends Inputs<P, Q> {
+  readonly caller: ShownToken;
+  /** Of a reader who comes back (HTML, server-sent events). */
+  readonly lastEventId: string | undefined;
+  readonly at: Date;
+}
+
+export interface Streamed {
+  readonly contentType: string;
+  /** Left out where it is not to be saved. ASCII letters, digits, dot, dash and underscore. */
+  readonly fileName?: string;
+  /** Destroyed where the reader goes away. */
+  readonly body: Readable;
+}
+
 export interface OpenRoute<M, P, Q, B, A> extends Named {
   readonly method: M;
   readonly url: string;
@@ -152,6 +176,11 @@ export interface Api {
     route: DocumentRoute<P, Q>,
     load: (act: Act, input: Inputs<P, Q>) => Promise<R>,
     draw: (record: R, input: Inputs<P, Q>) => Promise<Document> | Document,
+  ): void;
+  /** Opens what is then read as it comes; outside any transaction. May refuse until it is open. */
+  stream<P extends Optional = undefined, Q extends Optional = undefined>(
+    route: StreamRoute<P, Q>,
+    open: (input: StreamInput<P, Q>) => Promise<Streamed>,
   ): void;
   /** Without a caller and without a transaction; the table must say PUBLIC. */
   open<

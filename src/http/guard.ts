@@ -1,14 +1,14 @@
 /** Who is asking, and may they (the table of access/permissions.ts). */
 import type { FastifyRequest } from 'fastify';
 import { PUBLIC, ROLE_WORDS, type Who } from '../access/permissions.ts';
-import type { AccessTokens, SignedIn } from '../access/tokens.ts';
+import type { AccessTokens, ShownToken } from '../access/tokens.ts';
 import { reason } from '../domain/reasons/index.ts';
 import { orRefuse, Refused } from '../store/refused.ts';
 
 declare module 'fastify' {
   interface FastifyRequest {
     /** Set by the guard of every route that is not public. */
-    signedIn: SignedIn | null;
+    signedIn: ShownToken | null;
   }
 }
 

@@ -32,6 +32,9 @@ export const TAGS = {
     'The working calendar, days to promise and their chance, what is late, the load of the benches (C5).',
   Traveller: 'The sheet that goes with the work.',
   Trace: 'What went into it, where it came from, who wears it: trace and recall.',
+  Changes: 'Live updates: what changes in the clinic, as it changes.',
+  'Long work':
+    'Work that takes longer than a request may: asked for, followed, cancelled, its result saved.',
   Service: 'The service itself: is it up, what can it refuse, how is it described.',
 } as const;
 export type Tag = keyof typeof TAGS;

@@ -30,6 +30,7 @@ const STATUS_OF_CODE: Partial<Record<ReasonCode, number>> = {
   'if-match-missing': 428,
   'sign-in-locked': 429,
   'too-many-requests': 429,
+  'too-many-live-streams': 429,
   internal: 500,
   'service-busy': 503,
 };

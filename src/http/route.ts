@@ -6,7 +6,7 @@ import type { FastifyInstance, FastifyRequest, RouteHandlerMethod } from 'fastif
 import { z } from 'zod';
 import { PERMISSIONS, PUBLIC, type Who } from '../access/permissions.ts';
 import { reauthenticate, type Reauthenticated } from '../access/signIn.ts';
-import type { SignedIn } from '../access/tokens.ts';
+import type { ShownToken, SignedIn } from '../access/tokens.ts';
 import { reason } from '../domain/reasons/index.ts';
 import { perform, type Act } from '../store/act.ts';
 import { writeAnswer } from '../store/idempotencyKeys.ts';
@@ -160,12 +160,43 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
           const input = { ...partsOf(request, route), caller } as never;
           const record = await perform(store, caller, now(), (act) => load(act, input));
           const { bytes, fileName } = await draw(record, input);
-          if (!/^[\w.-]{1,100}$/.test(fileName))
-            throw new TypeError(`not a plain file name: ${fileName}`);
           return reply
-            .header('content-disposition', `inline; filename="${fileName}"`)
+            .header('content-disposition', `inline; filename="${plainName(fileName)}"`)
             .type(route.contentType)
             .send(typeof bytes === 'string' ? Buffer.from(bytes, 'utf8') : bytes);
+        },
+      );
+    },
+
+    stream: (route, open) => {
+      register(
+        {
+          ...described(route, 'GET', undefined),
+          answers: Object.fromEntries(
+            route.contentTypes.map((type) => [type.split(';')[0] ?? type, fileSchema]),
+          ),
+          keyed: false,
+          status: 200,
+          isPublic: false,
+        },
+        async (request, reply) => {
+          const caller = signedIn(request);
+          const lastEventId = request.headers['last-event-id'];
+          const { contentType, fileName, body } = await open({
+            ...partsOf(request, route),
+            caller,
+            lastEventId: typeof lastEventId === 'string' ? lastEventId : undefined,
+            at: now(),
+          } as never);
+          reply.type(contentType);
+          if (fileName !== undefined) {
+            reply.header('content-disposition', `attachment; filename="${plainName(fileName)}"`);
+          }
+          // Nobody reads on after it, and a connection kept for more would hold up the end.
+          reply.header('connection', 'close');
+          if (request.method !== 'HEAD') return reply.send(body);
+          body.destroy();
+          return reply.send('');
         },
       );
     },
@@ -230,7 +261,12 @@ const described = (route: Routed, method: Described['method'], answer: Schema | 
   answers: answer === undefined ? {} : { 'application/json': answer },
 });
 
-function signedIn(request: FastifyRequest): SignedIn {
+function plainName(fileName: string): string {
+  if (!/^[\w.-]{1,100}$/.test(fileName)) throw new TypeError(`not a plain file name: ${fileName}`);
+  return fileName;
+}
+
+function signedIn(request: FastifyRequest): ShownToken {
   if (request.signedIn === null) throw new Refused([reason('not-signed-in', {})]);
   return request.signedIn;
 }

@@ -39,9 +39,14 @@ export interface Database {
    * Calls `heard` with each NOTIFY payload on `channel`, after the notifier's commit.
    * An empty payload may also mean "some may have been missed, look again" (a server connection was renewed).
    * @param channel a lower-case identifier.
+   * @param lost told when a server's connection is lost; an empty payload follows once it is renewed.
    * @returns stops listening.
    */
-  listen(channel: string, heard: (payload: string) => void): Promise<() => Promise<void>>;
+  listen(
+    channel: string,
+    heard: (payload: string) => void,
+    lost?: () => void,
+  ): Promise<() => Promise<void>>;
   close(): Promise<void>;
 }
 

@@ -1,5 +1,6 @@
 import pg from 'pg';
 import { serverAdapter } from './adapters.ts';
+import { listenOn } from './listening.ts';
 import { checkedChannel, wholeNumber, type Database, type StoreLog } from './database.ts';
 
 const DEFAULT_POOL_MAX = 10;
@@ -22,7 +23,6 @@ const SESSION_SETTINGS = {
 
 /** How long a caller waits for a free connection before it is told that there is none. */
 const CONNECTION_WAIT_MS = 20_000;
-const RELISTEN_WAIT_MS = 1_000;
 
 /**
  * Opens a pool on a PostgreSQL server (15 or later). No connection is made until the first statement.
@@ -78,8 +78,8 @@ export function openServer(
         client.release(lost ?? false);
       }
     },
-    listen: async (channel, heard) => {
-      const stop = await listenOn(connectionString, checkedChannel(channel), heard, log);
+    listen: async (channel, heard, lost = () => undefined) => {
+      const stop = await listenOn(connectionString, checkedChannel(channel), { heard, lost }, log);
       listeners.add(stop);
       return async () => {
         listeners.delete(stop);
@@ -119,62 +119,4 @@ function withSessionSettings(url: string): string {
 function describeUrl(url: string): string {
   const { hostname, port, pathname } = new URL(url);
   return `PostgreSQL server ${hostname}:${port === '' ? '5432' : port}, database ${decodeURIComponent(pathname.slice(1))}`;
-}
-
-/** A connection of its own that listens, and is renewed when it is lost. */
-async function listenOn(
-  connectionString: string,
-  channel: string,
-  heard: (payload: string) => void,
-  log: StoreLog,
-): Promise<() => Promise<void>> {
-  let stopped = false;
-  let timer: NodeJS.Timeout | undefined;
-  let client: pg.Client;
-
-  const start = async () => {
-    const fresh = new pg.Client({
-      connectionString,
-      keepAlive: true,
-      connectionTimeoutMillis: CONNECTION_WAIT_MS,
-    });
-    client = fresh;
-    fresh.on('notification', ({ payload }) => {
-      heard(payload ?? '');
-    });
-    fresh.on('error', (err) => {
-      log.warn({ err, channel }, 'the listening connection was lost');
-    });
-    try {
-      await fresh.connect();
-      await fresh.query(`LISTEN ${channel}`);
-      fresh.once('end', again);
-    } catch (error) {
-      await fresh.end().catch(() => undefined);
-      throw error;
-    }
-    if (stopped) await fresh.end();
-  };
-  const again = () => {
-    if (stopped) return;
-    timer = setTimeout(() => {
-      start().then(
-        () => {
-          heard('');
-        },
-        (err: unknown) => {
-          log.warn({ err, channel }, 'listening could not be renewed yet');
-          again();
-        },
-      );
-    }, RELISTEN_WAIT_MS);
-    timer.unref();
-  };
-
-  await start();
-  return async () => {
-    stopped = true;
-    clearTimeout(timer);
-    await client.end().catch(() => undefined);
-  };
 }

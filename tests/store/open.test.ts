@@ -125,6 +125,33 @@ describe('both databases speak alike', () => {
   });
 });
 
+describe('listening beside transactions', () => {
+  test('begun while one is open, it is neither lost nor undone by its rollback', async () => {
+    const heard: string[] = [];
+    let begun: Promise<() => Promise<void>> | undefined;
+    await db.store.prisma
+      .$transaction(async (tx) => {
+        await tx.$queryRaw`select 1 as one`;
+        begun = db.store.listen('bench_bell', (payload) => void heard.push(payload));
+        await tx.$executeRaw`select pg_notify('bench_bell', 'rolled back')`;
+        throw new Error('undo');
+      })
+      .catch(() => undefined);
+    const stop = await begun!;
+    const stopOther = await db.store.listen('bench_bell', (payload) => void heard.push(payload));
+    await db.store.prisma.$transaction(async (tx) => {
+      await tx.$executeRaw`select pg_notify('bench_bell', 'kept')`;
+      expect(heard).toEqual([]);
+    });
+    await expect.poll(() => heard, { interval: 5 }).toEqual(['kept', 'kept']);
+    // One listener's end is not the other's.
+    await stopOther();
+    await db.store.prisma.$executeRaw`select pg_notify('bench_bell', 'still')`;
+    await expect.poll(() => heard, { interval: 5 }).toEqual(['kept', 'kept', 'still']);
+    await stop();
+  });
+});
+
 describe('a server’s connections come and go', () => {
   needsManyConnections('connections that were cut while idle are replaced unseen', async () => {
     await Promise.all(Array.from({ length: 5 }, () => db.store.raw('select pg_sleep(0.02)')));

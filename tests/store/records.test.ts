@@ -75,6 +75,7 @@ describe('records are kept (R10)', () => {
       'layup',
       'layup_rule_set',
       'limb_cast',
+      'long_work',
       'number_counter',
       'operation',
       'part',

@@ -3,6 +3,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { ALIGNMENT_POSITIONS } from '../../src/domain/alignment.ts';
 import { FABRIC_FORMS } from '../../src/domain/fabrics.ts';
 import { PLY_MEANS, VOLUME_DECISIONS } from '../../src/domain/limbVolume.ts';
+import { LONG_WORK_KINDS, LONG_WORK_STATES } from '../../src/domain/longWork.ts';
 import { MEASURE_OCCASIONS } from '../../src/domain/measures.ts';
 import { RESIN_CHEMISTRIES } from '../../src/domain/resin.ts';
 import { UDI_ISSUERS } from '../../src/domain/udi.ts';
@@ -64,6 +65,8 @@ const LISTS: Readonly<Record<string, readonly string[]>> = {
   resin_product_chemistry_word: RESIN_CHEMISTRIES,
   part_udi_issuer_word: UDI_ISSUERS,
   part_draft_issuer_word: UDI_ISSUERS,
+  long_work_kind_word: LONG_WORK_KINDS,
+  long_work_state_word: LONG_WORK_STATES,
   // Not named as lists of words, but they are.
   part_rated: words.LOAD_BEARING_KINDS,
   clinic_paper: PAPERS,

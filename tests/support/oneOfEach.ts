@@ -385,4 +385,23 @@ async function whatTheBenchWorksOut(rows: ClinicRows, order_id: string): Promise
     resolved_by_id: pros,
     part_id: part.id,
   });
+  const work = await rows.insert('long_work', {
+    kind: 'record_export',
+    asked: '{}',
+    asked_at: NOW,
+    asked_by_id: tech,
+    state: 'cancelled',
+    total: 4,
+    done: 2,
+    position: '{"events":2}',
+    started_at: NOW,
+    ended_at: NOW,
+    cancelled_at: NOW,
+    cancelled_by_id: pros,
+    taken_by: randomUUID(),
+    lease_until: NOW,
+    takings: 1,
+    pieces: 1,
+  });
+  await rows.insert('long_work_piece', { long_work_id: work.id, seq: 1, body: '{}' });
 }

@@ -37,6 +37,7 @@ const WITHOUT_ID = [
   'route_operation',
   'torque_reading',
   'idempotency_key',
+  'long_work_piece',
 ];
 
 export class ClinicRows {

@@ -6,6 +6,7 @@ import { ALIGNMENT_REASONS } from './alignment.ts';
 import { QUALITY_REASONS } from './quality.ts';
 import { ACCESS_REASONS } from './access.ts';
 import { CATALOGUE_REASONS } from './catalogue.ts';
+import { CHANGE_REASONS } from './changes.ts';
 import { COST_REASONS } from './cost.ts';
 import { CUSTODY_REASONS } from './custody.ts';
 import { DATE_REASONS } from './dates.ts';
@@ -38,6 +39,7 @@ export const REASONS = {
   ...COST_REASONS,
   ...ACCESS_REASONS,
   ...CATALOGUE_REASONS,
+  ...CHANGE_REASONS,
   ...CUSTODY_REASONS,
   ...DATE_REASONS,
   ...DELIVERY_REASONS,
