@@ -4,6 +4,8 @@ import { render } from 'preact';
 import { Link, Route, Switch, useLocation } from 'wouter-preact';
 import { Problem } from './api.ts';
 import { HeadClock } from './bench/HeadClock.tsx';
+import { followChanges } from './live.ts';
+import { LiveMark } from './LiveMark.tsx';
 import { Loading, Sheet } from './parts/sheet.tsx';
 import { PAGES, pagesFor } from './pages.tsx';
 import { person, refresh, signOut } from './session/session.ts';
@@ -37,6 +39,7 @@ function Head() {
         ))}
       </nav>
       <HeadClock />
+      <LiveMark />
       {person.value != null && (
         <div class="who">
           <span>{person.value.printedName}</span>
@@ -73,6 +76,7 @@ render(
   </QueryClientProvider>,
   page,
 );
+followChanges(queries);
 void refresh().catch(() => {
   person.value = null;
 });

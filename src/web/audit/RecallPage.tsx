@@ -3,6 +3,7 @@ import { useQuery } from '@tanstack/preact-query';
 import { useState } from 'preact/hooks';
 import { useSearchParams } from 'wouter-preact';
 import { answered, api, type Schemas } from '../api.ts';
+import { ChangedSince } from '../LiveMark.tsx';
 import { Choices, TextField } from '../parts/fields.tsx';
 import { SelectField } from '../parts/selectField.tsx';
 import { Sheet, WentWrong } from '../parts/sheet.tsx';
@@ -74,7 +75,12 @@ function Drill({ question }: { question: Question }) {
   });
   if (error !== null) return <WentWrong failure={error} retry={() => void refetch()} />;
   if (data === undefined) return <Clock since={since} />;
-  return <RecallAnswer {...data} question={question} />;
+  return (
+    <>
+      <ChangedSince of={['recall', question, since]} again={refetch} />
+      <RecallAnswer {...data} question={question} />
+    </>
+  );
 }
 
 function RecallQuestion({

@@ -4,6 +4,7 @@ import { useState } from 'preact/hooks';
 import { useSearchParams } from 'wouter-preact';
 import type { TraceKey } from '../../domain/trace.ts';
 import { answered, api, type Schemas } from '../api.ts';
+import { ChangedSince } from '../LiveMark.tsx';
 import { Download } from '../parts/download.tsx';
 import { SelectField } from '../parts/selectField.tsx';
 import { Loading, Sheet, WentWrong } from '../parts/sheet.tsx';
@@ -68,6 +69,7 @@ function Answer({ by, value }: { by: TraceKey; value: string }) {
       <h2>
         {say.keys[by]} {by === 'person' ? '' : first.asked.value}
       </h2>
+      <ChangedSince of={['trace', by, value]} again={refetch} />
       <TraceSubject subject={first.subject} />
       <p class="row">
         <Download

@@ -6,6 +6,7 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { Problem } from '../api.ts';
+import { wasSent } from '../typed.ts';
 import { words } from '../words/words.ts';
 import { WentWrong } from './sheet.tsx';
 
@@ -40,6 +41,7 @@ export function ActForm({
     setFailure(null);
     try {
       await send(key.current);
+      wasSent(form.current);
       key.current = crypto.randomUUID();
     } catch (wrong) {
       // A refused request did nothing: corrected, it is another one.
