@@ -3,8 +3,7 @@ import { v7 as uuidv7 } from 'uuid';
 import { judgeDelivery, type DeliveryFacts } from '../../domain/gate.ts';
 import { judgeRatedMass } from '../../domain/ratedMass.ts';
 import { reason, type Reason } from '../../domain/reasons/index.ts';
-import type { Reauthenticated } from '../../access/signIn.ts';
-import { sign } from '../../access/signatures.ts';
+import { sign, type Signer } from '../../access/signatures.ts';
 import type { Act } from '../../store/act.ts';
 import { loadClinic } from '../../store/clinic.ts';
 import { limbSinceCast } from '../../store/measureSets.ts';
@@ -112,7 +111,7 @@ export async function deliver(
   act: Act,
   orderId: string,
   input: DeliverInput,
-  signer: Reauthenticated,
+  signer: Signer,
 ): Promise<Delivered> {
   const { tx, clinicId } = act;
   const socket = await loadSocket(tx, clinicId, input.socketId, true);
@@ -218,7 +217,7 @@ export async function acknowledgeMass(
   act: Act,
   socketId: string,
   partId: string,
-  signer: Reauthenticated,
+  signer: Signer,
 ): Promise<{ acknowledgementId: string; upToKg: number; signatureId: string }> {
   const { tx, clinicId } = act;
   const socket = await loadSocket(tx, clinicId, socketId);

@@ -3,6 +3,7 @@ import { audit } from './en/audit.ts';
 import { bench } from './en/bench.ts';
 import { desk } from './en/desk.ts';
 import { fitting } from './en/fitting.ts';
+import { signing } from './en/signing.ts';
 
 export const en = {
   language: 'English',
@@ -84,11 +85,7 @@ export const en = {
   },
   desk,
   bench,
-  signing: {
-    title: 'What you sign',
-    password: 'Your password, for this signature',
-    hint: 'Typed for this act only. Wrong ones count as failed sign-ins.',
-  },
+  signing,
   fitting,
   audit,
 };

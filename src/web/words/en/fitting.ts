@@ -13,7 +13,6 @@ export const fitting = {
   functionalLevel: 'Functional level',
   cast: 'Cast',
   hardware: 'Hardware',
-  noHardware: 'none in it',
   note: 'Note',
   none: 'none',
   missing: 'not typed yet',
@@ -63,15 +62,6 @@ export const fitting = {
     over_rated_mass: 'over the rated mass',
     recalled_part: 'recalled part',
     other: 'other',
-  },
-  meanings: {
-    fit_accepted: 'I judged this fit on the limb and accept it with this alignment.',
-    layup_approved: 'I approve this layup for this patient.',
-    delivery_released: 'I release this limb and hand it over as it stands here.',
-    alignment_difference_accepted: 'I accept that the alignment differs in this way.',
-    mass_near_rating_acknowledged:
-      'I know that the body mass is near the rating of this part, and take it.',
-    finding_accepted_as_is: 'I accept this finding as it is.',
   },
 
   // Cast and measures
@@ -230,7 +220,6 @@ export const fitting = {
   measureAlignment: 'Measure the alignment',
   recordAlignment: 'Record the alignment',
   alignmentRecorded: (socket: string) => `The alignment of ${socket} is on record.`,
-  measuredAgainst: (measured: string, accepted: string) => `${measured}, accepted ${accepted}`,
   acceptDifferenceTitle: 'Accept the difference',
   acceptDifference: 'Sign and accept the difference',
   differenceAccepted: 'The difference is accepted and signed.',
@@ -246,10 +235,6 @@ export const fitting = {
   notAsProposed: 'not what the rules propose',
   proposed: 'What the rules propose',
   byRow: (row: string, version: number) => `Row “${row}” of the layup rules, version ${version}.`,
-  noRow: 'no row for this patient',
-  rulesInForce: 'Rules',
-  measuresFrom: 'Measures',
-  fromCast: (n: number, day: string) => `cast ${n}, ${day}`,
   massOn: (kg: number, day: string) => `${kg} kg on ${day}`,
   takeProposal: 'Draft it as proposed',
   writeAnother: 'Write another layup',
@@ -332,14 +317,7 @@ export const fitting = {
   relation: 'Relation to the patient',
   relationHint: '“patient”, or what the designee is to the patient.',
   relationPatient: 'patient',
-  jointsTitle: 'Joints',
-  jointIs: (joint: string, confirmed: boolean) =>
-    `${joint}: ${confirmed ? 'confirmed' : 'not confirmed'}`,
-  lockCheck: 'Lock check',
-  lockChecked: 'holds for lock and pin as they now sit',
   operations: 'Operations',
-  soleWorkerTitle: 'Who did the bench work',
-  soleWorkerWords: 'Where you alone did all of it, the record says so.',
   deliver: 'Sign and deliver',
   delivered: (socket: string, retired: readonly string[], sole: boolean) =>
     [
@@ -354,11 +332,9 @@ export const fitting = {
   acknowledge: 'Sign and acknowledge',
   part: 'Part',
   choosePart: 'choose the part',
-  ratedMass: 'Rated body mass',
   massAcknowledged: (kg: number) => `Acknowledged and signed, up to ${kg} kg.`,
   acceptFindingOf: (kind: string, note: string) => `Accept the finding as it is: ${kind}, ${note}`,
   acceptFinding: 'Sign and accept the finding',
   findingAccepted: 'The finding is accepted as it is, and signed.',
   finding: 'Finding',
-  seen: 'What was seen',
 };
