@@ -81,8 +81,9 @@ function Missing({ gate, order }: { gate: Gate; order: Schemas['Order'] }) {
     <section aria-label={say.missingTitle}>
       <h2>{say.missingCount(gate.missing.length)}</h2>
       <ol class="missing">
-        {gate.missing.map(({ code, detail, wayOut }) => {
-          const way = wayTo(code, order, gate.socketId);
+        {gate.missing.map((each) => {
+          const { detail, wayOut } = each;
+          const way = wayTo(each, order, gate.socketId);
           return (
             <li key={detail}>
               <strong>{detail}</strong>

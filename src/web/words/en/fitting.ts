@@ -305,6 +305,8 @@ export const fitting = {
     fit: 'To the fit',
     alignment: 'To the alignment',
     order: 'To the order',
+    joint: 'To the joint',
+    begin: 'To begin it at the bench',
     socket: 'To the socket at the bench',
     hardware: 'To its hardware',
     lock: 'To the lock check',
