@@ -3,6 +3,7 @@ import { createHash } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { PERMISSIONS } from '../../src/access/permissions.ts';
 import { PASSWORD, testClinic, type TestClinic } from '../support/api.ts';
+import { signing } from '../../src/web/words/en/signing.ts';
 import { everything } from '../support/integrity.ts';
 import {
   acceptedCast,
@@ -95,6 +96,14 @@ describe('what would be signed', () => {
   });
 });
 
+/** Every member's name in a content, however deep. */
+const namesOf = (value: unknown): string[] =>
+  Array.isArray(value)
+    ? value.flatMap(namesOf)
+    : typeof value === 'object' && value !== null
+      ? Object.entries(value).flatMap(([name, inside]) => [name, ...namesOf(inside)])
+      : [];
+
 describe('what stands now is not what was shown', () => {
   test('other words than those shown are not signed; nor is anything without its hash', async () => {
     const { orderId, socketId } = await limbToDeliver(shop);
@@ -137,4 +146,13 @@ describe('what stands now is not what was shown', () => {
     // Shown anew, it is signed.
     await ok(prosthetist().post(url, { ...released, signature: { password: PASSWORD } }));
   });
+});
+
+test('the client has words for every field that was ever signed here', async () => {
+  const contents = await clinic.store.raw('select meaning, content from signature');
+  const meanings = new Set(contents.map(({ meaning }) => meaning));
+  expect(meanings).toEqual(new Set(['fit_accepted', 'layup_approved', 'delivery_released']));
+  const names = new Set(contents.flatMap(({ content }) => namesOf(content)));
+  expect(names.size).toBeGreaterThan(60);
+  expect([...names].filter((name) => !(name in signing.fields))).toEqual([]);
 });

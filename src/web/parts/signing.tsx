@@ -32,17 +32,22 @@ export function SignedForm<Body extends object>({
 }) {
   const { signing: say } = words.value;
   const [shown, setShown] = useState<{ readonly toSign: ToSign; readonly of: string }>();
+  const [changed, setChanged] = useState(false);
   const [password, setPassword] = useState('');
   const typed = JSON.stringify(body);
   // Whoever types on has not seen that yet.
   const seen = shown?.of === typed ? shown.toSign : undefined;
   const show = async (): Promise<void> => setShown({ toSign: await ask(body), of: typed });
   const send = async (key: string): Promise<void> => {
+    setChanged(false);
     if (seen === undefined) return show();
     try {
       await sign(key, body, { password, contentSha256: seen.contentSha256 });
     } catch (refused) {
-      if (refused instanceof Problem && refused.code === 'signed-content-changed') await show();
+      if (refused instanceof Problem && refused.code === 'signed-content-changed') {
+        await show();
+        setChanged(true);
+      }
       throw refused;
     } finally {
       // A password is typed for one act, also where it was refused.
@@ -59,6 +64,7 @@ export function SignedForm<Body extends object>({
           ) : (
             <Shown
               toSign={seen}
+              changed={changed}
               password={password}
               onType={setPassword}
               against={sending.against('/signature/password')}
@@ -72,11 +78,14 @@ export function SignedForm<Body extends object>({
 
 function Shown({
   toSign: { meaning, printedName, content, contentSha256 },
+  changed,
   password,
   onType,
   against,
 }: {
   readonly toSign: ToSign;
+  /** It was shown before, and stood otherwise. */
+  readonly changed: boolean;
   readonly password: string;
   readonly onType: (password: string) => void;
   readonly against: string | undefined;
@@ -89,6 +98,7 @@ function Shown({
       <h2 tabIndex={-1} ref={title}>
         {say.title}
       </h2>
+      {changed && <p class="stands-against">{say.changed}</p>}
       <SignedContent content={content} />
       <p class="hint">
         {say.rounded} {say.fingerprint}: <code>{contentSha256}</code>
