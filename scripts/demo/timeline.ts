@@ -4,6 +4,7 @@
  * of events come out as they would have in life.
  */
 import { reauthenticate, type Reauthenticated } from '../../src/access/signIn.ts';
+import type { Signer } from '../../src/access/signatures.ts';
 import { perform, type Act, type Caller } from '../../src/store/act.ts';
 import type { Store } from '../../src/store/open.ts';
 
@@ -25,12 +26,13 @@ export function* act<T>(at: Date, by: Caller, work: (act: Act) => Promise<T>): S
 export function* signedAct<T>(
   at: Date,
   by: Caller,
-  work: (act: Act, signer: Reauthenticated) => Promise<T>,
+  work: (act: Act, signer: Signer) => Promise<T>,
 ): Story<T> {
   return (yield {
     at,
     run: async ({ store, proofOf }) => {
-      const signer = await proofOf(by, at);
+      // In a story nothing changes between the reading and the signing.
+      const signer = { proven: await proofOf(by, at), saw: () => true };
       return perform(store, by, at, (opened) => work(opened, signer));
     },
   }) as T;

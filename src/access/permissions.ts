@@ -71,6 +71,7 @@ export const PERMISSIONS = {
   'POST /api/v1/orders/:orderId/resume': ['front_desk', 'technician', 'prosthetist'],
   'POST /api/v1/orders/:orderId/cancel': DESK,
   'POST /api/v1/orders/:orderId/skip-check-fitting': ['prosthetist'],
+  'POST /api/v1/orders/:orderId/skip-check-fitting/to-sign': ['prosthetist'],
   'GET /api/v1/orders/:orderId/history': EVERYBODY,
   'GET /api/v1/orders/:orderId/traveller.pdf': EVERYBODY,
   'GET /api/v1/prosthetists': EVERYBODY,
@@ -124,25 +125,31 @@ export const PERMISSIONS = {
 
   // Fit and alignment
   'POST /api/v1/sockets/:socketId/fit-acceptance': ['prosthetist'],
+  'POST /api/v1/sockets/:socketId/fit-acceptance/to-sign': ['prosthetist'],
   'POST /api/v1/sockets/:socketId/fit-rejection': ['prosthetist'],
   'POST /api/v1/sockets/:socketId/alignments': BENCH,
   'GET /api/v1/sockets/:socketId/alignments': EVERYBODY,
   'GET /api/v1/sockets/:socketId/alignment.svg': EVERYBODY,
   'POST /api/v1/sockets/:socketId/alignment-difference-acceptance': ['prosthetist'],
+  'POST /api/v1/sockets/:socketId/alignment-difference-acceptance/to-sign': ['prosthetist'],
 
   // Findings
   'POST /api/v1/sockets/:socketId/findings': BENCH,
   'POST /api/v1/findings/:findingId/disposition': BENCH,
   'POST /api/v1/findings/:findingId/acceptance': ['prosthetist'],
+  'POST /api/v1/findings/:findingId/acceptance/to-sign': ['prosthetist'],
 
   // Delivery
   'GET /api/v1/orders/:orderId/delivery-gate': EVERYBODY,
   'POST /api/v1/orders/:orderId/delivery': ['prosthetist'],
+  'POST /api/v1/orders/:orderId/delivery/to-sign': ['prosthetist'],
   'POST /api/v1/sockets/:socketId/mass-acknowledgements': ['prosthetist'],
+  'POST /api/v1/sockets/:socketId/mass-acknowledgements/to-sign': ['prosthetist'],
 
   // After delivery
   'POST /api/v1/orders/:orderId/service-visits': ['front_desk', 'technician', 'prosthetist'],
   'POST /api/v1/service-visits/:serviceVisitId/closing': ['prosthetist'],
+  'POST /api/v1/service-visits/:serviceVisitId/closing/to-sign': ['prosthetist'],
   'GET /api/v1/service/due': EVERYBODY,
   'POST /api/v1/orders/:orderId/remake': ['prosthetist'],
 
@@ -177,6 +184,7 @@ export const PERMISSIONS = {
   'GET /api/v1/sockets/:socketId/layup/proposal': EVERYBODY,
   'POST /api/v1/sockets/:socketId/layups': BENCH,
   'POST /api/v1/layups/:layupId/approval': ['prosthetist'],
+  'POST /api/v1/layups/:layupId/approval/to-sign': ['prosthetist'],
   'GET /api/v1/layups/:layupId/section.svg': EVERYBODY,
 
   // Batches

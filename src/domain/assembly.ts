@@ -3,6 +3,7 @@
  * counts while the last moves of the items it was taken on are still the last
  * (see lastMoves.ts): any later move opens the joint or the lock check by itself.
  */
+import type { Day } from './days.ts';
 import type { PartFacts } from './fit.ts';
 import { coversLastMoves } from './lastMoves.ts';
 import { clicksAskedFor } from './lockCheck.ts';
@@ -36,6 +37,15 @@ export interface Evidence {
    * items with the same last moves, but not the same joint.
    */
   readonly coversMoveIds: readonly string[];
+  /** The tool of a torque confirmation, where a later calibration found it out of tolerance. */
+  readonly toolFound?: ToolFound | null;
+}
+
+/** A calibration that puts in doubt what the tool had closed before it. */
+export interface ToolFound {
+  readonly tool: string;
+  readonly calibratedOn: Day;
+  readonly certificate: string;
 }
 
 /** A joint that the socket's hardware makes. */
@@ -48,6 +58,8 @@ export interface JointState {
   readonly confirmed: boolean;
   /** Why it is open, in words; null where it is confirmed. */
   readonly openBecause: string | null;
+  /** Set where only the tool speaks against it: nothing moved and all readings were in the band. */
+  readonly inDoubt: ToolFound | null;
 }
 
 /** Positions that must be filled before a limb can be worn, by suspension: any one of each group. */
@@ -102,12 +114,14 @@ export function jointStates(
     const evidence = newest[kind];
     const screwsMissing =
       rule.needsScrews !== null && itemsAt(held, [rule.needsScrews]).length === 0;
-    const openBecause =
+    const openBefore =
       carrier === undefined
         ? 'no part of it has a torque setting on record'
         : screwsMissing
           ? 'its screws are not in'
           : whyOpen(evidence, moveIds);
+    const inDoubt = openBefore === null ? (evidence?.toolFound ?? null) : null;
+    const openBecause = inDoubt === null ? openBefore : whyInDoubt(inDoubt);
     return [
       {
         kind,
@@ -117,10 +131,18 @@ export function jointStates(
         moveIds,
         confirmed: openBecause === null,
         openBecause,
+        inDoubt,
       },
     ];
   });
 }
+
+/**
+ * R4 takes a reading for what the tool's permissible deviation makes of it. A tool found
+ * beyond that had readings which prove nothing, whatever they said: the joint is open again.
+ */
+const whyInDoubt = ({ tool, calibratedOn, certificate }: ToolFound): string =>
+  `${tool}, which closed it, was found beyond its permissible deviation on ${calibratedOn} (certificate ${certificate})`;
 
 function whyOpen(evidence: Evidence | undefined, moveIds: readonly string[]): string | null {
   if (evidence === undefined) return 'never torqued on this socket';
@@ -144,7 +166,8 @@ export function openJoints(socket: string, joints: readonly JointState[]): Reaso
         }),
       ];
     }
-    return [reason('joint-open', { socket, joint: joint.kind, why: joint.openBecause })];
+    const facts = { socket, joint: joint.kind, why: joint.openBecause };
+    return [reason(joint.inDoubt === null ? 'joint-open' : 'joint-in-doubt', facts)];
   });
 }
 

@@ -114,6 +114,24 @@ export function judgeWearable(facts: WearableFacts): Reason[] {
   ];
 }
 
+/** What is missing where no definitive socket is in work: there is nothing else to look at yet. */
+export function judgeWithoutSocket(facts: Pick<DeliveryFacts, 'order' | 'fitAccepted'>): Reason[] {
+  const order = facts.order.number;
+  return [reason('no-definitive-socket', { order }), ...judgeOrder(facts)];
+}
+
+/** The order's stage, and the fit that must have been accepted on it. */
+function judgeOrder({
+  order,
+  fitAccepted,
+}: Pick<DeliveryFacts, 'order' | 'fitAccepted'>): Reason[] {
+  const stage = stepStage(order, 'delivered');
+  return [
+    ...(stage.ok ? [] : stage.reasons),
+    ...(fitAccepted ? [] : [reason('fit-not-accepted', { order: order.number })]),
+  ];
+}
+
 /**
  * The delivery gate: all that is missing before a prosthetist may release the
  * socket; empty where nothing is. A releaser of null asks for the list alone.
@@ -133,12 +151,7 @@ export function judgeDelivery(facts: DeliveryFacts): Reason[] {
       }),
     );
   }
-  const stage = stepStage(facts.order, 'delivered');
-  if (!stage.ok) reasons.push(...stage.reasons);
-  if (!facts.fitAccepted) {
-    reasons.push(reason('fit-not-accepted', { order: facts.order.number }));
-  }
-  reasons.push(...judgeLimbSinceCast(socket, facts.limb));
+  reasons.push(...judgeOrder(facts), ...judgeLimbSinceCast(socket, facts.limb));
   for (const operation of facts.operations) {
     if (operation.state === 'done' || operation.state === 'left_out') continue;
     reasons.push(

@@ -3,6 +3,7 @@ import type { Readable } from 'node:stream';
 import type { z } from 'zod';
 import type { Reauthenticated } from '../access/signIn.ts';
 import type { ShownToken, SignedIn } from '../access/tokens.ts';
+import type { Signer } from '../access/signatures.ts';
 import type { Act } from '../store/act.ts';
 import type { Store } from '../store/open.ts';
 import type { Tag } from './openapi.ts';
@@ -38,8 +39,8 @@ export interface Inputs<P, Q> {
 
 /** Signed for sure where the body must carry a signature, perhaps where it may. */
 type SignerOf<Body> = Body extends { signature: { password: string } }
-  ? Reauthenticated
-  : Reauthenticated | undefined;
+  ? Signer
+  : Signer | undefined;
 
 export interface WriteInput<M, P, Q, B, R> extends Inputs<P, Q> {
   readonly body: Out<B>;
@@ -68,7 +69,10 @@ export interface WriteRoute<M, P, Q, B, A, R> extends Named {
   readonly status?: 200 | 201 | 202;
   /** The answer carries `version`, which becomes its ETag. */
   readonly versioned?: true;
-  /** The body has `signature: signatureGiven`: the password is checked before the transaction. */
+  /**
+   * The body has `signature: signatureGiven`: the password is checked before the transaction.
+   * Its sister `…/to-sign` says what would be signed.
+   */
   readonly reauthenticates?: true;
   /** What must not happen inside a transaction: hashing, drawing. May refuse. */
   readonly prepare?: (input: PrepareInput<P, Q, B>) => Promise<R>;

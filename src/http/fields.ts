@@ -72,7 +72,18 @@ export const password = () => z.string().min(1).max(1000);
 /** The version of a record that can be edited; it stands in the ETag too. */
 export const version = () => z.int().min(1);
 
-/** What a signed act carries: the signer's own password, typed at the act (21 CFR 11.200). */
+/**
+ * What a signed act carries: the signer's own password, typed at the act, and the hash of what
+ * was shown (21 CFR 11.70, 11.200).
+ */
 export const signatureGiven = z
-  .strictObject({ password: password().describe('Your own password, typed for this signature.') })
+  .strictObject({
+    password: password().describe('Your own password, typed for this signature.'),
+    contentSha256: z
+      .string()
+      .regex(/^[0-9a-f]{64}$/)
+      .describe(
+        'Of what you were shown, as the sister route `…/to-sign` answered it. Where something else stands by now, nothing is signed.',
+      ),
+  })
   .meta({ id: 'SignatureGiven' });

@@ -5,8 +5,9 @@
 import type { FastifyInstance, FastifyRequest, RouteHandlerMethod } from 'fastify';
 import { z } from 'zod';
 import { PERMISSIONS, PUBLIC, type Who } from '../access/permissions.ts';
-import { reauthenticate, type Reauthenticated } from '../access/signIn.ts';
 import type { ShownToken, SignedIn } from '../access/tokens.ts';
+import { reauthenticate } from '../access/signIn.ts';
+import type { Signer } from '../access/signatures.ts';
 import { reason } from '../domain/reasons/index.ts';
 import { perform, type Act } from '../store/act.ts';
 import { writeAnswer } from '../store/idempotencyKeys.ts';
@@ -25,6 +26,7 @@ import type { Api, Named, Schema } from './api.ts';
 import { expectedVersionFrom } from './etag.ts';
 import { answerBefore, answerBeforeOr, fingerprintOf, keyFrom, type Keyed } from './idempotency.ts';
 import { schemaOf, type Described } from './openapi.ts';
+import { askWhatWouldBeSigned, sisterOf, ToSign } from './toSign.ts';
 
 export interface ApiParts {
   readonly app: FastifyInstance;
@@ -121,6 +123,27 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
             return sendAgain(reply, before, route.versioned);
           }
           return send(reply, status, done.value, done.text, route.versioned);
+        },
+      );
+      if (route.reauthenticates !== true) return;
+      const sister = { ...route, ...sisterOf(route) };
+      register(
+        {
+          ...described(sister, 'POST', ToSign),
+          body: sister.body,
+          keyed: false,
+          status: 200,
+          isPublic: false,
+          versioned: false,
+        },
+        async (request, reply) => {
+          const caller = signedIn(request);
+          const input = { ...partsOf(request, sister), caller };
+          const asked = await askWhatWouldBeSigned(store, caller, now(), (act, signer) =>
+            work(act, { ...input, signer } as never),
+          );
+          const { value, text } = checked(ToSign, asked);
+          return send(reply, 200, value, text, undefined);
         },
       );
     },
@@ -282,10 +305,13 @@ async function signerOf(
   caller: SignedIn,
   body: unknown,
   at: Date,
-): Promise<Reauthenticated | undefined> {
-  const { signature } = (body ?? {}) as { signature?: { password: string } };
+): Promise<Signer | undefined> {
+  const { signature } = (body ?? {}) as {
+    signature?: { password: string; contentSha256: string };
+  };
   if (signature === undefined) return undefined;
-  return reauthenticate(store, caller, signature.password, at);
+  const proven = await reauthenticate(store, caller, signature.password, at);
+  return { proven, saw: (contentSha256) => contentSha256 === signature.contentSha256 };
 }
 
 const METHODS = ['GET', 'POST', 'PATCH', 'PUT', 'DELETE', 'OPTIONS'] as const;

@@ -1,5 +1,7 @@
 import { z } from 'zod';
-import type { Evidence, HeldItem } from '../domain/assembly.ts';
+import type { Evidence, HeldItem, ToolFound } from '../domain/assembly.ts';
+import type { Day } from '../domain/days.ts';
+import { foundOutOfTolerance } from '../domain/torqueTools.ts';
 import {
   FASTENER_SIZES,
   JOINT_KINDS,
@@ -7,10 +9,13 @@ import {
   POSITIONS,
   PROPERTY_CLASSES,
   SIDES,
+  TORQUE_TOOL_CLASSES,
+  TORQUE_TOOL_TYPES,
   type JointKind,
 } from '../domain/words.ts';
 import type { Tx } from './act.ts';
 import { parseRows } from './rows.ts';
+import { CALIBRATIONS } from './toolUses.ts';
 
 const SettingRow = z.object({
   id: z.string(),
@@ -113,6 +118,20 @@ const EvidenceRow = z.object({
   id: z.string(),
   good: z.boolean(),
   coversMoveIds: z.array(z.string()),
+  /** The calibrations that tell what the tool was worth at the time, with the tool's own limits. */
+  calibrated: z
+    .array(
+      z.object({
+        tool: z.string(),
+        type: z.enum(TORQUE_TOOL_TYPES),
+        toolClass: z.enum(TORQUE_TOOL_CLASSES),
+        maxNm: z.number(),
+        calibratedOn: z.string().transform((text) => text as Day),
+        certificate: z.string(),
+        deviationPercent: z.number().nullable(),
+      }),
+    )
+    .nullable(),
 });
 
 export interface SocketEvidence {
@@ -124,7 +143,8 @@ export interface SocketEvidence {
  * The newest torque confirmation of each joint of a socket, and its newest lock
  * check. A confirmation after which anything has left the joint covers nothing
  * any more. (A lock check covers both of its positions, so whatever leaves them
- * is one of its own.)
+ * is one of its own.) What a tool closed hangs on the calibrations after it: on the
+ * next one, and on any that was made before it but entered later.
  */
 export async function newestEvidence(
   tx: Tx,
@@ -136,13 +156,19 @@ export async function newestEvidence(
     await tx.$queryRaw`
       (select distinct on (j.kind) j.kind, c.id, c.confirms as good,
           case when c.departures_before = departures(j.clinic_id, j.socket_id, j.kind)
-            then c.covers_move_ids else '{}' end as "coversMoveIds"
+            then c.covers_move_ids else '{}' end as "coversMoveIds",
+          (select json_agg(json_build_object('tool', t.name, 'type', t.tool_type, 'toolClass', t.tool_class,
+              'maxNm', t.max_nm, 'calibratedOn', k.calibrated_on, 'certificate', k.certificate,
+              'deviationPercent', k.deviation_percent) order by k.calibrated_on, k.id)
+            from shop_tool t, lateral ${CALIBRATIONS} k
+            where t.clinic_id = c.clinic_id and t.id = c.tool_id and k.id <> c.calibration_id
+              and c.recorded_at >= k.since and c.recorded_at < k.until) as calibrated
         from joint j
         join torque_confirmation c on c.clinic_id = j.clinic_id and c.joint_id = j.id
         where j.clinic_id = ${clinicId}::uuid and j.socket_id = ${socketId}::uuid
         order by j.kind, c.id desc)
       union all
-      (select 'lock_check', l.id, l.passes, l.covers_move_ids
+      (select 'lock_check', l.id, l.passes, l.covers_move_ids, null
         from lock_check l
         where l.clinic_id = ${clinicId}::uuid and l.socket_id = ${socketId}::uuid
         order by l.id desc limit 1)`,
@@ -152,7 +178,15 @@ export async function newestEvidence(
   for (const row of rows) {
     const joint = JOINT_KINDS.find((kind) => kind === row.kind);
     if (joint === undefined) lockCheck = row;
-    else torque[joint] = row;
+    else torque[joint] = { ...row, toolFound: foundBeyond(row) };
   }
   return { torque, lockCheck };
+}
+
+/** The calibration that puts a confirmation in doubt; null where none does. */
+function foundBeyond({ calibrated }: z.infer<typeof EvidenceRow>): ToolFound | null {
+  const found = (calibrated ?? []).find((each) => foundOutOfTolerance(each, each));
+  if (found === undefined) return null;
+  const { tool, calibratedOn, certificate } = found;
+  return { tool, calibratedOn, certificate };
 }

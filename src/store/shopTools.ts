@@ -12,7 +12,7 @@ import { Prisma } from '../generated/prisma/client.ts';
 import type { Act } from './act.ts';
 import { found } from './refused.ts';
 import { parseFirst, parseRows } from './rows.ts';
-import { USES_SINCE } from './toolUses.ts';
+import { CALIBRATIONS, USES_SINCE } from './toolUses.ts';
 
 const storedDay = z.string().transform((text) => text as Day);
 
@@ -53,19 +53,6 @@ const ToolRow = z.object({
  * used since. Torques in N·m. A calibration is never of a coming day, so the newest counts.
  */
 export type ShopToolRecord = z.infer<typeof ToolRow>;
-
-/**
- * The calibrations of the tool `t`, each from the day of the one before to the day of the one
- * after: what was torqued meanwhile, not under this certificate, hangs on what it found. What
- * was torqued after its day but before its entry hangs on it too.
- */
-const CALIBRATIONS = Prisma.sql`(
-  select x.*,
-    coalesce(lag(x.calibrated_on) over by_day::timestamp at time zone z.time_zone, '-infinity') as since,
-    coalesce(lead(x.calibrated_on) over by_day::timestamp at time zone z.time_zone, 'infinity') as until
-  from calibration x join clinic z on z.id = x.clinic_id
-  where x.clinic_id = t.clinic_id and x.tool_id = t.id
-  window by_day as (order by x.calibrated_on, x.id))`;
 
 const SELECT = Prisma.sql`
   select t.id, t.kind, t.name, t.serial, t.hole_pattern as "holePattern", t.tool_type as "toolType",

@@ -1,7 +1,7 @@
 /** The service as the client speaks to it: typed by its own OpenAPI document. */
 import createClient, { type Middleware } from 'openapi-fetch';
 import type { components, paths } from '../generated/api.ts';
-import { currentToken, refresh } from './session/session.ts';
+import { currentToken, refresh, signedInAgain } from './session/session.ts';
 
 export type Schemas = components['schemas'];
 
@@ -70,7 +70,8 @@ const client = createClient<paths>({
     const again = request.clone();
     const answer = await reach(request);
     if (answer.status !== 401) return answer;
-    const token = await refresh();
+    // What was asked goes on when the same person has signed in again: nothing typed is lost.
+    const token = (await refresh()) ?? (await signedInAgain());
     if (token === null) return answer;
     again.headers.set('authorization', `Bearer ${token}`);
     return reach(again);

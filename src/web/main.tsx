@@ -1,5 +1,6 @@
 /** The browser client: who is signed in, and which page is turned to. */
 import { QueryClient, QueryClientProvider } from '@tanstack/preact-query';
+import { effect } from '@preact/signals';
 import { render } from 'preact';
 import { Link, Route, Switch, useLocation } from 'wouter-preact';
 import { Problem } from './api.ts';
@@ -8,7 +9,7 @@ import { followChanges } from './live.ts';
 import { LiveMark } from './LiveMark.tsx';
 import { Loading, Sheet } from './parts/sheet.tsx';
 import { PAGES, pagesFor } from './pages.tsx';
-import { person, refresh, signOut } from './session/session.ts';
+import { endedByItself, person, refresh, signOut } from './session/session.ts';
 import { SignIn } from './session/SignIn.tsx';
 import { words } from './words/words.ts';
 
@@ -22,9 +23,18 @@ const queries = new QueryClient({
   },
 });
 
+let of: string | undefined;
+effect(() => {
+  const id = person.value?.id;
+  // What one person read is not another's to see.
+  if (id !== undefined && of !== undefined && id !== of) queries.clear();
+  of = id ?? of;
+});
+
 function Head() {
   const { service, signIn, pages } = words.value;
   const [location] = useLocation();
+  const here = endedByItself.value ? null : person.value;
   return (
     <header class="head">
       <a class="skip" href="#sheet">
@@ -32,7 +42,7 @@ function Head() {
       </a>
       <strong>{service.name}</strong>
       <nav>
-        {pagesFor(person.value).map(({ path, name }) => (
+        {pagesFor(here).map(({ path, name }) => (
           <Link key={path} href={path} aria-current={location === path ? 'page' : undefined}>
             {pages[name]}
           </Link>
@@ -40,9 +50,9 @@ function Head() {
       </nav>
       <HeadClock />
       <LiveMark />
-      {person.value != null && (
+      {here != null && (
         <div class="who">
-          <span>{person.value.printedName}</span>
+          <span>{here.printedName}</span>
           <button onClick={() => void signOut().then(() => queries.clear())}>{signIn.out}</button>
         </div>
       )}
@@ -54,16 +64,22 @@ function Pages() {
   if (person.value === undefined) return <Loading />;
   if (person.value === null) return <SignIn />;
   return (
-    <Switch>
-      {PAGES.map(({ path, component }) => (
-        <Route key={path} path={path} component={component} />
-      ))}
-      <Route>
-        <Sheet title={words.value.service.notFound}>
-          <Link href="/">{words.value.pages.orders}</Link>
-        </Sheet>
-      </Route>
-    </Switch>
+    <>
+      {endedByItself.value && <SignIn />}
+      {/* Somebody else who signs in finds a page of their own, with nothing typed. */}
+      <div key={person.value.id} hidden={endedByItself.value}>
+        <Switch>
+          {PAGES.map(({ path, component }) => (
+            <Route key={path} path={path} component={component} />
+          ))}
+          <Route>
+            <Sheet title={words.value.service.notFound}>
+              <Link href="/">{words.value.pages.orders}</Link>
+            </Sheet>
+          </Route>
+        </Switch>
+      </div>
+    </>
   );
 }
 

@@ -404,7 +404,8 @@ describe('signatures', () => {
   test('a signature binds person, name, time and meaning to the exact content', async () => {
     const { store } = clinic;
     const at = clinic.clock.now();
-    const signer = await reauthenticate(store, caller(), PASSWORD, at);
+    const proven = await reauthenticate(store, caller(), PASSWORD, at);
+    const signer = { proven, saw: () => true };
     const content = { socket: 'KL-26-00001-X/D1', torqueNm: [4.5, 4.5] };
     const subjectId = randomUUID();
     const view = await perform(store, caller(), at, (act) =>
@@ -440,7 +441,8 @@ describe('signatures', () => {
   test('nobody signs with somebody else’s proof', async () => {
     const at = clinic.clock.now();
     const { store, people } = clinic;
-    const signer = await reauthenticate(store, people.technician.caller, PASSWORD, at);
+    const proven = await reauthenticate(store, people.technician.caller, PASSWORD, at);
+    const signer = { proven, saw: () => true };
     const signing = perform(store, caller(), at, (act) =>
       sign(act, {
         signer,

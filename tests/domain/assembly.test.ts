@@ -15,6 +15,7 @@ import {
 import { JOINTS, SUSPENSIONS, type JointKind, type Position } from '../../src/domain/words.ts';
 import {
   codes,
+  day,
   definitiveAwaitingLock,
   evidenceOn,
   itemIn,
@@ -103,6 +104,30 @@ describe('joints and their torque (R4)', () => {
     expect(jointsOf(held, { ...torquedOn(held), distal: outOfBand })).toMatchObject({
       distal: 'the last torque readings do not confirm it',
     });
+  });
+
+  it('are open again where the tool that closed them was found out of tolerance afterwards', () => {
+    const held = pinLockHardware();
+    const found = {
+      tool: 'Torque wrench 1',
+      calibratedOn: day('2026-03-20'),
+      certificate: 'INV-CAL-7',
+    };
+    const distal = { ...torquedOn(held).distal, toolFound: found };
+    const joints = jointStates(held, { ...torquedOn(held), distal });
+    expect(joints.map(({ kind, confirmed, inDoubt }) => [kind, confirmed, inDoubt])).toEqual([
+      ['distal', false, found],
+      ['lock_plate', true, null],
+      ['release_valve', true, null],
+    ]);
+    const [against, ...others] = openJoints(SOCKET, joints);
+    expect(others).toEqual([]);
+    expect(against).toMatchObject({ code: 'joint-in-doubt', rule: 'R4' });
+    expect(against?.detail).toContain('Torque wrench 1, which closed it, was found beyond');
+    expect(against?.detail).toContain('2026-03-20 (certificate INV-CAL-7)');
+    // Moved since, it is simply to be torqued: the tool adds nothing.
+    const moved = jointStates(movedSince(held, 'pyramid'), { ...torquedOn(held), distal });
+    expect(codes(openJoints(SOCKET, moved))).toEqual(['joint-open']);
   });
 
   it('are open without their screws, whatever was torqued', () => {

@@ -1,7 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { LOCK_POSITIONS } from '../../src/domain/assembly.ts';
-import { judgeDelivery, judgeWearable, type DeliveryFacts } from '../../src/domain/gate.ts';
+import {
+  judgeDelivery,
+  judgeWearable,
+  judgeWithoutSocket,
+  type DeliveryFacts,
+} from '../../src/domain/gate.ts';
 import { STARTING_VOLUME_SETTINGS, type LimbSinceCast } from '../../src/domain/limbVolume.ts';
 import { OPERATION_STATES, SOCKET_STATES, STAGES, type Position } from '../../src/domain/words.ts';
 import {
@@ -79,6 +84,18 @@ describe('the delivery gate (R8)', () => {
       expect(wayOut).not.toBe('');
       expect(detail).not.toBe('');
     }
+  });
+
+  it('says that no definitive socket is begun, and all else that the order itself is missing', () => {
+    const asked = (stage: Parameters<typeof orderAt>[0], fitAccepted: boolean) =>
+      codes(judgeWithoutSocket({ order: orderAt(stage), fitAccepted }));
+    expect(asked('casting', false)).toEqual([
+      'no-definitive-socket',
+      'stage-does-not-allow',
+      'fit-not-accepted',
+    ]);
+    expect(asked('lamination', true)).toEqual(['no-definitive-socket', 'stage-does-not-allow']);
+    expect(asked('delivery', true)).toEqual(['no-definitive-socket']);
   });
 
   it('opens for the definitive socket in work only, at the stage of delivery, not on hold', () => {

@@ -74,7 +74,7 @@ const TASKS: readonly (readonly [string, () => Promise<Task>])[] = [
     'a signed delivery',
     async () => {
       const { orderId, definitiveId } = await awaitingRelease(shop);
-      return deliveryTask(orderId, definitiveId);
+      return deliveryTask(shop, orderId, definitiveId);
     },
   ],
 ];

@@ -54,7 +54,7 @@ const TASKS: readonly (readonly [string, () => Promise<Task>])[] = [
     'a signed delivery',
     async () => {
       const { orderId, definitiveId } = await awaitingRelease(shop);
-      return deliveryTask(orderId, definitiveId);
+      return deliveryTask(shop, orderId, definitiveId);
     },
   ],
 ];
@@ -137,7 +137,7 @@ describe.each(TASKS)('%s', (title, prepare) => {
 
 test('a delivery signed twenty times at once is done once; whoever signs too often at a time is told to wait', async () => {
   const { orderId, definitiveId } = await awaitingRelease(shop);
-  const request = keyed(deliveryTask(orderId, definitiveId));
+  const request = keyed(await deliveryTask(shop, orderId, definitiveId));
   const answers = await onlyOnce(request, () =>
     Promise.all(Array.from({ length: 20 }, () => answered(request))),
   );

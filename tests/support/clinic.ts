@@ -44,7 +44,10 @@ interface PostOptions {
   readonly headers?: Readonly<Record<string, string>>;
 }
 
-/** Speaks as one person. Every POST gets a fresh Idempotency-Key unless it names one. */
+/**
+ * Speaks as one person. Every POST gets a fresh Idempotency-Key unless it names one. Who signs
+ * without naming what was shown asks for it first, as the client does.
+ */
 export interface Client {
   get(url: string, headers?: Readonly<Record<string, string>>): supertest.Test;
   post(url: string, body?: object, options?: PostOptions): supertest.Test;
@@ -156,7 +159,10 @@ function clientOf(address: string, token: () => string | undefined): Client {
     post: (url, body, { key = randomUUID(), headers = {} } = {}) => {
       const test = signed(agent.post(url)).set({ ...headers });
       if (key !== null) void test.set('idempotency-key', key);
-      return body === undefined ? test : test.send(body);
+      if (body === undefined) return test;
+      return signsUnseen(body)
+        ? askedFirst(test, body, (question) => signed(agent.post(`${url}/to-sign`)).send(question))
+        : test.send(body);
     },
     patch: (url, body, etag) => {
       const test = signed(agent.patch(url));
@@ -168,4 +174,34 @@ function clientOf(address: string, token: () => string | undefined): Client {
       return signed(agent[verb](url));
     },
   };
+}
+
+interface SignedBody {
+  readonly signature: object;
+}
+const signsUnseen = (body: object): body is SignedBody =>
+  'signature' in body &&
+  typeof body.signature === 'object' &&
+  body.signature !== null &&
+  !('contentSha256' in body.signature);
+
+/** What the service refuses to show it refuses to have signed: then any hash will do. */
+const NOT_SHOWN = '0'.repeat(64);
+
+/** The request, sent as soon as the service has said what would be signed. */
+function askedFirst(
+  test: supertest.Test,
+  { signature, ...question }: SignedBody,
+  ask: (question: object) => supertest.Test,
+): supertest.Test {
+  const send = test.end.bind(test);
+  test.end = (callback) => {
+    ask(question).end((_failure, answer) => {
+      const { contentSha256 = NOT_SHOWN } = answer.body as { contentSha256?: string };
+      void test.send({ ...question, signature: { ...signature, contentSha256 } });
+      send(callback);
+    });
+    return test;
+  };
+  return test;
 }

@@ -376,9 +376,10 @@ export const deliver = (shop: Shop, orderId: string, socketId: string, body: obj
   });
 
 export const gate = (shop: Shop, orderId: string) =>
-  ok<{ open: boolean; missing: { code: string; detail: string; wayOut: string }[] }>(
-    shop.clinic.as('prosthetist').get(`/api/v1/orders/${orderId}/delivery-gate`),
-  );
+  ok<{
+    open: boolean;
+    missing: { code: string; detail: string; wayOut: string; joint: string | null }[];
+  }>(shop.clinic.as('prosthetist').get(`/api/v1/orders/${orderId}/delivery-gate`));
 
 export interface MadeLimb {
   readonly orderId: string;

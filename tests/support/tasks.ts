@@ -124,14 +124,17 @@ export async function transferTask(
   };
 }
 
-export const deliveryTask = (orderId: string, socketId: string): Task => ({
-  who: 'prosthetist',
-  url: `/api/v1/orders/${orderId}/delivery`,
-  body: {
-    socketId,
-    receivedByName: 'Nomen Inventum',
-    receivedByRelation: 'patient',
-    signature: { password: PASSWORD },
-  },
-  event: 'socket.delivered',
-});
+/** The signed delivery, of what the service shows at this moment. */
+export async function deliveryTask(shop: Shop, orderId: string, socketId: string): Promise<Task> {
+  const url = `/api/v1/orders/${orderId}/delivery`;
+  const shown = { socketId, receivedByName: 'Nomen Inventum', receivedByRelation: 'patient' };
+  const { contentSha256 } = await ok<{ contentSha256: string }>(
+    shop.clinic.as('prosthetist').post(`${url}/to-sign`, shown),
+  );
+  return {
+    who: 'prosthetist',
+    url,
+    body: { ...shown, signature: { password: PASSWORD, contentSha256 } },
+    event: 'socket.delivered',
+  };
+}

@@ -60,6 +60,13 @@ export const ACCESS_REASONS = {
     words: () => 'Signing needs your own password at the moment of signing; this one is not it.',
     wayOut: () => 'Type your password again. Wrong ones count as failed sign-ins.',
   }),
+  'signed-content-changed': entry<Record<never, never>>({
+    rule: 'R8',
+    kind: 'conflict',
+    title: 'What you saw is not what stands now',
+    words: () => 'What would be signed has changed since it was shown to you. Nothing was signed.',
+    wayOut: () => 'Read what stands now, and sign that.',
+  }),
   'password-not-verified': entry<Record<never, never>>({
     rule: null,
     kind: 'forbidden',

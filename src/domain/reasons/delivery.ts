@@ -16,6 +16,14 @@ export const DELIVERY_REASONS = {
     words: (f) => `Joint ${f.joint} of ${f.socket}: ${f.why}.`,
     wayOut: () => 'Torque every fastener of the joint in order and record the readings.',
   }),
+  'joint-in-doubt': entry<{ socket: string; joint: string; why: string }>({
+    rule: 'R4',
+    kind: 'rule',
+    title: 'A joint is in doubt',
+    words: (f) => `Joint ${f.joint} of ${f.socket}: ${f.why}. Its readings prove nothing.`,
+    wayOut: () =>
+      'Torque every fastener again with a tool whose calibration holds; take fresh screws where the threadlocker on them has set.',
+  }),
   'joint-without-setting': entry<{ socket: string; joint: string; part: string }>({
     rule: 'R4',
     kind: 'rule',
@@ -81,6 +89,13 @@ export const DELIVERY_REASONS = {
     words: (f) => `${f.socket}: ${f.differences.join('; ')}.`,
     wayOut: () =>
       'Adjust and measure again, or the prosthetist accepts the difference by signature.',
+  }),
+  'no-definitive-socket': entry<{ order: string }>({
+    rule: 'R8',
+    kind: 'rule',
+    title: 'No definitive socket is begun yet',
+    words: (f) => `Order ${f.order} has no definitive socket in work.`,
+    wayOut: () => 'Begin it at the bench as soon as the fit is accepted.',
   }),
   'not-the-socket-to-deliver': entry<{ socket: string; state: string; kind: string }>({
     rule: 'R8',

@@ -5,8 +5,7 @@ import { judgeWearable } from '../../domain/gate.ts';
 import { questionCast } from '../../domain/limbVolume.ts';
 import { reason } from '../../domain/reasons/index.ts';
 import type { ServiceKind } from '../../domain/words.ts';
-import type { Reauthenticated } from '../../access/signIn.ts';
-import { sign } from '../../access/signatures.ts';
+import { sign, type Signer } from '../../access/signatures.ts';
 import type { Act } from '../../store/act.ts';
 import { heldItems } from '../../store/assembly.ts';
 import { acceptedCast, newCastDecidedAfter } from '../../store/casts.ts';
@@ -76,7 +75,7 @@ export async function closeVisit(
   act: Act,
   serviceVisitId: string,
   outcome: string,
-  signer: Reauthenticated,
+  signer: Signer,
 ): Promise<{ serviceVisitId: string; signatureId: string }> {
   const { tx, clinicId } = act;
   const visit = found(

@@ -1,3 +1,5 @@
+import type { Reason } from '../../domain/reasons/index.ts';
+import { JOINT_KINDS, type JointKind } from '../../domain/words.ts';
 import type { Api } from '../../http/api.ts';
 import {
   AcknowledgeMass,
@@ -26,7 +28,8 @@ export function deliveryRoutes(api: Api): void {
     },
     async (act, { params }) => {
       const gate = await readGate(act, params.orderId);
-      return { ...gate, missing: [...gate.missing] };
+      const missing = gate.missing.map((each) => ({ ...each, joint: jointOf(each) }));
+      return { ...gate, missing };
     },
   );
   api.write(
@@ -64,3 +67,6 @@ export function deliveryRoutes(api: Api): void {
     (act, { params, body, signer }) => acknowledgeMass(act, params.socketId, body.partId, signer),
   );
 }
+
+const jointOf = ({ facts: { joint } }: Reason): JointKind | null =>
+  JOINT_KINDS.find((kind) => kind === joint) ?? null;

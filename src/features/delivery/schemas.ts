@@ -1,9 +1,14 @@
 import { z } from 'zod';
 import { signatureGiven, text, uuid } from '../../http/fields.ts';
+import { JOINT_KINDS } from '../../domain/words.ts';
 import { ReasonView } from '../../http/reasonView.ts';
 
 export const OrderParams = z.strictObject({ orderId: uuid() });
 export const SocketParams = z.strictObject({ socketId: uuid() });
+
+const MissingForDelivery = ReasonView.extend({
+  joint: z.enum(JOINT_KINDS).nullable().describe('The joint that it is about, where it is one.'),
+}).meta({ id: 'MissingForDelivery' });
 
 export const DeliveryGate = z
   .object({
@@ -11,7 +16,7 @@ export const DeliveryGate = z
     socketNumber: z.string().nullable(),
     open: z.boolean(),
     missing: z
-      .array(ReasonView)
+      .array(MissingForDelivery)
       .describe('Everything that stands in the way, each with its way out.'),
   })
   .meta({ id: 'DeliveryGate' });

@@ -1,10 +1,9 @@
 /** The delivery gate, the signed delivery, and what a prosthetist acknowledges on the way (R3, R8, R9). */
 import { v7 as uuidv7 } from 'uuid';
-import { judgeDelivery, type DeliveryFacts } from '../../domain/gate.ts';
+import { judgeDelivery, judgeWithoutSocket, type DeliveryFacts } from '../../domain/gate.ts';
 import { judgeRatedMass } from '../../domain/ratedMass.ts';
 import { reason, type Reason } from '../../domain/reasons/index.ts';
-import type { Reauthenticated } from '../../access/signIn.ts';
-import { sign } from '../../access/signatures.ts';
+import { sign, type Signer } from '../../access/signatures.ts';
 import type { Act } from '../../store/act.ts';
 import { loadClinic } from '../../store/clinic.ts';
 import { limbSinceCast } from '../../store/measureSets.ts';
@@ -39,13 +38,6 @@ export async function deliveryFacts(
 ): Promise<DeliveryFacts> {
   const { tx, clinicId } = act;
   const clinic = await loadClinic(tx, clinicId);
-  const fitAccepted =
-    (await tx.fitting.count({
-      where: { clinicId, outcome: 'accepted', socket: { orderId: socket.orderId } },
-    })) > 0 ||
-    (await tx.signature.count({
-      where: { clinicId, subjectId: socket.orderId, meaning: 'check_fitting_skipped' },
-    })) > 0;
   return {
     ...(await wearableFacts(tx, clinicId, socket)),
     order: orderStageOf(socket),
@@ -53,13 +45,20 @@ export async function deliveryFacts(
     socketState: socket.state,
     operations: await loadOperations(tx, clinicId, socket.id),
     batches: await usedBatches(tx, clinicId, socket.id, clinic.timeZone),
-    fitAccepted,
+    fitAccepted: await isFitAccepted(act, socket.orderId),
     limb: await limbSinceCast(act, socket),
     workers: await workersOf(tx, clinicId, socket.id),
     releaser,
     releaserMayBeSoleWorker: clinic.releaserMayBeSoleWorker,
   };
 }
+
+/** A prosthetist accepted a fit of the order, or signed that check fitting is skipped. */
+const isFitAccepted = async ({ tx, clinicId }: Act, orderId: string): Promise<boolean> =>
+  (await tx.fitting.count({ where: { clinicId, outcome: 'accepted', socket: { orderId } } })) > 0 ||
+  (await tx.signature.count({
+    where: { clinicId, subjectId: orderId, meaning: 'check_fitting_skipped' },
+  })) > 0;
 
 export interface GateAnswer {
   readonly socketId: string | null;
@@ -77,9 +76,7 @@ export async function readGate(act: Act, orderId: string): Promise<GateAnswer> {
       socketId: null,
       socketNumber: null,
       open: false,
-      missing: [
-        reason('not-found', { what: 'definitive socket in work of order', id: order.number }),
-      ],
+      missing: judgeWithoutSocket({ order, fitAccepted: await isFitAccepted(act, orderId) }),
     };
   }
   const socket = await loadSocket(act.tx, act.clinicId, socketId);
@@ -112,7 +109,7 @@ export async function deliver(
   act: Act,
   orderId: string,
   input: DeliverInput,
-  signer: Reauthenticated,
+  signer: Signer,
 ): Promise<Delivered> {
   const { tx, clinicId } = act;
   const socket = await loadSocket(tx, clinicId, input.socketId, true);
@@ -218,7 +215,7 @@ export async function acknowledgeMass(
   act: Act,
   socketId: string,
   partId: string,
-  signer: Reauthenticated,
+  signer: Signer,
 ): Promise<{ acknowledgementId: string; upToKg: number; signatureId: string }> {
   const { tx, clinicId } = act;
   const socket = await loadSocket(tx, clinicId, socketId);

@@ -7,8 +7,7 @@ import {
   type FactNeeded,
   type OperationKind,
 } from '../../domain/operations.ts';
-import type { Reauthenticated } from '../../access/signIn.ts';
-import { sign } from '../../access/signatures.ts';
+import { sign, type Signer } from '../../access/signatures.ts';
 import type { Act } from '../../store/act.ts';
 import { newestLayup } from '../../store/layups.ts';
 import { loadOrder } from '../../store/orders.ts';
@@ -95,7 +94,7 @@ export async function acceptFinding(
   act: Act,
   findingId: string,
   why: string,
-  signer: Reauthenticated,
+  signer: Signer,
 ): Promise<{ findingId: string; signatureId: string }> {
   const { finding, socket } = await loadOpenFinding(act, findingId);
   const signature = await sign(act, {

@@ -1,8 +1,7 @@
 /** A prosthetist's signature for an alignment that is not the accepted one, or past an adapter's range (R14, C6). */
 import { compareAlignments, judgeAlignment } from '../../domain/alignment.ts';
 import { reason } from '../../domain/reasons/index.ts';
-import type { Reauthenticated } from '../../access/signIn.ts';
-import { sign } from '../../access/signatures.ts';
+import { sign, type Signer } from '../../access/signatures.ts';
 import type { Act } from '../../store/act.ts';
 import { alignmentsOf } from '../../store/alignments.ts';
 import { signatureOn } from '../../store/signatures.ts';
@@ -27,7 +26,7 @@ export async function acceptAlignmentDifference(
   act: Act,
   socketId: string,
   { alignmentId, why }: DifferenceToAccept,
-  signer: Reauthenticated,
+  signer: Signer,
 ): Promise<{ alignmentId: string; signatureId: string }> {
   const { tx, clinicId } = act;
   const socket = await loadSocket(tx, clinicId, socketId, true);

@@ -7,8 +7,7 @@ import { judgeLimbSinceCast } from '../../domain/limbVolume.ts';
 import { reason, type Reason } from '../../domain/reasons/index.ts';
 import { mayWork } from '../../domain/stages.ts';
 import type { FitNextStep, FitReason, LimbArea } from '../../domain/words.ts';
-import type { Reauthenticated } from '../../access/signIn.ts';
-import { sign } from '../../access/signatures.ts';
+import { sign, type Signer } from '../../access/signatures.ts';
 import type { Act } from '../../store/act.ts';
 import { limbSinceCast } from '../../store/measureSets.ts';
 import { loadOperations } from '../../store/operations.ts';
@@ -36,7 +35,7 @@ export async function acceptFit(
   act: Act,
   socketId: string,
   input: { readonly alignment: Alignment; readonly note?: string | undefined },
-  signer: Reauthenticated,
+  signer: Signer,
 ): Promise<FitAccepted> {
   const { tx, clinicId } = act;
   const socket = await loadCheckSocket(act, socketId);

@@ -2,8 +2,7 @@
 import { proposeLayup } from '../../domain/layup.ts';
 import { judgeAgainstProposal, judgeNewDraft, questionWall } from '../../domain/layupDraft.ts';
 import { reason } from '../../domain/reasons/index.ts';
-import type { Reauthenticated } from '../../access/signIn.ts';
-import { sign } from '../../access/signatures.ts';
+import { sign, type Signer } from '../../access/signatures.ts';
 import type { Act } from '../../store/act.ts';
 import { plainJson } from '../../store/json.ts';
 import {
@@ -115,7 +114,7 @@ export async function draftLayup(
 export async function approve(
   act: Act,
   layupId: string,
-  signer: Reauthenticated,
+  signer: Signer,
 ): Promise<LayupView> {
   const { socketId } = await loadLayup(act, layupId);
   const socket = await loadSocket(act.tx, act.clinicId, socketId, true);

@@ -138,7 +138,7 @@ async function towardsNewCast(
         select: { id: true, number: true },
       });
       if (onTrial === null) return { stage, whatNext: takeCast };
-      const words = `Reject the fit of ${onTrial.number} with next step new_cast: the order goes back to casting.`;
+      const words = `Refuse the fit of ${onTrial.number} with a new cast as the next step: the order goes back to casting.`;
       return { stage, whatNext: route(words, `sockets/${onTrial.id}/fit-rejection`) };
     }
     case 'lamination':

@@ -1,5 +1,4 @@
-import { sign } from '../../access/signatures.ts';
-import type { Reauthenticated } from '../../access/signIn.ts';
+import { sign, type Signer } from '../../access/signatures.ts';
 import { questionCast } from '../../domain/limbVolume.ts';
 import { reason } from '../../domain/reasons/index.ts';
 import type { Act } from '../../store/act.ts';
@@ -65,7 +64,7 @@ export async function skipCheckFitting(
   act: Act,
   orderId: string,
   why: string,
-  signer: Reauthenticated,
+  signer: Signer,
 ): Promise<OrderView> {
   const order = await holdOrder(act, orderId);
   orRefuse(stepStage(order, 'check_fitting_skipped'));

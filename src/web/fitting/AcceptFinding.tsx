@@ -2,58 +2,47 @@
 import { useState } from 'preact/hooks';
 import { answered, api, type Schemas } from '../api.ts';
 import { once, useReadAgain } from '../parts/act.ts';
-import { ActForm } from '../parts/form.tsx';
 import { NoteField } from '../parts/noteField.tsx';
-import { Signing } from '../parts/signing.tsx';
+import { SignedForm } from '../parts/signing.tsx';
 import { words } from '../words/words.ts';
 
 export function AcceptFinding({
-  socket,
   finding,
   onDone,
 }: {
-  readonly socket: Schemas['Socket'];
   readonly finding: Schemas['Socket']['openFindings'][number];
   readonly onDone: (said: string) => void;
 }) {
   const { fitting: say } = words.value;
   const readAgain = useReadAgain();
   const [why, setWhy] = useState('');
-  const [password, setPassword] = useState('');
-  const kind = say.findings[finding.kind];
-  const send = async (key: string): Promise<void> => {
-    const params = { path: { findingId: finding.id }, header: once(key) };
-    const body = { why, signature: { password } };
-    try {
-      await answered(api.POST('/api/v1/findings/{findingId}/acceptance', { params, body }));
-    } finally {
-      setPassword('');
-    }
-    onDone(say.findingAccepted);
-    await readAgain();
-  };
+  const path = { findingId: finding.id };
   return (
     <details>
-      <summary>{say.acceptFindingOf(kind, finding.note)}</summary>
-      <ActForm act={say.acceptFinding} send={send}>
+      <summary>{say.acceptFindingOf(say.findings[finding.kind], finding.note)}</summary>
+      <SignedForm
+        act={say.acceptFinding}
+        body={{ why }}
+        ask={(body) =>
+          answered(
+            api.POST('/api/v1/findings/{findingId}/acceptance/to-sign', { params: { path }, body }),
+          )
+        }
+        sign={async (key, body, signature) => {
+          await answered(
+            api.POST('/api/v1/findings/{findingId}/acceptance', {
+              params: { path, header: once(key) },
+              body: { ...body, signature },
+            }),
+          );
+          onDone(say.findingAccepted);
+          await readAgain();
+        }}
+      >
         {({ against }) => (
-          <>
-            <NoteField label={say.whyField} value={why} against={against('/why')} onType={setWhy} />
-            <Signing
-              meaning={say.meanings.finding_accepted_as_is}
-              content={[
-                [say.socket, socket.number],
-                [say.finding, kind],
-                [say.seen, finding.note],
-                [say.whyField, why.trim() === '' ? say.missing : why],
-              ]}
-              password={password}
-              onType={setPassword}
-              against={against('/signature/password')}
-            />
-          </>
+          <NoteField label={say.whyField} value={why} against={against('/why')} onType={setWhy} />
         )}
-      </ActForm>
+      </SignedForm>
     </details>
   );
 }

@@ -1,14 +1,12 @@
-/** The fit is accepted: the alignment as it sits, and the signature on exactly what is shown. */
+/** The fit is accepted: the alignment as it sits, and the signature. */
 import { useState } from 'preact/hooks';
 import { answered, api, type Schemas } from '../api.ts';
 import { once, useReadAgain } from '../parts/act.ts';
-import { ActForm } from '../parts/form.tsx';
 import { NoteField } from '../parts/noteField.tsx';
-import { Signing } from '../parts/signing.tsx';
+import { SignedForm } from '../parts/signing.tsx';
 import { words } from '../words/words.ts';
 import { AlignmentFields } from './AlignmentFields.tsx';
-import { alignmentOf, COMPONENTS, NOTHING_TYPED, valueWords } from './alignmentTyped.ts';
-import { HardwareWords } from './HardwareWords.tsx';
+import { alignmentOf, NOTHING_TYPED } from './alignmentTyped.ts';
 
 export function AcceptFit({
   socket,
@@ -23,25 +21,31 @@ export function AcceptFit({
   const readAgain = useReadAgain();
   const [typed, setTyped] = useState(NOTHING_TYPED);
   const [note, setNote] = useState('');
-  const [password, setPassword] = useState('');
-  const send = async (key: string): Promise<void> => {
-    const params = { path: { socketId: socket.id }, header: once(key) };
-    const body = {
-      alignment: alignmentOf(typed),
-      ...(note.trim() === '' ? {} : { note }),
-      signature: { password },
-    };
-    try {
-      await answered(api.POST('/api/v1/sockets/{socketId}/fit-acceptance', { params, body }));
-    } finally {
-      // A password is typed for one act, also where it was refused.
-      setPassword('');
-    }
-    onDone(say.fitAccepted(socket.number));
-    await readAgain();
-  };
+  const path = { socketId: socket.id };
+  const body = { alignment: alignmentOf(typed), ...(note.trim() === '' ? {} : { note }) };
   return (
-    <ActForm act={say.acceptFit} send={send}>
+    <SignedForm
+      act={say.acceptFit}
+      body={body}
+      ask={(asked) =>
+        answered(
+          api.POST('/api/v1/sockets/{socketId}/fit-acceptance/to-sign', {
+            params: { path },
+            body: asked,
+          }),
+        )
+      }
+      sign={async (key, judged, signature) => {
+        await answered(
+          api.POST('/api/v1/sockets/{socketId}/fit-acceptance', {
+            params: { path, header: once(key) },
+            body: { ...judged, signature },
+          }),
+        );
+        onDone(say.fitAccepted(socket.number));
+        await readAgain();
+      }}
+    >
       {({ against }) => (
         <>
           <AlignmentFields
@@ -53,26 +57,8 @@ export function AcceptFit({
             onType={setTyped}
           />
           <NoteField label={say.note} value={note} against={against('/note')} onType={setNote} />
-          <Signing
-            meaning={say.meanings.fit_accepted}
-            content={[
-              [say.socket, socket.number],
-              ...COMPONENTS.map(
-                (each) =>
-                  [
-                    say.components[each],
-                    valueWords(alignmentOf(typed), each) ?? say.missing,
-                  ] as const,
-              ),
-              [say.note, note.trim() === '' ? say.none : note],
-              [say.hardware, <HardwareWords of={socket.hardware} />],
-            ]}
-            password={password}
-            onType={setPassword}
-            against={against('/signature/password')}
-          />
         </>
       )}
-    </ActForm>
+    </SignedForm>
   );
 }

@@ -1,11 +1,9 @@
 /** A part used between 90 and 100 % of its rated body mass is acknowledged by signature (R3). */
-import { useQuery } from '@tanstack/preact-query';
 import { useState } from 'preact/hooks';
 import { answered, api, type Schemas } from '../api.ts';
 import { once, useReadAgain } from '../parts/act.ts';
-import { ActForm } from '../parts/form.tsx';
 import { SelectField } from '../parts/selectField.tsx';
-import { Signing } from '../parts/signing.tsx';
+import { SignedForm } from '../parts/signing.tsx';
 import { words } from '../words/words.ts';
 
 export function AcknowledgeMass({
@@ -18,61 +16,43 @@ export function AcknowledgeMass({
   const { fitting: say } = words.value;
   const readAgain = useReadAgain();
   const [chosen, setChosen] = useState('');
-  const [password, setPassword] = useState('');
-  const { data: part } = useQuery({
-    queryKey: ['part', chosen],
-    enabled: chosen !== '',
-    queryFn: () =>
-      answered(api.GET('/api/v1/parts/{partId}', { params: { path: { partId: chosen } } })),
-  });
   const parts = new Map(socket.hardware.map(({ partId, label }) => [partId, label]));
-  const send = async (key: string): Promise<void> => {
-    const params = { path: { socketId: socket.id }, header: once(key) };
-    const body = { partId: chosen, signature: { password } };
-    try {
-      const { upToKg } = await answered(
-        api.POST('/api/v1/sockets/{socketId}/mass-acknowledgements', { params, body }),
-      );
-      onDone(say.massAcknowledged(upToKg));
-    } finally {
-      setPassword('');
-    }
-    await readAgain();
-  };
+  const path = { socketId: socket.id };
   return (
     <>
       <h2>{say.acknowledgeTitle}</h2>
-      <ActForm act={say.acknowledge} send={send}>
+      <SignedForm
+        act={say.acknowledge}
+        body={{ partId: chosen }}
+        ask={(body) =>
+          answered(
+            api.POST('/api/v1/sockets/{socketId}/mass-acknowledgements/to-sign', {
+              params: { path },
+              body,
+            }),
+          )
+        }
+        sign={async (key, body, signature) => {
+          const { upToKg } = await answered(
+            api.POST('/api/v1/sockets/{socketId}/mass-acknowledgements', {
+              params: { path, header: once(key) },
+              body: { ...body, signature },
+            }),
+          );
+          onDone(say.massAcknowledged(upToKg));
+          await readAgain();
+        }}
+      >
         {({ against }) => (
-          <>
-            <SelectField
-              label={say.part}
-              of={[['', say.choosePart] as const, ...parts]}
-              value={chosen}
-              against={against('/partId')}
-              onChoose={setChosen}
-            />
-            <Signing
-              meaning={say.meanings.mass_near_rating_acknowledged}
-              content={[
-                [say.order, socket.order.number],
-                [say.part, part?.name ?? say.missing],
-                [
-                  say.ratedMass,
-                  part?.ratedBodyMassKg == null ? say.missing : `${part.ratedBodyMassKg} kg`,
-                ],
-                [
-                  say.bodyMass,
-                  socket.bodyMassKg === null ? say.missing : `${socket.bodyMassKg} kg`,
-                ],
-              ]}
-              password={password}
-              onType={setPassword}
-              against={against('/signature/password')}
-            />
-          </>
+          <SelectField
+            label={say.part}
+            of={[['', say.choosePart] as const, ...parts]}
+            value={chosen}
+            against={against('/partId')}
+            onChoose={setChosen}
+          />
         )}
-      </ActForm>
+      </SignedForm>
     </>
   );
 }

@@ -9,11 +9,11 @@ import { Drawing } from '../parts/drawing.tsx';
 import { ActForm } from '../parts/form.tsx';
 import { useInstantWords } from '../parts/instants.ts';
 import { NoteField } from '../parts/noteField.tsx';
-import { Signing } from '../parts/signing.tsx';
+import { SignedForm } from '../parts/signing.tsx';
 import { may } from '../session/session.ts';
 import { words } from '../words/words.ts';
 import { AlignmentFields } from './AlignmentFields.tsx';
-import { alignmentOf, COMPONENTS, NOTHING_TYPED, valueWords } from './alignmentTyped.ts';
+import { alignmentOf, NOTHING_TYPED } from './alignmentTyped.ts';
 
 interface Of {
   readonly socket: Schemas['Socket'];
@@ -58,7 +58,7 @@ export function AlignmentRecord({ socket, record, onDone }: Of) {
         <Measure socket={socket} record={record} onDone={onDone} />
       )}
       {newest !== undefined && outside && !newest.differenceSigned && may('prosthetist') && (
-        <AcceptDifference socket={socket} record={record} measured={newest} onDone={onDone} />
+        <AcceptDifference socket={socket} measured={newest} onDone={onDone} />
       )}
     </>
   );
@@ -125,57 +125,42 @@ function Measure({ socket, record, onDone }: Of) {
 
 function AcceptDifference({
   socket,
-  record: { accepted },
   measured,
   onDone,
-}: Of & { readonly measured: Measured }) {
+}: Omit<Of, 'record'> & { readonly measured: Measured }) {
   const { fitting: say } = words.value;
   const readAgain = useReadAgain();
   const [why, setWhy] = useState('');
-  const [password, setPassword] = useState('');
-  const send = async (key: string): Promise<void> => {
-    const params = { path: { socketId: socket.id }, header: once(key) };
-    const body = { alignmentId: measured.id, why, signature: { password } };
-    try {
-      await answered(
-        api.POST('/api/v1/sockets/{socketId}/alignment-difference-acceptance', { params, body }),
-      );
-    } finally {
-      setPassword('');
-    }
-    onDone(say.differenceAccepted);
-    await readAgain();
-  };
+  const path = { socketId: socket.id };
   return (
     <>
       <h2>{say.acceptDifferenceTitle}</h2>
-      <ActForm act={say.acceptDifference} send={send}>
+      <SignedForm
+        act={say.acceptDifference}
+        body={{ alignmentId: measured.id, why }}
+        ask={(body) =>
+          answered(
+            api.POST('/api/v1/sockets/{socketId}/alignment-difference-acceptance/to-sign', {
+              params: { path },
+              body,
+            }),
+          )
+        }
+        sign={async (key, body, signature) => {
+          await answered(
+            api.POST('/api/v1/sockets/{socketId}/alignment-difference-acceptance', {
+              params: { path, header: once(key) },
+              body: { ...body, signature },
+            }),
+          );
+          onDone(say.differenceAccepted);
+          await readAgain();
+        }}
+      >
         {({ against }) => (
-          <>
-            <NoteField label={say.whyField} value={why} against={against('/why')} onType={setWhy} />
-            <Signing
-              meaning={say.meanings.alignment_difference_accepted}
-              content={[
-                [say.socket, socket.number],
-                ...COMPONENTS.map(
-                  (each) =>
-                    [
-                      say.components[each],
-                      say.measuredAgainst(
-                        valueWords(measured.alignment, each) ?? '',
-                        accepted === null ? '' : (valueWords(accepted.alignment, each) ?? ''),
-                      ),
-                    ] as const,
-                ),
-                [say.whyField, why.trim() === '' ? say.missing : why],
-              ]}
-              password={password}
-              onType={setPassword}
-              against={against('/signature/password')}
-            />
-          </>
+          <NoteField label={say.whyField} value={why} against={against('/why')} onType={setWhy} />
         )}
-      </ActForm>
+      </SignedForm>
     </>
   );
 }

@@ -1,11 +1,8 @@
 /** The prosthetist approves a layup; the signature is bound to layers, figures and basis. */
-import { useState } from 'preact/hooks';
 import { answered, api, type Schemas } from '../api.ts';
 import { once, useReadAgain } from '../parts/act.ts';
-import { ActForm } from '../parts/form.tsx';
-import { Signing } from '../parts/signing.tsx';
-import { dayWords, words } from '../words/words.ts';
-import { figureLines } from './LayupShown.tsx';
+import { SignedForm } from '../parts/signing.tsx';
+import { words } from '../words/words.ts';
 
 export function ApproveLayup({
   layup,
@@ -16,50 +13,24 @@ export function ApproveLayup({
 }) {
   const { fitting: say } = words.value;
   const readAgain = useReadAgain();
-  const [password, setPassword] = useState('');
-  const { patient, row, limb, resin, fibreMassFraction } = layup.basis;
-  const send = async (key: string): Promise<void> => {
-    const params = { path: { layupId: layup.id }, header: once(key) };
-    const body = { signature: { password } };
-    try {
-      await answered(api.POST('/api/v1/layups/{layupId}/approval', { params, body }));
-    } finally {
-      setPassword('');
-    }
-    onDone(say.layupApproved(layup.running));
-    await readAgain();
-  };
+  const path = { layupId: layup.id };
   return (
-    <ActForm act={say.approveLayup(layup.running)} send={send}>
-      {({ against }) => (
-        <Signing
-          meaning={say.meanings.layup_approved}
-          content={[
-            [say.socket, layup.socketNumber],
-            [say.layupTitle, String(layup.running)],
-            [say.fromRow, layup.ruleRow ?? say.notAsProposed],
-            [say.whyField, layup.why],
-            ...figureLines(layup.figures),
-            [say.bodyMass, say.massOn(patient.bodyMassKg, dayWords(patient.bodyMassOn))],
-            [say.functionalLevel, patient.functionalLevel],
-            [say.rulesInForce, row === null ? say.noRow : say.byRow(row.name, row.version)],
-            [say.measuresFrom, say.fromCast(limb.castNumber, dayWords(limb.takenOn))],
-            [say.fibreMassFraction, String(fibreMassFraction)],
-            [say.resin, `${resin.name}, ${resin.densityGcm3} g/cm³`],
-            [
-              say.layers,
-              <ol class="plain">
-                {layup.inWords.map((line, at) => (
-                  <li key={at}>{line}</li>
-                ))}
-              </ol>,
-            ],
-          ]}
-          password={password}
-          onType={setPassword}
-          against={against('/signature/password')}
-        />
-      )}
-    </ActForm>
+    <SignedForm
+      act={say.approveLayup(layup.running)}
+      body={{}}
+      ask={(body) =>
+        answered(api.POST('/api/v1/layups/{layupId}/approval/to-sign', { params: { path }, body }))
+      }
+      sign={async (key, body, signature) => {
+        await answered(
+          api.POST('/api/v1/layups/{layupId}/approval', {
+            params: { path, header: once(key) },
+            body: { ...body, signature },
+          }),
+        );
+        onDone(say.layupApproved(layup.running));
+        await readAgain();
+      }}
+    />
   );
 }

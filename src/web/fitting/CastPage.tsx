@@ -10,6 +10,7 @@ import { Facts, Loading, Sheet, WentWrong } from '../parts/sheet.tsx';
 import { may } from '../session/session.ts';
 import { words } from '../words/words.ts';
 import { CastList } from './CastList.tsx';
+import { CompareDays } from './CompareDays.tsx';
 import { LimbChange } from './LimbChange.tsx';
 import { MeasureForm } from './MeasureForm.tsx';
 import { patientSeen, useOrder } from './order.ts';
@@ -59,6 +60,9 @@ export function CastPage({ params: { orderId } }: { params: { orderId: string } 
       <CastList casts={casts.data.items} limb={limb} onDone={setDone} />
       {sets.data.sinceCast !== null && <LimbChange change={sets.data.sinceCast} onDone={setDone} />}
       {sets.data.notCompared !== null && <p class="caution">{sets.data.notCompared.detail}</p>}
+      {ofThisLimb.length > 1 && (
+        <CompareDays key={ofThisLimb.length} sets={ofThisLimb} limb={limb} />
+      )}
       {may('prosthetist') && there.stage !== 'cancelled' && (
         <>
           <h2>{say.newTable}</h2>

@@ -3,10 +3,8 @@ import { useState } from 'preact/hooks';
 import { answered, api, type Schemas } from '../api.ts';
 import { once, useReadAgain } from '../parts/act.ts';
 import { TextField } from '../parts/fields.tsx';
-import { ActForm } from '../parts/form.tsx';
-import { Signing } from '../parts/signing.tsx';
+import { SignedForm } from '../parts/signing.tsx';
 import { words } from '../words/words.ts';
-import { HardwareWords } from './HardwareWords.tsx';
 
 export function Deliver({
   order,
@@ -21,30 +19,33 @@ export function Deliver({
   const readAgain = useReadAgain();
   const [name, setName] = useState('');
   const [relation, setRelation] = useState('');
-  const [password, setPassword] = useState('');
   const { givenName, familyName } = order.patient;
   const isPatient = (): void => {
     if (givenName !== undefined && familyName !== undefined) setName(`${givenName} ${familyName}`);
     setRelation(say.relationPatient);
   };
-  const send = async (key: string): Promise<void> => {
-    const params = { path: { orderId: order.id }, header: once(key) };
-    const body = {
-      socketId: socket.id,
-      receivedByName: name,
-      receivedByRelation: relation,
-      signature: { password },
-    };
-    try {
-      const made = await answered(api.POST('/api/v1/orders/{orderId}/delivery', { params, body }));
-      onDone(say.delivered(socket.number, made.retired, made.releaserWasSoleWorker));
-    } finally {
-      setPassword('');
-    }
-    await readAgain();
-  };
+  const path = { orderId: order.id };
+  const body = { socketId: socket.id, receivedByName: name, receivedByRelation: relation };
   return (
-    <ActForm act={say.deliver} send={send}>
+    <SignedForm
+      act={say.deliver}
+      body={body}
+      ask={(asked) =>
+        answered(
+          api.POST('/api/v1/orders/{orderId}/delivery/to-sign', { params: { path }, body: asked }),
+        )
+      }
+      sign={async (key, released, signature) => {
+        const made = await answered(
+          api.POST('/api/v1/orders/{orderId}/delivery', {
+            params: { path, header: once(key) },
+            body: { ...released, signature },
+          }),
+        );
+        onDone(say.delivered(socket.number, made.retired, made.releaserWasSoleWorker));
+        await readAgain();
+      }}
+    >
       {({ against }) => (
         <>
           <h2>{say.whoReceives}</h2>
@@ -67,48 +68,8 @@ export function Deliver({
             against={against('/receivedByRelation')}
             onInput={({ currentTarget }) => setRelation(currentTarget.value)}
           />
-          <Signing
-            meaning={say.meanings.delivery_released}
-            content={[
-              [say.order, order.number],
-              [say.socket, socket.number],
-              [say.bodyMass, socket.bodyMassKg === null ? say.none : `${socket.bodyMassKg} kg`],
-              [say.receivedBy, name.trim() === '' ? say.missing : name],
-              [say.relation, relation.trim() === '' ? say.missing : relation],
-              [say.lockCheck, socket.lockCheckedNow === null ? null : say.lockChecked],
-              [say.soleWorkerTitle, say.soleWorkerWords],
-              [say.hardware, <HardwareWords of={socket.hardware} />],
-              [
-                say.jointsTitle,
-                <Plain
-                  of={socket.joints.map(({ kind, confirmed }) =>
-                    say.jointIs(say.joints[kind], confirmed),
-                  )}
-                />,
-              ],
-              [
-                say.operations,
-                <Plain
-                  of={socket.operations.map(({ title, state }) =>
-                    say.operationOpen(title, say.operationStates[state]),
-                  )}
-                />,
-              ],
-            ]}
-            password={password}
-            onType={setPassword}
-            against={against('/signature/password')}
-          />
         </>
       )}
-    </ActForm>
+    </SignedForm>
   );
 }
-
-const Plain = ({ of }: { of: readonly string[] }) => (
-  <ul class="plain">
-    {of.map((each) => (
-      <li key={each}>{each}</li>
-    ))}
-  </ul>
-);

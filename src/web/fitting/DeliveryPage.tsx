@@ -63,12 +63,7 @@ export function DeliveryPage({ params: { orderId } }: { params: { orderId: strin
                 <AcknowledgeMass socket={socket.data} onDone={setDone} />
               )}
               {socket.data.openFindings.map((finding) => (
-                <AcceptFinding
-                  key={finding.id}
-                  socket={socket.data}
-                  finding={finding}
-                  onDone={setDone}
-                />
+                <AcceptFinding key={finding.id} finding={finding} onDone={setDone} />
               ))}
               {gate.data.open && <Deliver order={there} socket={socket.data} onDone={setDone} />}
             </>
@@ -86,8 +81,9 @@ function Missing({ gate, order }: { gate: Gate; order: Schemas['Order'] }) {
     <section aria-label={say.missingTitle}>
       <h2>{say.missingCount(gate.missing.length)}</h2>
       <ol class="missing">
-        {gate.missing.map(({ code, detail, wayOut }) => {
-          const way = wayTo(code, order, gate.socketId);
+        {gate.missing.map((each) => {
+          const { detail, wayOut } = each;
+          const way = wayTo(each, order, gate.socketId);
           return (
             <li key={detail}>
               <strong>{detail}</strong>

@@ -28,8 +28,8 @@ export function LayupShown({ layup }: { layup: Worked }) {
   );
 }
 
-/** The figures of a layup as they are read, and as they are signed. */
-export function figureLines(figures: Worked['figures']): (readonly [string, string])[] {
+/** The figures of a layup as they are read. */
+function figureLines(figures: Worked['figures']): (readonly [string, string])[] {
   const { fitting: say } = words.value;
   return [
     [say.wall, `${figures.wallThicknessMm.toFixed(2)} mm`],

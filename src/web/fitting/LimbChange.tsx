@@ -8,12 +8,10 @@ import { NoteField } from '../parts/noteField.tsx';
 import { Facts } from '../parts/sheet.tsx';
 import { may } from '../session/session.ts';
 import { dayWords, words } from '../words/words.ts';
+import { signed } from './lengths.ts';
 
 type Comparison = Schemas['VolumeComparison'];
 type Decision = Schemas['VolumeDecisionToMakeInput']['decision'];
-
-const signed = (value: number, decimals: number): string =>
-  `${value > 0 ? '+' : value < 0 ? '−' : ''}${Math.abs(value).toFixed(decimals)}`;
 
 export function LimbChange({
   change,
@@ -23,18 +21,11 @@ export function LimbChange({
   readonly onDone: (said: string) => void;
 }) {
   const { fitting: say } = words.value;
-  const { first, second, decision } = change;
+  const { decision } = change;
   return (
     <section aria-label={say.sinceCast}>
       <h2>{say.sinceCast}</h2>
-      <Facts
-        of={[
-          [say.between, `${dayWords(first.takenOn)} – ${dayWords(second.takenOn)}`],
-          [say.heightsCompared, `${change.fromMm} – ${change.toMm} mm`],
-          [say.change, `${signed(change.differenceMl, 0)} mL (${signed(change.percent, 1)} %)`],
-          [say.ply, signed(change.ply, 0)],
-        ]}
-      />
+      <ChangeFacts change={change} />
       {decision !== null && (
         <p class="caution">
           {say.decidedSo(say.decisions[decision.decision], decision.decidedBy)} {decision.why}
@@ -49,6 +40,22 @@ export function LimbChange({
         </>
       )}
     </section>
+  );
+}
+
+/** Between which days and heights, how much, and how many ply of sock. */
+export function ChangeFacts({ change }: { readonly change: Comparison }) {
+  const { fitting: say } = words.value;
+  const { first, second } = change;
+  return (
+    <Facts
+      of={[
+        [say.between, `${dayWords(first.takenOn)} – ${dayWords(second.takenOn)}`],
+        [say.heightsCompared, `${change.fromMm} – ${change.toMm} mm`],
+        [say.change, `${signed(change.differenceMl, 0)} mL (${signed(change.percent, 1)} %)`],
+        [say.ply, signed(change.ply, 0)],
+      ]}
+    />
   );
 }
 

@@ -6,15 +6,16 @@ import { castPage, fitPage, orderPage } from '../links.ts';
 /** Pages of the bench, by their names there. */
 type BenchWay = 'socket' | 'hardware' | 'lock' | 'finding';
 
+type Missing = Schemas['DeliveryGate']['missing'][number];
+
 export interface Way {
   readonly href: string;
-  readonly to: 'cast' | 'fit' | 'alignment' | 'order' | BenchWay;
+  readonly to: 'cast' | 'fit' | 'alignment' | 'order' | 'joint' | 'begin' | BenchWay;
 }
 
 /** Missing things that the bench does, and the page of the socket where it does them. */
 const AT_THE_BENCH: Readonly<Record<string, BenchWay>> = {
   'operation-not-done': 'socket',
-  'joint-open': 'socket',
   'finding-open': 'socket',
   'batch-not-good': 'finding',
   'lock-check-not-valid': 'lock',
@@ -35,7 +36,7 @@ const AT_THE_BENCH: Readonly<Record<string, BenchWay>> = {
  * @returns undefined where no page is the way: the words say what to do
  */
 export function wayTo(
-  code: string,
+  { code, joint }: Missing,
   order: Schemas['Order'],
   socketId: string | null,
 ): Way | undefined {
@@ -44,6 +45,14 @@ export function wayTo(
     return socketId === null ? undefined : { href: place[atTheBench](socketId), to: atTheBench };
   }
   switch (code) {
+    case 'joint-open':
+    case 'joint-in-doubt':
+      return socketId === null || joint === null
+        ? undefined
+        : { href: place.joint(socketId, joint), to: 'joint' };
+    case 'no-definitive-socket':
+      // The bench begins one there as soon as the stage asks for it.
+      return { href: `/o/${order.number}`, to: 'begin' };
     case 'fit-not-accepted': {
       const onTrial = order.sockets.findLast(
         ({ kind, state }) => kind === 'check' && state === 'in_work',

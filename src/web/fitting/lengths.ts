@@ -42,3 +42,7 @@ export const isNoNumber = ({ text, mm }: Cell): boolean => text.trim() !== '' &&
 
 /** Without the dust of binary fractions: 9.1 in is 231.14 mm. */
 const roundedMm = (mm: number): number => Number(mm.toFixed(3));
+
+/** A change with its sign in front. */
+export const signed = (value: number, decimals: number): string =>
+  `${value > 0 ? '+' : value < 0 ? '−' : ''}${Math.abs(value).toFixed(decimals)}`;

@@ -1,4 +1,4 @@
-import { useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import { TextField } from '../parts/fields.tsx';
 import { Sheet } from '../parts/sheet.tsx';
 import { words } from '../words/words.ts';
@@ -10,6 +10,14 @@ export function SignIn() {
   const [password, setPassword] = useState('');
   const [against, setAgainst] = useState<string | null>(null);
   const [busy, setBusy] = useState(false);
+  // The page behind keeps its title, as it keeps all else.
+  const [titleBehind] = useState(() => document.title);
+  useEffect(
+    () => () => {
+      document.title = titleBehind;
+    },
+    [],
+  );
   const submit = async (event: Event): Promise<void> => {
     event.preventDefault();
     setBusy(true);

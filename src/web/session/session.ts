@@ -14,11 +14,16 @@ const KEPT_AS = 'castbook.refresh';
 
 /** Undefined until it is known whether a kept sign-in still holds. */
 export const person = signal<Person | null | undefined>(undefined);
-/** True after a sign-in ended by itself: what was typed stays, and the person is asked again. */
+/**
+ * True after a sign-in ended by itself: the person is asked again, in front of the page, which
+ * stays as it was with all that was typed on it.
+ */
 export const endedByItself = signal(false);
 
 let accessToken: string | null = null;
 let refreshing: Promise<string | null> | null = null;
+/** Requests that wait for who sent them to sign in again. */
+let waiting: { readonly of: string; readonly goOn: (token: string | null) => void }[] = [];
 
 export const currentToken = (): string | null => accessToken;
 
@@ -27,13 +32,32 @@ function keep(tokens: Tokens): string {
   sessionStorage.setItem(KEPT_AS, tokens.refreshToken);
   person.value = tokens.person;
   endedByItself.value = false;
+  letGo(tokens);
   return tokens.accessToken;
 }
 
-function forget(): void {
+/** What waited goes on where the same person is back, else it ends as refused. */
+function letGo(tokens: Tokens | null): void {
+  const released = waiting;
+  waiting = [];
+  for (const { of, goOn } of released) {
+    goOn(tokens?.person.id === of ? tokens.accessToken : null);
+  }
+}
+
+/** The token of the same person, signed in again after a sign-in ended by itself; else null. */
+export function signedInAgain(): Promise<string | null> {
+  const of = person.value?.id;
+  if (!endedByItself.value || of === undefined) return Promise.resolve(null);
+  return new Promise((goOn) => waiting.push({ of, goOn }));
+}
+
+/** @param stays the page behind the sign-in, with what was typed on it */
+function forget(stays = false): void {
   accessToken = null;
   sessionStorage.removeItem(KEPT_AS);
-  person.value = null;
+  endedByItself.value = stays;
+  if (!stays) person.value = null;
 }
 
 /** @returns null where signed in, else the problem's words */
@@ -47,6 +71,7 @@ export async function signIn(email: string, password: string): Promise<string | 
 export async function signOut(): Promise<void> {
   const token = accessToken;
   forget();
+  letGo(null);
   if (token === null) return;
   await fetch('/api/v1/sign-out', {
     method: 'POST',
@@ -65,13 +90,12 @@ export function refresh(): Promise<string | null> {
 async function refreshOnce(): Promise<string | null> {
   const refreshToken = sessionStorage.getItem(KEPT_AS);
   if (refreshToken === null) {
-    forget();
+    forget(person.value != null);
     return null;
   }
   const answer = await post('/api/v1/sign-in/refresh', { refreshToken });
   if (answer.ok) return keep((await answer.json()) as Tokens);
-  endedByItself.value = person.value != null;
-  forget();
+  forget(person.value != null);
   return null;
 }
 

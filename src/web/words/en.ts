@@ -4,6 +4,7 @@ import { bench } from './en/bench.ts';
 import { desk } from './en/desk.ts';
 import { fitting } from './en/fitting.ts';
 import { work } from './en/work.ts';
+import { signing } from './en/signing.ts';
 
 export const en = {
   language: 'English',
@@ -85,11 +86,7 @@ export const en = {
   },
   desk,
   bench,
-  signing: {
-    title: 'What you sign',
-    password: 'Your password, for this signature',
-    hint: 'Typed for this act only. Wrong ones count as failed sign-ins.',
-  },
+  signing,
   fitting,
   audit,
   work,
