@@ -206,6 +206,7 @@ export const PERMISSIONS = {
 
   // Dates and benches
   'GET /api/v1/calendar': EVERYBODY,
+  'GET /api/v1/calendar/versions': EVERYBODY,
   'POST /api/v1/calendar': ['administrator'],
   'GET /api/v1/benches': EVERYBODY,
   'POST /api/v1/benches': ['administrator'],

@@ -46,6 +46,12 @@ const WEEKDAY_WORDS = [
   'Sunday',
 ] as const;
 
+/** A minute of the day as a clock shows it; one that no clock shows, as it is. */
+const clock = (minute: number): string =>
+  Number.isInteger(minute)
+    ? `${Math.floor(minute / 60)}:${String(minute % 60).padStart(2, '0')}`
+    : `minute ${minute}`;
+
 /**
  * Judges a calendar as it is entered.
  * @param closedOn in any order
@@ -56,11 +62,11 @@ export function judgeWorkCalendar(
   closedOn: readonly Day[],
 ): Verdict<WorkCalendar> {
   const against: Reason[] = [];
-  const impossible = (what: string): void => {
-    against.push(reason('calendar-impossible', { what }));
+  const impossible = (what: string, field: string): void => {
+    against.push(reason('calendar-impossible', { what }, field));
   };
   if (weekdays.length !== WEEKDAY_WORDS.length) {
-    impossible(`${weekdays.length} weekdays are given; a week has 7`);
+    impossible(`${weekdays.length} weekdays are given; a week has 7`, '/weekdays');
   }
   for (const [at, weekday] of WEEKDAY_WORDS.entries()) {
     let open = 0;
@@ -68,15 +74,18 @@ export function judgeWorkCalendar(
       const whole = Number.isInteger(fromMinute) && Number.isInteger(toMinute);
       if (!whole || fromMinute < open || toMinute <= fromMinute || toMinute > MINUTES_OF_DAY) {
         impossible(
-          `${weekday}: minute ${fromMinute} to ${toMinute} is no opening time of its own within the day`,
+          `${weekday}: ${clock(fromMinute)} to ${clock(toMinute)} is no opening time of its own within the day`,
+          `/weekdays/${at}`,
         );
       }
       open = toMinute;
     }
   }
-  if (weekdays.every((hours) => hours.length === 0)) impossible('No weekday is open');
+  if (weekdays.every((hours) => hours.length === 0)) impossible('No weekday is open', '/weekdays');
   for (const [at, day] of closedOn.entries()) {
-    if (closedOn.indexOf(day) < at) impossible(`${day} is closed twice`);
+    if (closedOn.indexOf(day) < at) {
+      impossible(`${day} is closed twice`, `/closedDays/${at}/on`);
+    }
   }
   return unless(against, { weekdays, closedOn: new Set(closedOn) });
 }

@@ -1,7 +1,6 @@
 /** How a feature says its routes: the types of `Api`, which route.ts makes. */
 import type { Readable } from 'node:stream';
 import type { z } from 'zod';
-import type { Reauthenticated } from '../access/signIn.ts';
 import type { ShownToken, SignedIn } from '../access/tokens.ts';
 import type { Signer } from '../access/signatures.ts';
 import type { Act } from '../store/act.ts';

@@ -4,7 +4,7 @@ import type { Day } from '../domain/days.ts';
 import type { WorkCalendar } from '../domain/workCalendar.ts';
 import type { Act, Tx } from './act.ts';
 import { asJson } from './json.ts';
-import { parseFirst } from './rows.ts';
+import { parseRows } from './rows.ts';
 
 const CalendarRow = z.object({
   id: z.string(),
@@ -15,6 +15,7 @@ const CalendarRow = z.object({
   ),
   createdAt: z.date(),
   createdBy: z.string().nullable(),
+  supersededAt: z.date().nullable(),
 });
 
 /** The calendar in force, with why it is closed when. `createdBy` is null for a starting one. */
@@ -22,17 +23,29 @@ export type CalendarInForce = z.infer<typeof CalendarRow>;
 
 /** The calendar in force; each clinic has one from its founding on. */
 export async function loadCalendar(tx: Tx, clinicId: string): Promise<CalendarInForce> {
-  const row = parseFirst(
-    CalendarRow,
-    await tx.$queryRaw`
-      select k.id, k.version, k.weekdays, k.closed_days as "closedDays", k.created_at as "createdAt",
-        p.printed_name as "createdBy"
-      from work_calendar k left join person p on p.clinic_id = k.clinic_id and p.id = k.created_by_id
-      where k.clinic_id = ${clinicId}::uuid and k.superseded_at is null`,
-  );
+  const [row] = await readCalendars(tx, clinicId, false);
   if (row === undefined) throw new Error(`Clinic ${clinicId} has no calendar in force.`);
   return row;
 }
+
+/** Every version of the calendar, the one in force first. */
+export const listCalendars = ({ tx, clinicId }: Act): Promise<CalendarInForce[]> =>
+  readCalendars(tx, clinicId, true);
+
+const readCalendars = async (
+  tx: Tx,
+  clinicId: string,
+  everyVersion: boolean,
+): Promise<CalendarInForce[]> =>
+  parseRows(
+    CalendarRow,
+    await tx.$queryRaw`
+      select k.id, k.version, k.weekdays, k.closed_days as "closedDays", k.created_at as "createdAt",
+        p.printed_name as "createdBy", k.superseded_at as "supersededAt"
+      from work_calendar k left join person p on p.clinic_id = k.clinic_id and p.id = k.created_by_id
+      where k.clinic_id = ${clinicId}::uuid and (${everyVersion}::boolean or k.superseded_at is null)
+      order by k.version desc`,
+  );
 
 /** The calendar in force as the domain counts in it. */
 export async function currentWorkCalendar({

@@ -18,6 +18,7 @@ const RouteRow = z.object({
   createdAt: z.date(),
   createdBy: z.string().nullable(),
   supersededAt: z.date().nullable(),
+  socketsUnderWay: z.array(z.object({ id: z.string(), number: z.string(), orderId: z.string() })),
   operations: z.array(
     z.object({
       seq: z.number(),
@@ -41,6 +42,9 @@ export async function listWorkRoutes(act: Act, everyVersion: boolean): Promise<W
     await act.tx.$queryRaw`
       select r.id, r.name, r.socket_kind as "socketKind", r.suspension, r.version, r.created_at as "createdAt",
         p.printed_name as "createdBy", r.superseded_at as "supersededAt",
+        coalesce((select json_agg(json_build_object('id', s.id, 'number', s.number, 'orderId', s.order_id) order by s.number)
+          from socket s where s.clinic_id = r.clinic_id and s.route_id = r.id and s.state in ('in_work', 'accepted')),
+          '[]'::json) as "socketsUnderWay",
         (select json_agg(json_build_object('seq', o.seq, 'kind', o.kind, 'title', o.title, 'checks', o.checks,
           'caution', o.caution, 'bench', b.name, 'plannedMinutes', o.planned_minutes) order by o.seq)
           from route_operation o

@@ -1,4 +1,5 @@
 /** Every page with its address, and for whom the head names it. */
+import type * as AdminPages from './admin/all.ts';
 import type * as BenchPages from './bench/pages.ts';
 import type { ComponentType } from 'preact';
 import { OrderList } from './desk/OrderList.tsx';
@@ -16,6 +17,10 @@ interface NamedPage extends Page {
   /** Whose head names it; everybody's where it says none. */
   readonly roles?: readonly Role[];
 }
+
+/** The set-up is fetched as one, by those alone who come to it. */
+const admin = (name: keyof typeof AdminPages) =>
+  later(() => import('./admin/all.ts').then((pages) => pages[name] as Page['component']));
 
 const NAMED: readonly NamedPage[] = [
   { path: '/', name: 'orders', component: OrderList },
@@ -50,6 +55,7 @@ const NAMED: readonly NamedPage[] = [
     roles: ['front_desk', 'prosthetist', 'auditor', 'administrator'],
     component: later(() => import('./audit/RecallPage.tsx').then((page) => page.RecallPage)),
   },
+  { path: '/setup', name: 'setup', roles: ['administrator'], component: admin('Setup') },
 ];
 
 /** The bench is fetched as one: the shop's network is slow, and the next page is wanted at once. */
@@ -67,9 +73,35 @@ const BENCH: readonly Page[] = [
   { path: '/bench/:socketId/finding', component: bench('ReportFinding') },
 ];
 
+const ADMIN: readonly Page[] = [
+  { path: '/setup/people', component: admin('People') },
+  { path: '/setup/people/:personId', component: admin('PersonPage') },
+  { path: '/setup/clinic', component: admin('ClinicPage') },
+  { path: '/setup/parts', component: admin('Parts') },
+  { path: '/setup/parts/new', component: admin('NewPart') },
+  { path: '/setup/parts/:partId', component: admin('PartPage') },
+  { path: '/setup/drafts', component: admin('Drafts') },
+  { path: '/setup/fabrics', component: admin('Fabrics') },
+  { path: '/setup/fabrics/new', component: admin('NewFabric') },
+  { path: '/setup/fabrics/:fabricId', component: admin('FabricPage') },
+  { path: '/setup/resins', component: admin('Resins') },
+  { path: '/setup/resins/new', component: admin('NewResin') },
+  { path: '/setup/resins/:resinProductId', component: admin('ResinPage') },
+  { path: '/setup/batches', component: admin('Batches') },
+  { path: '/setup/tools', component: admin('Tools') },
+  { path: '/setup/tools/:toolId', component: admin('ToolPage') },
+  { path: '/setup/bins', component: admin('Bins') },
+  { path: '/setup/benches', component: admin('Benches') },
+  { path: '/setup/calendar', component: admin('CalendarPage') },
+  { path: '/setup/routes', component: admin('RouteList') },
+  { path: '/setup/routes/:socketKind/:suspension', component: admin('RoutePage') },
+  { path: '/setup/layup-rules', component: admin('LayupRulesPage') },
+];
+
 export const PAGES: readonly Page[] = [
   ...NAMED,
   ...BENCH,
+  ...ADMIN,
   {
     path: '/orders/:orderId',
     component: later(() => import('./desk/OrderPage.tsx').then((page) => page.OrderPage)),

@@ -367,13 +367,40 @@ describe('people', () => {
       status: 422,
       code: 'last-administrator',
     });
-    const second = lone.people.technician.id;
+    const { technician } = lone.people;
+    const second = technician.id;
     await admin.patch(`/api/v1/people/${second}`, { roles: ['administrator'] }, '"1"').expect(200);
+    const other = lone.as({
+      ...technician,
+      caller: { ...technician.caller, roles: ['administrator'] },
+    });
     const answers = await Promise.all([
-      admin.patch(`/api/v1/people/${first.id}`, { roles: [] }, '"1"'),
+      other.patch(`/api/v1/people/${first.id}`, { roles: [] }, '"1"'),
       admin.patch(`/api/v1/people/${second}`, { active: false }, '"2"'),
     ]);
     expect(answers.map(({ status }) => status).sort()).toEqual([200, 422]);
+  });
+
+  test('nobody takes their own access as administrator away; another administrator does', async () => {
+    const two = await clinic.another('TW');
+    const { administrator: first, technician } = two.people;
+    const admin = two.as('administrator');
+    await admin
+      .patch(`/api/v1/people/${technician.id}`, { roles: ['administrator'] }, '"1"')
+      .expect(200);
+    for (const slip of [{ roles: ['auditor'] }, { active: false }]) {
+      const { status, body } = await admin.patch(`/api/v1/people/${first.id}`, slip, '"1"');
+      expect({ status, code: body.code }).toEqual({ status: 422, code: 'own-access-kept' });
+    }
+    // One's own name, and a further role, are another matter.
+    await admin
+      .patch(`/api/v1/people/${first.id}`, { roles: ['administrator', 'auditor'] }, '"1"')
+      .expect(200);
+    const other = two.as({
+      ...technician,
+      caller: { ...technician.caller, roles: ['administrator'] },
+    });
+    await other.patch(`/api/v1/people/${first.id}`, { roles: ['auditor'] }, '"2"').expect(200);
   });
 
   test('nobody unknown is read, changed or given a password', async () => {

@@ -57,6 +57,7 @@ async function checkSocketToMake(of: TestClinic, given: object = {}) {
 }
 
 interface Route {
+  version: number;
   name: string;
   socketKind: string;
   suspension: string;
@@ -165,9 +166,10 @@ describe('the load of the benches', () => {
       .post(`/api/v1/orders/${held.id}/hold`, { holdReason: 'patient_not_ready' })
       .expect(200);
     const admin = own.as('administrator');
-    const { name, socketKind, suspension, operations } = await checkRouteOf(own);
+    const { name, socketKind, suspension, version, operations } = await checkRouteOf(own);
     await admin
       .post('/api/v1/routes', {
+        basedOnVersion: version,
         name,
         socketKind,
         suspension,

@@ -98,8 +98,9 @@ describe('routes with their benches', () => {
     )!;
   };
   const route = async () => {
-    const { name, socketKind, suspension, operations } = await inForce();
+    const { name, socketKind, suspension, version, operations } = await inForce();
     return {
+      basedOnVersion: version,
       name,
       socketKind,
       suspension,
@@ -150,6 +151,14 @@ describe('routes with their benches', () => {
       kind === 'thermoform' ? { bench: 'Plaster room', plannedMinutes: 60 } : {},
     );
     expect(body.operations[1]).toMatchObject({ bench: 'Plaster room', plannedMinutes: 60 });
+    // The route says which sockets keep the version of before.
+    const { body: every } = await admin().get('/api/v1/routes?everyVersion=true').expect(200);
+    const kept = (every.items as { id: string; socketsUnderWay: { orderId: string }[] }[]).filter(
+      ({ socketsUnderWay }) => socketsUnderWay.some(({ orderId }) => orderId === first.id),
+    );
+    expect(pick(kept, 'id')).not.toContain(body.id);
+    expect(kept).toHaveLength(1);
+    expect(body.socketsUnderWay).toEqual([]);
     const after = await operationsOf((await orderAtCheckFitting(clinic)).id);
     expect(after[1]).toMatchObject({ bench: 'Plaster room', plannedMinutes: 60 });
     // A bench that is called otherwise is still the same bench.

@@ -53,6 +53,11 @@ describe('the working calendar', () => {
     );
     expect(event?.data).toEqual({ ...plan(), version: 2 });
     expect((await inForce(clinic)).version).toBe(1);
+    const versions = await own.as('auditor').get(`${URL}/versions`).expect(200);
+    expect(versions.body.items).toMatchObject([
+      { ...plan(), version: 2, createdBy: 'Ada Keys of OW', supersededAt: null },
+      { version: 1, createdBy: null, supersededAt: '2026-03-02T09:00:00.000Z' },
+    ]);
   });
 
   test('everything that cannot be right is told at once, and nothing is written', async () => {

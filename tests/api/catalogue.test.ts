@@ -223,7 +223,8 @@ describe('routes of work', () => {
     if (route === undefined) throw new Error(`No route for ${socketKind}, ${suspension}`);
     return route;
   };
-  const asWritten = ({ name, socketKind, suspension, operations }: Route) => ({
+  const asWritten = ({ name, socketKind, suspension, version, operations }: Route) => ({
+    basedOnVersion: version,
     name,
     socketKind,
     suspension,
@@ -272,6 +273,14 @@ describe('routes of work', () => {
         .filter((route) => route.suspension === 'suction' && route.socketKind === 'check')
         .map((route) => route.version),
     ).toEqual([2, 1]);
+    // A second administrator who had read version 1 does not write over it unseen.
+    const stale = await admin().post('/api/v1/routes', asWritten(before));
+    expect({ status: stale.status, code: stale.body.code, facts: stale.body.facts }).toEqual({
+      status: 412,
+      code: 'version-is-stale',
+      facts: { yours: 1, current: 2 },
+    });
+    expect((await inForce('check', 'suction')).version).toBe(2);
   });
 
   test('a route that no socket could finish is refused with every reason', async () => {

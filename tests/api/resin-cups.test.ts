@@ -300,6 +300,7 @@ describe('beside the recipe', () => {
     );
     await ok(
       admin.post('/api/v1/routes', {
+        basedOnVersion: 1,
         name: 'With batches',
         socketKind: 'definitive',
         suspension: 'suction',

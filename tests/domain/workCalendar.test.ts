@@ -68,7 +68,7 @@ describe('the working calendar of a clinic (C5)', () => {
     [
       'closing before opening',
       [[{ fromMinute: 600, toMinute: 480 }], ...STARTING_WEEKDAYS.slice(1)],
-      ['Monday: minute 600 to 480'],
+      ['Monday: 10:00 to 8:00'],
     ],
     [
       'hours that overlap, half minutes, and past midnight',
@@ -83,10 +83,10 @@ describe('the working calendar of a clinic (C5)', () => {
         ...STARTING_WEEKDAYS.slice(4),
       ],
       [
-        'Monday: minute 700 to 800',
+        'Monday: 11:40 to 13:20',
         'Tuesday: minute 480.5',
-        'Wednesday: minute 480 to 1441',
-        'Thursday: minute 480 to 720.5',
+        'Wednesday: 8:00 to 24:01',
+        'Thursday: 8:00 to minute 720.5',
       ],
     ],
   ])('is questioned where it has %s', (_what, weekdays, told) => {

@@ -61,6 +61,26 @@ const measuresOf = (order: { readonly id: string }, over: Values = {}): Values =
   ...over,
 });
 
+/** The role of an administrator, given to the prosthetist where nobody else is named. */
+async function administratorGrant(personId = clinic.prosthetistId): Promise<string> {
+  const [given] = await db.store.raw<{ id: string }>(
+    `select id from role_grant where clinic_id = $1 and person_id = $2 and role = 'administrator' and ended_at is null`,
+    [clinic.clinicId, personId],
+  );
+  if (given !== undefined) return given.id;
+  const values = { person_id: personId, role: 'administrator', granted_at: NOW };
+  return (await clinic.insert('role_grant', values)).id;
+}
+const endingGrant = (id: string, by: string): Attempt => ({
+  model: (tx) =>
+    tx.roleGrant.update({
+      where: { clinicId_id: { clinicId: clinic.clinicId, id } },
+      data: { endedAt: NOW, endedById: by },
+    }),
+  raw: (tx) =>
+    tx.$executeRaw`update role_grant set ended_at = ${NOW}, ended_by_id = ${by}::uuid where id = ${id}::uuid`,
+});
+
 /** A wrench calibrated by K-1 on 12 January, and the entering of another certificate for it. */
 async function calibratedWrench(): Promise<{
   wrench: Thing;
@@ -275,6 +295,23 @@ const CASES: Readonly<Record<string, () => Promise<Case>>> = {
           tx.$executeRaw`update finding set disposition = 'rework' where id = ${id}::uuid`,
       },
       facts: { table: 'finding' },
+    };
+  },
+  RP101: async () => {
+    const grant = await administratorGrant();
+    return {
+      code: 'last-administrator',
+      attempt: endingGrant(grant, clinic.technicianId),
+      facts: {},
+    };
+  },
+  RP102: async () => {
+    const grant = await administratorGrant();
+    await administratorGrant(clinic.technicianId);
+    return {
+      code: 'own-access-kept',
+      attempt: endingGrant(grant, clinic.prosthetistId),
+      facts: {},
     };
   },
   R0401: async () => {

@@ -102,4 +102,12 @@ export const ACCESS_REASONS = {
     words: () => 'This would leave the clinic without an active administrator.',
     wayOut: () => 'Make somebody else administrator first.',
   }),
+  'own-access-kept': entry<Record<never, never>>({
+    rule: null,
+    kind: 'rule',
+    title: 'Nobody takes away their own access',
+    words: () =>
+      'This would take your own role as administrator away, or sign you out for good: a slip that you could not undo.',
+    wayOut: () => 'Ask another administrator to do it.',
+  }),
 };

@@ -1,5 +1,8 @@
 import { entry } from './reason.ts';
 
+/** A kind of operation as people say it. */
+const named = (kind: string): string => kind.replaceAll('_', ' ');
+
 /** Refusals about the clinic's catalogue: parts, settings, routes, shop tools, batches. */
 export const CATALOGUE_REASONS = {
   'rating-missing': entry<{ part: string; kind: string }>({
@@ -36,28 +39,28 @@ export const CATALOGUE_REASONS = {
     rule: null,
     kind: 'invalid',
     title: 'Not an operation of this kind of socket',
-    words: (f) => `A ${f.socketKind} socket has no operation ${f.operation}.`,
+    words: (f) => `A ${f.socketKind} socket has no operation “${named(f.operation)}”.`,
     wayOut: () => 'Leave it out, or write the route for the other kind of socket.',
   }),
   'route-lacks-operation': entry<{ socketKind: string; operation: string }>({
     rule: 'R6',
     kind: 'rule',
     title: 'The route lacks an operation',
-    words: (f) => `A ${f.socketKind} socket's route needs ${f.operation}.`,
-    wayOut: (f) => `Add ${f.operation} where it belongs.`,
+    words: (f) => `A ${f.socketKind} socket's route needs “${named(f.operation)}”.`,
+    wayOut: (f) => `Add “${named(f.operation)}” where it belongs.`,
   }),
   'route-order-wrong': entry<{ operation: string; after: string }>({
     rule: 'R6',
     kind: 'rule',
     title: 'Operations in the wrong order',
-    words: (f) => `${f.operation} comes after ${f.after}.`,
+    words: (f) => `“${named(f.operation)}” comes after “${named(f.after)}”.`,
     wayOut: () => 'Change the order of the two.',
   }),
   'route-operation-twice': entry<{ operation: string }>({
     rule: 'R6',
     kind: 'rule',
     title: 'An operation that a route has once',
-    words: (f) => `The route has ${f.operation} more than once.`,
+    words: (f) => `The route has “${named(f.operation)}” more than once.`,
     wayOut: () =>
       'Leave the second out: recipe, cups and cure are those of one lamination; one that is done again is a finding with rework.',
   }),

@@ -1,6 +1,6 @@
 import type { Api } from '../../http/api.ts';
-import { CalendarToWrite, CalendarView } from './schemas.ts';
-import { newCalendarVersion, readCalendar } from './service.ts';
+import { CalendarToWrite, CalendarVersions, CalendarView } from './schemas.ts';
+import { newCalendarVersion, readCalendar, readCalendarVersions } from './service.ts';
 
 export function calendarRoutes(api: Api): void {
   api.read(
@@ -12,6 +12,16 @@ export function calendarRoutes(api: Api): void {
       answer: CalendarView,
     },
     (act) => readCalendar(act),
+  );
+  api.read(
+    {
+      url: '/api/v1/calendar/versions',
+      name: 'listCalendars',
+      tag: 'Dates and benches',
+      summary: 'Every version of the working calendar, the one in force first',
+      answer: CalendarVersions,
+    },
+    (act) => readCalendarVersions(act),
   );
   api.write(
     {

@@ -41,3 +41,14 @@ export const CalendarView = z
   })
   .meta({ id: 'WorkCalendar' });
 export type CalendarView = z.input<typeof CalendarView>;
+
+export const CalendarVersions = z
+  .object({
+    items: z.array(
+      CalendarView.extend({
+        supersededAt: instantOut().nullable().describe('Null for the one in force.'),
+      }).meta({ id: 'WorkCalendarVersion' }),
+    ),
+  })
+  .meta({ id: 'WorkCalendarVersions' });
+export type CalendarVersions = z.input<typeof CalendarVersions>;

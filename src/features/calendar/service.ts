@@ -2,11 +2,21 @@ import { judgeWorkCalendar } from '../../domain/workCalendar.ts';
 import type { Act } from '../../store/act.ts';
 import { orRefuse } from '../../store/refused.ts';
 import { refuseStale } from '../../store/versions.ts';
-import { holdCalendar, loadCalendar, writeCalendar } from '../../store/workCalendar.ts';
-import type { CalendarToWrite, CalendarView } from './schemas.ts';
+import {
+  holdCalendar,
+  listCalendars,
+  loadCalendar,
+  writeCalendar,
+} from '../../store/workCalendar.ts';
+import type { CalendarToWrite, CalendarVersions, CalendarView } from './schemas.ts';
 
 /** The calendar in force. */
 export const readCalendar = (act: Act): Promise<CalendarView> => loadCalendar(act.tx, act.clinicId);
+
+/** Every version of the calendar, the one in force first. */
+export const readCalendarVersions = async (act: Act): Promise<CalendarVersions> => ({
+  items: await listCalendars(act),
+});
 
 /**
  * Writes the next version of the calendar (C5).

@@ -162,7 +162,7 @@ export function peopleRoutes(api: Api): void {
       tag: 'People',
       summary: 'Change a person: name, roles, whether active',
       description:
-        'Who is no longer active is signed out everywhere. Nobody is ever deleted (R10).',
+        'Who is no longer active is signed out everywhere. Nobody is ever deleted (R10). Nobody takes their own access as administrator away, and the clinic keeps one.',
       params: PersonParams,
       body: ChangePerson,
       answer: PersonView,

@@ -90,7 +90,10 @@ export async function changePerson(
     active: change.active ?? before.active,
     roles: [...(change.roles ?? before.roles)].sort(),
   };
-  if (administers(before) && !administers(after)) await requireAnotherAdministrator(act, id);
+  if (administers(before) && !administers(after)) {
+    await requireAnotherAdministrator(act, id);
+    if (id === act.by.personId) throw new Refused([reason('own-access-kept', {})]);
+  }
   const { printedName, active } = after;
   await writeChange(act, id, { printedName, active });
   await endRoles(

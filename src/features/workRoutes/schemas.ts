@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { OPERATION_KIND_NAMES } from '../../domain/operations.ts';
 import { BATCH_KINDS, SOCKET_KINDS, SUSPENSIONS } from '../../domain/words.ts';
-import { instantOut, note, text, uuid } from '../../http/fields.ts';
+import { instantOut, note, text, uuid, version } from '../../http/fields.ts';
 
 const question = {
   key: text(40)
@@ -56,7 +56,13 @@ const route = {
 };
 
 export const RouteToWrite = z
-  .strictObject({ ...route, operations: z.array(z.strictObject(operationToWrite)).min(1).max(60) })
+  .strictObject({
+    basedOnVersion: version().describe(
+      'The version in force that was read and changed; refused where another is in force by now.',
+    ),
+    ...route,
+    operations: z.array(z.strictObject(operationToWrite)).min(1).max(60),
+  })
   .meta({ id: 'RouteToWrite' });
 export type RouteToWrite = z.output<typeof RouteToWrite>;
 
@@ -68,6 +74,9 @@ export const RouteView = z
     createdAt: instantOut(),
     createdBy: z.string().nullable().describe('Printed name; null for a starting route.'),
     supersededAt: instantOut().nullable().describe('Null for the one in force.'),
+    socketsUnderWay: z
+      .array(z.object({ id: uuid(), number: z.string(), orderId: uuid() }))
+      .describe('Sockets not yet delivered that were begun on this version, and keep it.'),
     operations: z.array(z.object({ seq: z.int(), ...operation })),
   })
   .meta({ id: 'WorkRoute' });

@@ -2,6 +2,7 @@ import { judgeBenches, judgeRoute } from '../../domain/routeOfWork.ts';
 import type { Act } from '../../store/act.ts';
 import { listBenches } from '../../store/benches.ts';
 import { refuseIfAny } from '../../store/refused.ts';
+import { refuseStale } from '../../store/versions.ts';
 import { holdWorkRoutes, listWorkRoutes, writeWorkRoute } from '../../store/workRoutes.ts';
 import type { Routes, RouteToWrite, RouteView } from './schemas.ts';
 
@@ -13,9 +14,13 @@ export const findWorkRoutes = async (act: Act, everyVersion: boolean): Promise<R
 /**
  * Writes the next version of a route. Sockets under way keep the version they
  * were started with.
- * @throws Refused with every reason against the list of operations.
+ * @throws Refused with every reason against the list of operations; 'version-is-stale' where it
+ *   was made from another version than the one in force.
  */
-export async function newRouteVersion(act: Act, input: RouteToWrite): Promise<RouteView> {
+export async function newRouteVersion(
+  act: Act,
+  { basedOnVersion, ...input }: RouteToWrite,
+): Promise<RouteView> {
   const benches = await listBenches(act.tx, act.clinicId);
   const inUse = benches.filter(({ active }) => active).map(({ name }) => name);
   refuseIfAny([
@@ -23,6 +28,13 @@ export async function newRouteVersion(act: Act, input: RouteToWrite): Promise<Ro
     ...judgeBenches(input.operations, inUse),
   ]);
   await holdWorkRoutes(act);
+  const before = (await listWorkRoutes(act, false)).find(
+    ({ socketKind, suspension }) =>
+      socketKind === input.socketKind && suspension === input.suspension,
+  );
+  if (before !== undefined && before.version !== basedOnVersion) {
+    refuseStale(basedOnVersion, before.version);
+  }
   const { clinicId, at } = act;
   const written = await writeWorkRoute(
     act.tx,

@@ -1,4 +1,5 @@
 /** Layers in words, the cut list, and the figures with how each is reckoned. */
+import type { LayupFigures } from '../../domain/layup.ts';
 import type { Schemas } from '../api.ts';
 import { Facts } from '../parts/sheet.tsx';
 import { words } from '../words/words.ts';
@@ -29,7 +30,9 @@ export function LayupShown({ layup }: { layup: Worked }) {
 }
 
 /** The figures of a layup as they are read. */
-function figureLines(figures: Worked['figures']): (readonly [string, string])[] {
+export function figureLines(
+  figures: Omit<LayupFigures, 'cutList' | 'section'>,
+): (readonly [string, string])[] {
   const { fitting: say } = words.value;
   return [
     [say.wall, `${figures.wallThicknessMm.toFixed(2)} mm`],

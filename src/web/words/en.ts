@@ -1,4 +1,5 @@
 /** Every text of the client, in English: what all pages share is here, each folder's own beside it. The other languages have the same shape. */
+import { admin } from './en/admin.ts';
 import { audit } from './en/audit.ts';
 import { bench } from './en/bench.ts';
 import { desk } from './en/desk.ts';
@@ -18,6 +19,12 @@ export const en = {
     missing: 'This is missing.',
     besideFields: 'Not done yet: what is wrong stands beside the fields.',
     notFound: 'There is no such page.',
+    help: (about: string) => `Help: ${about}`,
+    noNumber: 'This is no number.',
+    noAmount: (decimals: number) => `An amount has at most ${decimals} figures behind the point.`,
+    yes: 'yes',
+    no: 'no',
+    nothing: '–',
   },
   signIn: {
     title: 'Sign in',
@@ -34,6 +41,7 @@ export const en = {
     watch: 'Late and at risk',
     trace: 'Trace',
     recall: 'Recall',
+    setup: 'Set-up',
   },
   orders: {
     find: 'Order number or chart number',
@@ -90,5 +98,6 @@ export const en = {
   fitting,
   audit,
   work,
+  admin,
 };
 export type Words = typeof en;

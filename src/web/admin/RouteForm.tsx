@@ -1,0 +1,173 @@
+/** The operations of a route, edited by buttons and fields; what stands against them is told at once. */
+import { useEffect, useRef, useState } from 'preact/hooks';
+import { isSameBench } from '../../domain/benchLoad.ts';
+import { judgeRoute } from '../../domain/routeOfWork.ts';
+import { answered, api, Problem } from '../api.ts';
+import { once, useReadAgain } from '../parts/act.ts';
+import { TextField } from '../parts/fields.tsx';
+import { ActForm } from '../parts/form.tsx';
+import { HelpHeading, WithHelp } from '../parts/help.tsx';
+import { words } from '../words/words.ts';
+import { AddOperation } from './AddOperation.tsx';
+import { useBenches } from './Benches.tsx';
+import { OperationEditor } from './OperationEditor.tsx';
+import { routeChanges } from './routeChanges.ts';
+import {
+  moved,
+  operationsOf,
+  operationsToSend,
+  operationTyped,
+  type OperationTyped,
+  type Route,
+} from './routeDraft.ts';
+import { readRoute } from './versionsRead.ts';
+import { Changes, Raced } from './Versions.tsx';
+
+interface Draft {
+  readonly base: Route;
+  readonly name: string;
+  readonly operations: readonly OperationTyped[];
+}
+const begun = (base: Route): Draft => ({
+  base,
+  name: base.name,
+  operations: base.operations.map(operationTyped),
+});
+
+export function RouteForm({
+  inForce,
+  onSaid,
+}: {
+  readonly inForce: Route;
+  readonly onSaid: (said: string) => void;
+}) {
+  const { routes: say } = words.value.admin;
+  const readAgain = useReadAgain();
+  const benches = (useBenches().data?.items ?? []).filter(({ active }) => active);
+  const [draft, setDraft] = useState(() => begun(inForce));
+  const [others, setOthers] = useState<readonly string[]>();
+  const untouched = routeChanges(draft.base, {
+    name: draft.name,
+    operations: operationsOf(draft.operations).operations,
+  });
+  useEffect(() => {
+    // What somebody else wrote is taken over only where nothing was typed yet.
+    if (untouched.length === 0) setDraft(begun(inForce));
+  }, [inForce.id]);
+  /** The order in which the operations were sent: what was refused is told beside the same ones, wherever they are by now. */
+  const sent = useRef<readonly number[]>([]);
+  const place = useRef<HTMLOListElement>(null);
+  const change = (operations: readonly OperationTyped[]): void =>
+    setDraft({ ...draft, operations });
+  const { operations } = operationsOf(draft.operations);
+  const judged = judgeRoute(inForce.socketKind, operations);
+  const said = (pointer: string): string | undefined =>
+    judged.find(({ field }) => field === pointer)?.detail;
+  const send = async (key: string): Promise<void> => {
+    onSaid('');
+    sent.current = draft.operations.map(({ at }) => at);
+    const { socketKind, suspension } = draft.base;
+    try {
+      const written = await answered(
+        api.POST('/api/v1/routes', {
+          params: { header: once(key) },
+          body: {
+            basedOnVersion: draft.base.version,
+            name: draft.name,
+            socketKind,
+            suspension,
+            operations: operationsToSend(draft.operations),
+          },
+        }),
+      );
+      setOthers(undefined);
+      await readAgain();
+      setDraft(begun(written));
+      onSaid(say.written(written.version));
+    } catch (failure) {
+      if (failure instanceof Problem && failure.code === 'version-is-stale') {
+        const [theirs] = await readRoute(draft.base);
+        if (theirs !== undefined) {
+          setOthers(routeChanges(draft.base, theirs));
+          setDraft({ ...draft, base: theirs });
+        }
+      }
+      throw failure;
+    }
+  };
+  /** The keyboard stays with what was moved. */
+  const move = (at: number, by: -1 | 1): void => {
+    change(moved(draft.operations, at, by));
+    const word = by === -1 ? 'up' : 'down';
+    requestAnimationFrame(() => {
+      const item = place.current?.children[at + by];
+      const button = item?.querySelector<HTMLButtonElement>(`button[data-move=${word}]`);
+      const other = item?.querySelector<HTMLButtonElement>('button[data-move]:not(:disabled)');
+      (button?.disabled === true ? other : button)?.focus();
+    });
+  };
+  return (
+    <ActForm act={say.write} send={send}>
+      {({ against }) => (
+        <>
+          <Raced changes={others} wayOut={say.racedWayOut} />
+          <WithHelp about={say.name} text={say.nameHelp}>
+            <TextField
+              label={say.name}
+              value={draft.name}
+              against={against('/name')}
+              onInput={({ currentTarget }) => setDraft({ ...draft, name: currentTarget.value })}
+            />
+          </WithHelp>
+          <HelpHeading title={say.operations} text={say.operationsHelp} />
+          <div role="status">
+            {judged.length > 0 && <p class="stands-against">{say.standAgainst(judged.length)}</p>}
+            {judged
+              .filter(({ field }) => field === '/operations')
+              .map(({ detail, wayOut }) => (
+                <p key={detail} class="stands-against">
+                  {detail} {wayOut}
+                </p>
+              ))}
+          </div>
+          <ol class="layers operations" ref={place}>
+            {draft.operations.map((operation, at) => (
+              <OperationEditor
+                key={operation.at}
+                n={at + 1}
+                operation={operation}
+                benches={benchNames(benches, operation.bench)}
+                against={(rest) => {
+                  const then = sent.current.indexOf(operation.at);
+                  return (
+                    said(`/operations/${at}${rest}`) ??
+                    (then < 0 ? undefined : against(`/operations/${then}${rest}`))
+                  );
+                }}
+                first={at === 0}
+                last={at === draft.operations.length - 1}
+                onChange={(to) =>
+                  change(draft.operations.map((each) => (each.at === to.at ? to : each)))
+                }
+                onMove={(by) => move(at, by)}
+                onTakeOut={() => change(draft.operations.filter((each) => each !== operation))}
+              />
+            ))}
+          </ol>
+          <AddOperation
+            socketKind={inForce.socketKind}
+            onAdd={(operation) => change([...draft.operations, operation])}
+          />
+          <HelpHeading title={say.whatChanges(draft.base.version)} text={say.whatChangesHelp} />
+          <Changes of={routeChanges(draft.base, { name: draft.name, operations })} />
+        </>
+      )}
+    </ActForm>
+  );
+}
+
+/** Those in use; and the one that the operation names already, whatever became of it. */
+function benchNames(inUse: readonly { readonly name: string }[], named: string): string[] {
+  const names = inUse.map(({ name }) => name);
+  return named === '' || names.some((name) => isSameBench(name, named)) ? names : [...names, named];
+}

@@ -1,0 +1,163 @@
+/** Layup rules as they are typed: what stands against them, and what they come to, is told at once. */
+import { useEffect, useState } from 'preact/hooks';
+import type { Fabric } from '../../domain/fabrics.ts';
+import { ALLOWANCE_RANGES, judgeLayupRules, LAYUP_RANGES } from '../../domain/layupRules.ts';
+import { answered, api, Problem, type Schemas } from '../api.ts';
+import { once, useReadAgain } from '../parts/act.ts';
+import { ActForm } from '../parts/form.tsx';
+import { HelpHeading } from '../parts/help.tsx';
+import { words } from '../words/words.ts';
+import { ExampleLimb } from './ExampleLimb.tsx';
+import { Field } from './Field.tsx';
+import { readRules } from './versionsRead.ts';
+import { moved } from './routeDraft.ts';
+import { RowEditor } from './RowEditor.tsx';
+import { rulesChanges } from './rulesChanges.ts';
+import {
+  begunFrom,
+  emptyRow,
+  FIGURES,
+  notNumbers,
+  pointerOf,
+  rulesOf,
+  type Rules,
+  type RulesTyped,
+} from './rulesDraft.ts';
+import { notSent } from './values.ts';
+import { Changes, Raced } from './Versions.tsx';
+
+const RANGES = { ...LAYUP_RANGES, ...ALLOWANCE_RANGES };
+
+export function RulesForm({
+  inForce,
+  fabrics,
+  onSaid,
+}: {
+  readonly inForce: Rules;
+  readonly fabrics: readonly Fabric[];
+  readonly onSaid: (said: string) => void;
+}) {
+  const { admin, service } = words.value;
+  const { rules: say } = admin;
+  const readAgain = useReadAgain();
+  const [draft, setDraft] = useState(() => begunFrom(inForce));
+  const [others, setOthers] = useState<readonly string[]>();
+  const typed = rulesOf(draft);
+  const unread = notNumbers(draft);
+  const judged = judgeLayupRules(typed, fabrics);
+  const changes = rulesChanges(draft.base, typed);
+  useEffect(() => {
+    // What somebody else wrote is taken over only where nothing was typed yet.
+    if (changes.length === 0) setDraft(begunFrom(inForce));
+  }, [inForce.id]);
+  const said = (pointer: string): string | undefined =>
+    unread.includes(pointer)
+      ? service.noNumber
+      : judged.find(({ field }) => field === pointer)?.detail;
+  const setRows = (rows: RulesTyped['rows']): void => setDraft({ ...draft, rows });
+  const send = async (key: string): Promise<void> => {
+    onSaid('');
+    if (unread.length > 0) throw notSent(unread.map(beside(service.noNumber)));
+    const { version: _next, ...body } = typed;
+    try {
+      const written = await answered(
+        api.POST('/api/v1/layup-rules', {
+          params: { header: once(key) },
+          body: {
+            basedOnVersion: draft.base.version,
+            ...body,
+          } as Schemas['LayupRulesToWriteInput'],
+        }),
+      );
+      setOthers(undefined);
+      await readAgain();
+      setDraft(begunFrom(written));
+      onSaid(say.written(written.version));
+    } catch (failure) {
+      if (failure instanceof Problem && failure.code === 'version-is-stale') {
+        const [theirs] = (await readRules()).items;
+        if (theirs !== undefined) {
+          setOthers(rulesChanges(draft.base, theirs));
+          setDraft({ ...draft, base: theirs });
+        }
+      }
+      throw failure;
+    }
+  };
+  return (
+    <ActForm act={say.write} send={send}>
+      {({ against }) => {
+        const stands = (pointer: string): string | undefined => said(pointer) ?? against(pointer);
+        return (
+          <>
+            <Raced changes={others} wayOut={say.racedWayOut} />
+            <HelpHeading title={say.rows} text={say.rowsHelp} />
+            <div role="status">
+              {judged
+                .filter(({ field }) => field === '/rows')
+                .map(({ detail, wayOut }) => (
+                  <p key={detail} class="stands-against">
+                    {detail} {wayOut}
+                  </p>
+                ))}
+            </div>
+            <ol class="layers">
+              {draft.rows.map((row, at) => (
+                <RowEditor
+                  key={row.at}
+                  n={at + 1}
+                  row={row}
+                  fabrics={fabrics}
+                  against={(rest) => stands(`/rows/${at}${rest}`)}
+                  onChange={(to) =>
+                    setRows(draft.rows.map((each) => (each.at === to.at ? to : each)))
+                  }
+                  onUp={at === 0 ? undefined : () => setRows(moved(draft.rows, at, -1))}
+                  onTakeOut={() => setRows(draft.rows.filter((each) => each !== row))}
+                />
+              ))}
+            </ol>
+            <p>
+              <button
+                type="button"
+                onClick={() => setRows([...draft.rows, emptyRow(draft.figures.topBodyMassKg)])}
+              >
+                {say.addRow}
+              </button>
+            </p>
+            <HelpHeading title={say.forAll} text={say.forAllHelp} />
+            <div class="entry">
+              {FIGURES.map((name) => (
+                <Field
+                  key={name}
+                  spec={{
+                    key: name,
+                    kind: 'number',
+                    label: say.figures[name],
+                    help: say.figuresHelp[name],
+                    hint: admin.usually(RANGES[name].usual),
+                  }}
+                  typed={draft.figures[name]}
+                  against={stands(pointerOf(name))}
+                  onType={(value) =>
+                    setDraft({ ...draft, figures: { ...draft.figures, [name]: value } })
+                  }
+                />
+              ))}
+            </div>
+            <ExampleLimb inForce={draft.base} typed={typed} fabrics={fabrics} />
+            <h2>{say.whatChanges(draft.base.version)}</h2>
+            <Changes of={changes} />
+          </>
+        );
+      }}
+    </ActForm>
+  );
+}
+
+const beside = (detail: string) => (pointer: string) => ({
+  pointer,
+  code: 'no-number',
+  detail,
+  wayOut: '',
+});

@@ -1,0 +1,35 @@
+/** What is in use is withdrawn, and taken back into use. Nothing is deleted (R10). */
+import { useReadAgain } from '../parts/act.ts';
+import { ActForm } from '../parts/form.tsx';
+import { HelpHeading } from '../parts/help.tsx';
+import { words } from '../words/words.ts';
+
+export function Withdrawal({
+  record,
+  change,
+  onSaid,
+}: {
+  readonly record: { readonly active: boolean; readonly name: string };
+  readonly change: (active: boolean) => Promise<unknown>;
+  readonly onSaid: (said: string) => void;
+}) {
+  const { admin: say } = words.value;
+  const readAgain = useReadAgain();
+  const send = async (): Promise<void> => {
+    const { active, name } = record;
+    await change(!active);
+    await readAgain();
+    onSaid(active ? say.wasWithdrawn(name) : say.wasTakenBack(name));
+  };
+  return (
+    <section>
+      <HelpHeading
+        title={record.active ? say.withdraw : say.takeBack}
+        text={record.active ? say.withdrawHelp : say.takeBackHelp}
+      />
+      <ActForm act={record.active ? say.withdraw : say.takeBack} send={send}>
+        {() => null}
+      </ActForm>
+    </section>
+  );
+}

@@ -1,0 +1,7 @@
+/** What stands in the set-up, in the order of its contents page. Each is an address under /setup. */
+export const CONTENTS = [
+  { group: 'who', entries: ['people', 'clinic'] },
+  { group: 'what', entries: ['parts', 'drafts', 'fabrics', 'resins', 'batches'] },
+  { group: 'shop', entries: ['tools', 'bins', 'benches', 'calendar'] },
+  { group: 'how', entries: ['routes', 'layup-rules'] },
+] as const;

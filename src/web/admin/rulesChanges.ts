@@ -1,0 +1,35 @@
+/** What differs between two versions of the layup rules, in sentences. */
+import { layupRuleTable, type LayupRules } from '../../domain/layupRules.ts';
+import { words } from '../words/words.ts';
+import { FIGURES, type Figure } from './rulesDraft.ts';
+
+type Compared = Pick<
+  LayupRules,
+  'topBodyMassKg' | 'fibreMassFraction' | 'allowances' | 'rows' | 'version'
+>;
+
+const figureOf = (rules: Compared, name: Figure): number =>
+  name === 'topBodyMassKg' || name === 'fibreMassFraction' ? rules[name] : rules.allowances[name];
+
+export function rulesChanges(before: Compared, after: Compared): string[] {
+  const { rules: say } = words.value.admin;
+  const figures = FIGURES.flatMap((name) => {
+    const [was, is] = [figureOf(before, name), figureOf(after, name)];
+    return was === is ? [] : [say.figureChanged(say.figures[name], was, is)];
+  });
+  const [were, are] = [layupRuleTable(before), layupRuleTable(after)];
+  const rows = are.flatMap((row) => {
+    const was = were.find(({ name }) => name === row.name);
+    if (was === undefined) return [say.rowAdded(row.name, row.who)];
+    return [
+      ...(was.who === row.who ? [] : [say.whoChanged(row.name, was.who, row.who)]),
+      ...(was.layers.join('; ') === row.layers.join('; ')
+        ? []
+        : [say.layersChanged(row.name, was.layers.join('; '), row.layers.join('; '))]),
+    ];
+  });
+  const gone = were
+    .filter(({ name }) => are.every((row) => row.name !== name))
+    .map(({ name, who }) => say.rowTakenOut(name, who));
+  return [...figures, ...rows, ...gone];
+}
