@@ -18,6 +18,7 @@ import { accessTokens, JWT_ALGORITHM, JWT_ISSUER, type AccessTokens } from './ac
 import type { Config } from './config.ts';
 import { reason } from './domain/reasons/index.ts';
 import { afterDeliveryRoutes } from './features/afterDelivery/routes.ts';
+import { appointmentRoutes } from './features/appointments/routes.ts';
 import { benchLoadRoutes } from './features/benchLoad/routes.ts';
 import { benchRoutes } from './features/benches/routes.ts';
 import { batchRoutes } from './features/batches/routes.ts';
@@ -195,6 +196,7 @@ function features(api: Api, tokens: AccessTokens, publicUrl: string): void {
   patientRoutes(api);
   orderRoutes(api);
   travellerRoutes(api, publicUrl);
+  appointmentRoutes(api);
   castRoutes(api);
   limbRoutes(api);
   socketRoutes(api);

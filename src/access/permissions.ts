@@ -75,6 +75,13 @@ export const PERMISSIONS = {
   'GET /api/v1/orders/:orderId/traveller.pdf': EVERYBODY,
   'GET /api/v1/prosthetists': EVERYBODY,
 
+  // The fittings book
+  'GET /api/v1/appointments': EVERYBODY,
+  'POST /api/v1/appointments': DESK,
+  'GET /api/v1/appointments/free': DESK,
+  'POST /api/v1/appointments/:appointmentId/move': DESK,
+  'POST /api/v1/appointments/:appointmentId/mark': DESK,
+
   // Casts
   'GET /api/v1/orders/:orderId/casts': EVERYBODY,
   'POST /api/v1/orders/:orderId/casts': ['prosthetist'],
