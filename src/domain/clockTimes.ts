@@ -5,6 +5,7 @@
  */
 import { Temporal } from 'temporal-polyfill';
 import type { Day } from './days.ts';
+import { dayInWords, minuteInWords } from './dayWords.ts';
 
 const MINUTES_OF_DAY = 24 * 60;
 
@@ -30,21 +31,6 @@ export function minuteAt(at: Date, timeZone: string): number {
   );
   return 60 * hour + minute;
 }
-
-const MONTHS = 'Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec'.split(' ');
-
-/** A calendar day as a sentence says it: `25 Nov 2026`. What is no day is said as it is. */
-export function dayInWords(day: string): string {
-  const [, year, month, ofMonth] = /^(\d{4})-(\d{2})-(\d{2})$/.exec(day) ?? [];
-  const name = MONTHS[Number(month) - 1];
-  return name === undefined ? day : `${Number(ofMonth)} ${name} ${year}`;
-}
-
-const twoDigits = (figure: number): string => String(figure).padStart(2, '0');
-
-/** `08:05`: a minute of the day as the clock shows it. */
-export const minuteInWords = (minute: number): string =>
-  `${twoDigits(Math.floor(minute / 60))}:${twoDigits(minute % 60)}`;
 
 /** An instant as a sentence says it: `25 Nov 2026, 14:05` at the clinic. */
 export function instantInWords(at: Date, timeZone: string): string {

@@ -3,8 +3,9 @@
  * at two places at once, nothing is booked into the past or on a closed day; what
  * may be meant all the same is warned of, and a person decides.
  */
-import { dayInWords, instantInWords, minuteAt, minuteInWords } from './clockTimes.ts';
+import { instantInWords, minuteAt } from './clockTimes.ts';
 import { dayAt } from './days.ts';
+import { dayInWords, minuteInWords } from './dayWords.ts';
 import type { ByStage, WorkStage } from './orderTimeline.ts';
 import { reason, type Reason } from './reasons/index.ts';
 import { chanceWithin, usualDaysLeft, type Forecast, type StageToCome } from './promise.ts';

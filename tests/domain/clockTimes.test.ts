@@ -1,13 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import {
-  dayInWords,
-  instantInWords,
-  instantOn,
-  minuteAt,
-  minuteInWords,
-} from '../../src/domain/clockTimes.ts';
+import { instantInWords, instantOn, minuteAt } from '../../src/domain/clockTimes.ts';
 import { addDays, dayAt } from '../../src/domain/days.ts';
+import { dayInWords, isInstant, minuteInWords, whenInWords } from '../../src/domain/dayWords.ts';
 import { freeTimes, type FreeTimesAsked } from '../../src/domain/freeTimes.ts';
 import { intervalOf, overlap } from '../../src/domain/fittingsBook.ts';
 import { openingHours, STARTING_WEEKDAYS } from '../../src/domain/workCalendar.ts';
@@ -49,6 +44,14 @@ describe('times at the clinic (R16)', () => {
     expect(dayInWords('2026-03-02')).toBe('2 Mar 2026');
     expect(dayInWords('2026-13-02')).toBe('2026-13-02');
     expect(dayInWords('yesterday')).toBe('yesterday');
+    expect(whenInWords('2026-11-25')).toBe('25 Nov 2026');
+    expect(whenInWords('2026-11-25T13:05:00.123Z')).toBe('25 Nov 2026, 13:05 UTC');
+    expect(whenInWords('unknown time')).toBe('unknown time');
+    expect(['2026-11-25T13:05:00Z', '2026-11-25', 'T'].map(isInstant)).toEqual([
+      true,
+      false,
+      false,
+    ]);
     expect(minuteInWords(485)).toBe('08:05');
     expect(instantInWords(new Date('2026-11-25T13:05:00Z'), VIENNA)).toBe('25 Nov 2026, 14:05');
   });
