@@ -42,6 +42,7 @@ import { patientRoutes } from './features/patients/routes.ts';
 import { peopleRoutes, signInRoutes } from './features/people/routes.ts';
 import { resinRoutes } from './features/resin/routes.ts';
 import { resinProductRoutes } from './features/resinProducts/routes.ts';
+import { searchRoutes } from './features/search/routes.ts';
 import { shopToolRoutes } from './features/shopTools/routes.ts';
 import { socketRoutes } from './features/sockets/routes.ts';
 import { stockRoutes } from './features/stock/routes.ts';
@@ -195,6 +196,7 @@ function features(api: Api, tokens: AccessTokens, publicUrl: string): void {
   clinicRoutes(api);
   patientRoutes(api);
   orderRoutes(api);
+  searchRoutes(api);
   travellerRoutes(api, publicUrl);
   appointmentRoutes(api);
   castRoutes(api);

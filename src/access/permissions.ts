@@ -61,6 +61,9 @@ export const PERMISSIONS = {
   'GET /api/v1/patients/:patientId/body-masses': EVERYBODY,
   'POST /api/v1/patients/:patientId/body-masses': ['front_desk', 'technician', 'prosthetist'],
 
+  // Looking for a patient or an order
+  'POST /api/v1/search': EVERYBODY,
+
   // Orders
   'GET /api/v1/orders': EVERYBODY,
   'POST /api/v1/orders': DESK,
