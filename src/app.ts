@@ -18,6 +18,7 @@ import { accessTokens, JWT_ALGORITHM, JWT_ISSUER, type AccessTokens } from './ac
 import type { Config } from './config.ts';
 import { reason } from './domain/reasons/index.ts';
 import { afterDeliveryRoutes } from './features/afterDelivery/routes.ts';
+import { appointmentRoutes } from './features/appointments/routes.ts';
 import { benchLoadRoutes } from './features/benchLoad/routes.ts';
 import { benchRoutes } from './features/benches/routes.ts';
 import { batchRoutes } from './features/batches/routes.ts';
@@ -43,6 +44,7 @@ import { patientRoutes } from './features/patients/routes.ts';
 import { peopleRoutes, signInRoutes } from './features/people/routes.ts';
 import { resinRoutes } from './features/resin/routes.ts';
 import { resinProductRoutes } from './features/resinProducts/routes.ts';
+import { searchRoutes } from './features/search/routes.ts';
 import { shopToolRoutes } from './features/shopTools/routes.ts';
 import { socketRoutes } from './features/sockets/routes.ts';
 import { stockRoutes } from './features/stock/routes.ts';
@@ -211,7 +213,9 @@ function features(api: Api, tokens: AccessTokens, publicUrl: string): void {
   clinicRoutes(api);
   patientRoutes(api);
   orderRoutes(api);
+  searchRoutes(api);
   travellerRoutes(api, publicUrl);
+  appointmentRoutes(api);
   castRoutes(api);
   limbRoutes(api);
   socketRoutes(api);

@@ -61,6 +61,9 @@ export const PERMISSIONS = {
   'GET /api/v1/patients/:patientId/body-masses': EVERYBODY,
   'POST /api/v1/patients/:patientId/body-masses': ['front_desk', 'technician', 'prosthetist'],
 
+  // Looking for a patient or an order
+  'POST /api/v1/search': EVERYBODY,
+
   // Orders
   'GET /api/v1/orders': EVERYBODY,
   'POST /api/v1/orders': DESK,
@@ -75,6 +78,13 @@ export const PERMISSIONS = {
   'GET /api/v1/orders/:orderId/history': EVERYBODY,
   'GET /api/v1/orders/:orderId/traveller.pdf': EVERYBODY,
   'GET /api/v1/prosthetists': EVERYBODY,
+
+  // The fittings book
+  'GET /api/v1/appointments': EVERYBODY,
+  'POST /api/v1/appointments': DESK,
+  'GET /api/v1/appointments/free': DESK,
+  'POST /api/v1/appointments/:appointmentId/move': DESK,
+  'POST /api/v1/appointments/:appointmentId/mark': DESK,
 
   // Casts
   'GET /api/v1/orders/:orderId/casts': EVERYBODY,

@@ -19,6 +19,7 @@ import {
   type JointState,
 } from './assembly.ts';
 import { isBefore, type Day } from './days.ts';
+import { dayInWords } from './dayWords.ts';
 import { judgeFit, type Wearer } from './fit.ts';
 import { judgeLimbSinceCast, type LimbSinceCast } from './limbVolume.ts';
 import { reason, type Reason } from './reasons/index.ts';
@@ -179,7 +180,7 @@ function judgeBatch(socket: string, batch: UsedBatch): Reason[] {
     against.push(reason('batch-not-good', { socket, lot, why: 'is in quarantine' }));
   }
   if (expiresOn !== null && isBefore(expiresOn, batch.usedOn)) {
-    const why = `expired on ${expiresOn}, before it was used`;
+    const why = `expired on ${dayInWords(expiresOn)}, before it was used`;
     against.push(reason('batch-not-good', { socket, lot, why }));
   }
   return against;

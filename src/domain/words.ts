@@ -306,3 +306,17 @@ export type SignatureMeaning = (typeof SIGNATURE_MEANINGS)[number];
 
 export const SERVICE_KINDS = ['follow_up', 'adjustment', 're_torque', 'part_replaced'] as const;
 export type ServiceKind = (typeof SERVICE_KINDS)[number];
+
+/** What a patient comes to the prosthetist for. */
+export const APPOINTMENT_PURPOSES = ['casting', 'check_fitting', 'delivery', 'service'] as const;
+export type AppointmentPurpose = (typeof APPOINTMENT_PURPOSES)[number];
+
+/** What became of an appointment; a moved one is replaced by another that names it. */
+export const APPOINTMENT_STATES = [
+  'booked',
+  'came',
+  'did_not_come',
+  'called_off',
+  'moved',
+] as const;
+export type AppointmentState = (typeof APPOINTMENT_STATES)[number];

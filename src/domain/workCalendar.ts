@@ -3,6 +3,7 @@
  * and on which days it is closed. Working days are counted in it.
  */
 import { addDays, countBefore, dayNumber, type Day } from './days.ts';
+import { dayInWords } from './dayWords.ts';
 import { reason, type Reason } from './reasons/index.ts';
 import { unless, type Verdict } from './verdict.ts';
 
@@ -84,7 +85,7 @@ export function judgeWorkCalendar(
   if (weekdays.every((hours) => hours.length === 0)) impossible('No weekday is open', '/weekdays');
   for (const [at, day] of closedOn.entries()) {
     if (closedOn.indexOf(day) < at) {
-      impossible(`${day} is closed twice`, `/closedDays/${at}/on`);
+      impossible(`${dayInWords(day)} is closed twice`, `/closedDays/${at}/on`);
     }
   }
   return unless(against, { weekdays, closedOn: new Set(closedOn) });

@@ -12,6 +12,7 @@ export const TAGS = {
   Clinic: "The clinic's own settings.",
   Patients: 'Who the limbs are for, with body mass by date.',
   Orders: "One prosthesis' socket for one side of one patient, through its stages.",
+  'Fittings book': 'When patients come to a prosthetist, for what, and what became of it.',
   Casts: 'Casts and the limb measures taken with them.',
   Limb: 'Measures of the limb at any visit, its volume, and what was decided where it changed (C1).',
   Sockets: 'Check and definitive sockets, and the operations of their routes.',

@@ -1,7 +1,11 @@
+import { z } from 'zod';
+import { saidIn, tellsInstants } from '../domain/saidIn.ts';
 import type { Role } from '../domain/words.ts';
 import { writeEvents, type NewEvent } from './events.ts';
 import { asRefusal, isWorthAnotherTry } from './failures.ts';
 import type { Store } from './open.ts';
+import { Refused } from './refused.ts';
+import { parseRows } from './rows.ts';
 import type { Tx } from './tx.ts';
 
 export type { Tx } from './tx.ts';
@@ -38,7 +42,7 @@ export async function inClinic<T>(
       });
     } catch (failure) {
       if (attempt < 4 && isWorthAnotherTry(failure)) continue;
-      throw asRefusal(failure);
+      throw await saidAtClinic(store, clinicId, asRefusal(failure));
     }
   }
 }
@@ -65,6 +69,23 @@ export async function perform<T>(
     await writeEvents(tx, { clinicId: caller.clinicId, personId: caller.personId, at }, events);
     return value;
   });
+}
+
+const ZoneRow = z.object({ timeZone: z.string() });
+
+/** A refusal that tells an instant tells it in the clinic's zone (R16); the transaction that it ended is over. */
+async function saidAtClinic(store: Store, clinicId: string, failure: unknown): Promise<unknown> {
+  if (!(failure instanceof Refused) || !failure.reasons.some(tellsInstants)) return failure;
+  const [row] = parseRows(
+    ZoneRow,
+    await store.prisma.$transaction(async (tx) => {
+      await enterClinic(tx, clinicId);
+      return tx.$queryRaw`select time_zone as "timeZone" from clinic where id = ${clinicId}::uuid`;
+    }),
+  );
+  if (row === undefined) return failure;
+  const said = failure.reasons.map((made) => saidIn(row.timeZone, made));
+  return new Refused(said, { cause: failure });
 }
 
 /** Role and clinic in one statement, until the transaction ends. */

@@ -43,6 +43,9 @@ export function isUniqueClash(failure: unknown, ...columns: readonly string[]): 
   return columns.every((column) => origin.message.includes(`_${column}_`));
 }
 
+/** True where two rows would take the same time (an exclusion constraint). */
+export const isExclusionClash = (failure: unknown): boolean => originOf(failure)?.code === '23P01';
+
 interface Origin {
   readonly code: string;
   readonly message: string;

@@ -89,7 +89,7 @@ export async function holdOrder(act: Act, orderId: string): Promise<OrderRecord>
 }
 
 /** An order with what its line in a list says of patient and people. */
-const ListedRow = z.object({
+export const ListedRow = z.object({
   ...ORDER_FIELDS,
   chartNumber: z.string(),
   givenName: z.string(),
@@ -99,7 +99,8 @@ const ListedRow = z.object({
 });
 export type ListedOrder = z.infer<typeof ListedRow>;
 
-const LISTED = Prisma.sql`
+/** What a line in a list is read from; `o` is the order, `t` its patient. */
+export const LISTED = Prisma.sql`
   select ${COLUMNS}, t.chart_number as "chartNumber", t.given_name as "givenName", t.family_name as "familyName",
     t.birth_date::text as "birthDate", cpo.printed_name as "prosthetistName"
   from fabrication_order o

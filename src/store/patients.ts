@@ -8,7 +8,7 @@ import { parseFirst, parseRows } from './rows.ts';
 
 const storedDay = z.string().transform((text) => text as Day);
 
-const PatientRow = z.object({
+export const PatientRow = z.object({
   id: z.string(),
   chartNumber: z.string(),
   givenName: z.string(),
@@ -25,7 +25,8 @@ const PatientRow = z.object({
 /** A patient with the present body mass: the latest by day, then by entry (R3). */
 export type PatientRecord = z.infer<typeof PatientRow>;
 
-const SELECT = Prisma.sql`
+/** What a patient is read from; `p` is the patient. */
+export const SELECT_PATIENT = Prisma.sql`
   select p.id, p.chart_number as "chartNumber", p.given_name as "givenName", p.family_name as "familyName",
     p.birth_date::text as "birthDate", p.phone, p.address, p.created_at as "createdAt", p.version,
     b.mass_kg as "bodyMassKg", b.measured_on::text as "bodyMassMeasuredOn"
@@ -40,7 +41,7 @@ export async function loadPatient(act: Act, patientId: string): Promise<PatientR
   const row = parseFirst(
     PatientRow,
     await act.tx
-      .$queryRaw`${SELECT} where p.clinic_id = ${act.clinicId}::uuid and p.id = ${patientId}::uuid`,
+      .$queryRaw`${SELECT_PATIENT} where p.clinic_id = ${act.clinicId}::uuid and p.id = ${patientId}::uuid`,
   );
   return found(row, () => reason('not-found', { what: 'patient', id: patientId }));
 }
@@ -83,7 +84,7 @@ export async function searchPatients(act: Act, query: PatientQuery): Promise<Pat
   return parseRows(
     PatientRow,
     await act.tx.$queryRaw`
-      ${SELECT} where ${Prisma.join(conditions, ' and ')}
+      ${SELECT_PATIENT} where ${Prisma.join(conditions, ' and ')}
       order by p.chart_number limit ${query.take}::int`,
   );
 }
@@ -97,7 +98,7 @@ export async function possibleLookAlikes(
   return parseRows(
     PatientRow,
     await act.tx.$queryRaw`
-      ${SELECT}
+      ${SELECT_PATIENT}
       where p.clinic_id = ${act.clinicId}::uuid
         and (p.birth_date = any(${birthDates}::date[]) or p.name_key = any(${nameKeys}::text[]))
       order by p.chart_number limit 200`,

@@ -419,7 +419,7 @@ describe('R3: past its last day of use', () => {
     const { body, status } = await refusedWith(put(itemId), 'item-expired');
     expect(status).toBe(422);
     expect(body).toMatchObject({ rule: 'R3' });
-    expect(body['detail']).toContain('Scanned lock serial LAST was to be used until 2026-03-05');
+    expect(body['detail']).toContain('Scanned lock serial LAST was to be used until 5 Mar 2026');
 
     clinic.clock.set('2026-03-05T22:30:00Z');
     await ok(put(itemId));

@@ -385,7 +385,7 @@ describe('the delivery of a socket to a limb that changed', () => {
     const lost = await measuredAgain(orderId, 0.96, { occasion: 'delivery', socketId });
     const { missing } = await gate(shop, orderId);
     expect(missing).toMatchObject([{ code: 'limb-change-undecided' }]);
-    expect(missing[0]?.wayOut).toContain('/api/v1/volume-decisions');
+    expect(missing[0]?.wayOut).toContain('decides on the two sets of measures');
     await refusedWith(deliver(shop, orderId, socketId), 'limb-change-undecided');
     await ok(decide(lost, 'socks'));
     expect(await codes(orderId)).toEqual([]);

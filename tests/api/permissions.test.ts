@@ -37,6 +37,15 @@ beforeAll(async () => {
   // A device of GS1's own range for examples, which the catalogue does not know: a draft of it waits.
   const label = { scans: ['(01)09520000010072(21)S1'], toPlaceId: shop.bin };
   await ours.as('technician').post('/api/v1/items/scan', label).expect(201);
+  await ours
+    .as('front_desk')
+    .post('/api/v1/appointments', {
+      orderId: (await ours.as('front_desk').get(`/api/v1/orders/by-number/${orderNumber}`)).body.id,
+      prosthetistId: ours.people.prosthetist.id,
+      purpose: 'service',
+      startsAt: '2027-03-02T09:00:00Z',
+    })
+    .expect(201);
   const tables = await ours.store.raw<{ name: string }>(
     `select a.table_name as name from information_schema.columns a
        join information_schema.columns b using (table_schema, table_name)

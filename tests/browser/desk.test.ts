@@ -119,7 +119,7 @@ describe.skipIf(noBrowser !== undefined)(
         await page.getByLabel('Liner').fill('silicone, 30 cm');
         await page.getByRole('radio', { name: 'another day' }).check();
         await page.getByLabel('Wished day').fill('2026-03-05');
-        await shows(/2026-03-05 is before 2026-03-06/);
+        await shows(/5 Mar 2026 is before 6 Mar 2026/);
         await page.getByRole('button', { name: 'Open the order' }).click();
         await keyboard.isAt(page.getByRole('radio', { name: 'left' }));
         expect(await page.getByText('This is missing.').count()).toBe(4);

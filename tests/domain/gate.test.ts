@@ -181,7 +181,7 @@ describe('the delivery gate (R8)', () => {
     });
     expect(both.map(({ facts }) => facts['why'])).toEqual([
       'is in quarantine',
-      'expired on 2026-03-01, before it was used',
+      'expired on 1 Mar 2026, before it was used',
     ]);
   });
 
@@ -197,8 +197,8 @@ describe('the delivery gate (R8)', () => {
     const lax = { ...STARTING_VOLUME_SETTINGS, limitPercent: 6 };
     expect(missing({ limb: measuredSince(0.97, { settings: lax }) })).toEqual([]);
     const [said] = judgeDelivery({ ...limbReadyForDelivery(), limb: measuredSince(0.97) });
-    expect(said?.detail).toContain('cast 1; by the measures of 2026-03-09 the limb has lost');
-    expect(said?.wayOut).toContain('/api/v1/volume-decisions');
+    expect(said?.detail).toContain('cast 1; by the measures of 9 Mar 2026 the limb has lost');
+    expect(said?.wayOut).toContain('decides on the two sets of measures');
   });
 
   it('a new cast that was decided keeps the socket of the old one in, whatever the limit is by now', () => {

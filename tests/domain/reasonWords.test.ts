@@ -1,11 +1,42 @@
 /** What a refusal says depends on what is known: what is not known is not made up, and the wrong way round is not said. */
 import { describe, expect, test } from 'vitest';
-import { reason, type FactsOf, type ReasonCode } from '../../src/domain/reasons/index.ts';
+import { reason, REASONS, type FactsOf, type ReasonCode } from '../../src/domain/reasons/index.ts';
+import { saidIn, tellsInstants } from '../../src/domain/saidIn.ts';
 
 const detail = <C extends ReasonCode>(code: C, facts: FactsOf<C>) => reason(code, facts).detail;
 const wayOut = <C extends ReasonCode>(code: C, facts: FactsOf<C>) => reason(code, facts).wayOut;
 
 describe('the words of a refusal', () => {
+  test('tell days and instants as people do: instants in UTC, until it is said in which zone', () => {
+    const lock = { item: 'Lock L', expected: 'bin A3', place: 'the shelf', movedBy: 'Toni Bench' };
+    const made = reason('item-is-elsewhere', { ...lock, movedAt: '2026-03-02T08:10:00Z' });
+    expect(made.detail).toContain('(Toni Bench, 2 Mar 2026, 08:10 UTC)');
+    expect(tellsInstants(made)).toBe(true);
+    const said = saidIn('Europe/Vienna', made);
+    expect(said.detail).toContain('(Toni Bench, 2 Mar 2026, 09:10)');
+    expect(said.facts).toEqual(made.facts);
+    const expired = reason('batch-expired', { lot: 'B-7', expiredOn: '2026-02-28' });
+    expect(expired.detail).toBe('Batch B-7 expired on 28 Feb 2026.');
+    expect(tellsInstants(expired)).toBe(false);
+  });
+
+  test('never name an address of the API to who is signed in', () => {
+    // Who is not signed in yet is told where to, and a program is told what it sent.
+    const wayIn = ['not-signed-in', 'token-expired'];
+    for (const [code, line] of Object.entries(REASONS)) {
+      const facts = new Proxy({}, { get: () => '2026-03-02' });
+      const tell = (say: (facts: never) => string) => {
+        try {
+          return say(facts as never);
+        } catch {
+          return ''; // it wants a figure or a list: no sentence of days alone
+        }
+      };
+      const said = `${tell(line.words)} ${tell(line.wayOut)}`;
+      if (!wayIn.includes(code)) expect(said, code).not.toContain('/api/v1/');
+    }
+  });
+
   test('tell where an item is and who moved it there, as far as the book knows', () => {
     const lock = { item: 'Lock L', expected: 'bin A3', place: 'the shelf' };
     expect(

@@ -106,7 +106,7 @@ describe('the working calendar of a clinic (C5)', () => {
       value: { weekdays: STARTING_WEEKDAYS, closedOn: new Set([christmas, newYear]) },
     });
     expect(judgeWorkCalendar(STARTING_WEEKDAYS, [newYear, newYear])).toMatchObject({
-      reasons: [{ code: 'calendar-impossible', facts: { what: '2027-01-01 is closed twice' } }],
+      reasons: [{ code: 'calendar-impossible', facts: { what: '1 Jan 2027 is closed twice' } }],
     });
   });
 

@@ -208,6 +208,8 @@ describe('references', () => {
   test('no row points at another clinic’s, by any reference', async () => {
     /** Where a rule refuses before the reference is looked up. */
     const sooner: Readonly<Record<string, string>> = {
+      'appointment.patient_id': 'R1003',
+      'appointment.replaces_id': 'R1002',
       'layup.socket_id': 'RC202',
       'layup.signature_id': 'RC201',
       'resin_recipe.layup_id': 'RC301',

@@ -314,6 +314,27 @@ const CASES: Readonly<Record<string, () => Promise<Case>>> = {
       facts: {},
     };
   },
+  R1003: async () => {
+    const [order, other] = [await clinic.order(), await clinic.order()];
+    const values = clinic.withKeys('appointment', {
+      patient_id: other['patient_id'],
+      order_id: order.id,
+      prosthetist_id: clinic.prosthetistId,
+      purpose: 'casting',
+      starts_at: '2026-03-09T09:00:00Z',
+      ends_at: '2026-03-09T10:00:00Z',
+      booked_at: NOW,
+      booked_by_id: clinic.prosthetistId,
+    });
+    return {
+      code: 'order-of-another-patient',
+      attempt: {
+        model: (tx) => tx.appointment.create({ data: camelKeys(values) }),
+        raw: (tx) => rawInsert(tx, 'appointment', values),
+      },
+      facts: { order: order['number'] },
+    };
+  },
   R0401: async () => {
     const { wrench, entering } = await calibratedWrench();
     return {

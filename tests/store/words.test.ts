@@ -58,6 +58,8 @@ const LISTS: Readonly<Record<string, readonly string[]>> = {
   fitting_areas_word: words.LIMB_AREAS,
   signature_meaning_word: words.SIGNATURE_MEANINGS,
   service_visit_kind_word: words.SERVICE_KINDS,
+  appointment_purpose_word: words.APPOINTMENT_PURPOSES,
+  appointment_state_word: words.APPOINTMENT_STATES,
   clinic_ply_means_word: PLY_MEANS,
   measure_set_occasion_word: MEASURE_OCCASIONS,
   volume_decision_decision_word: VOLUME_DECISIONS,

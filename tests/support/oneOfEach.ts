@@ -404,4 +404,33 @@ async function whatTheBenchWorksOut(rows: ClinicRows, order_id: string): Promise
     pieces: 1,
   });
   await rows.insert('long_work_piece', { long_work_id: work.id, seq: 1, body: '{}' });
+  const [ordered] = await rows.store.raw<{ patient_id: string }>(
+    'select patient_id from fabrication_order where id = $1',
+    [order_id],
+  );
+  const booked = {
+    patient_id: ordered?.patient_id,
+    order_id,
+    prosthetist_id: pros,
+    purpose: 'service',
+    booked_at: NOW,
+    booked_by_id: pros,
+  };
+  const moved = await rows.insert('appointment', {
+    ...booked,
+    starts_at: '2026-03-09T09:00:00Z',
+    ends_at: '2026-03-09T09:30:00Z',
+    room: 'fitting room 1',
+    note: 'brings both shoes',
+    state: 'moved',
+    why: 'the bus does not run',
+    settled_at: NOW,
+    settled_by_id: tech,
+  });
+  await rows.insert('appointment', {
+    ...booked,
+    starts_at: '2026-03-10T09:00:00Z',
+    ends_at: '2026-03-10T09:30:00Z',
+    replaces_id: moved.id,
+  });
 }

@@ -86,7 +86,7 @@ export const ACCESS_REASONS = {
     kind: 'absent',
     title: 'No such person',
     words: () => 'There is no such person in this clinic.',
-    wayOut: () => 'The people of the clinic stand at GET /api/v1/people.',
+    wayOut: () => 'See the list of the clinic’s people.',
   }),
   'email-is-taken': entry<Record<never, never>>({
     rule: null,

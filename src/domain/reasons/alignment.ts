@@ -1,3 +1,4 @@
+import { whenInWords } from '../dayWords.ts';
 import { figure } from './figures.ts';
 import { entry } from './reason.ts';
 
@@ -17,9 +18,9 @@ export const ALIGNMENT_REASONS = {
     kind: 'conflict',
     title: 'It was measured again since',
     words: (f) =>
-      `The alignment named is not the newest of ${f.socket}: that was measured at ${f.measuredAt}.`,
+      `The alignment named is not the newest of ${f.socket}: that was measured on ${whenInWords(f.measuredAt)}.`,
     wayOut: () =>
-      'Read the newest (GET /api/v1/sockets/{socketId}/alignments) and sign that one, if it may be worn.',
+      'Look at the newest alignment of the socket and sign that one, if it may be worn.',
   }),
   'alignment-difference-none': entry<{ socket: string }>({
     rule: 'R14',
@@ -33,7 +34,7 @@ export const ALIGNMENT_REASONS = {
     rule: 'R14',
     kind: 'conflict',
     title: 'It is signed already',
-    words: (f) => `${f.by} accepted this very alignment of ${f.socket} at ${f.at}.`,
+    words: (f) => `${f.by} accepted this very alignment of ${f.socket} on ${whenInWords(f.at)}.`,
     wayOut: () => 'Go on; if it was changed since, measure it again.',
   }),
 };

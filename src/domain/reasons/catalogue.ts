@@ -1,3 +1,4 @@
+import { whenInWords } from '../dayWords.ts';
 import { entry } from './reason.ts';
 
 /** A kind of operation as people say it. */
@@ -83,7 +84,7 @@ export const CATALOGUE_REASONS = {
     kind: 'invalid',
     title: 'No such bench is in use',
     words: (f) => `“${f.operation}” is done at ${f.bench}; no bench in use is called so.`,
-    wayOut: () => 'Name a bench of GET /api/v1/benches, or enter it first.',
+    wayOut: () => 'Name a bench of the clinic, or enter it first.',
   }),
   'bench-name-taken': entry<{ name: string }>({
     rule: null,
@@ -124,7 +125,7 @@ export const CATALOGUE_REASONS = {
     rule: null,
     kind: 'invalid',
     title: 'Days in the wrong order',
-    words: (f) => `${f.what} is ${f.day}, before ${f.earliest}.`,
+    words: (f) => `${f.what} is ${whenInWords(f.day)}, before ${whenInWords(f.earliest)}.`,
     wayOut: () => 'Check both days.',
   }),
   'lot-taken': entry<{ kind: string; lot: string }>({
@@ -138,7 +139,7 @@ export const CATALOGUE_REASONS = {
     rule: null,
     kind: 'conflict',
     title: 'The batch is open',
-    words: (f) => `Batch ${f.lot} was opened on ${f.openedOn}.`,
+    words: (f) => `Batch ${f.lot} was opened on ${whenInWords(f.openedOn)}.`,
     wayOut: () => 'Nothing to do.',
   }),
   'batch-already-quarantined': entry<{ lot: string }>({

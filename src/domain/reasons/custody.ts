@@ -1,3 +1,4 @@
+import { whenInWords } from '../dayWords.ts';
 import { entry } from './reason.ts';
 
 /** Refusals about where things are, where they may go and what fits where (R1, R2, R3, R6, R9, R15). */
@@ -15,7 +16,7 @@ export const CUSTODY_REASONS = {
     words: (f) =>
       f.place === null
         ? `${f.item} was never received.`
-        : `${f.item} is not at ${f.expected ?? 'nowhere'}: it is at ${f.place} (${f.movedBy ?? 'somebody'}, ${f.movedAt ?? 'unknown time'}).`,
+        : `${f.item} is not at ${f.expected ?? 'nowhere'}: it is at ${f.place} (${f.movedBy ?? 'somebody'}, ${whenInWords(f.movedAt ?? 'unknown time')}).`,
     wayOut: () =>
       'Read the item again; if it is in your hand, record the move from where the book has it.',
   }),
@@ -105,7 +106,8 @@ export const CUSTODY_REASONS = {
     rule: 'R3',
     kind: 'rule',
     title: 'The item is past its last day of use',
-    words: (f) => `${f.item} was to be used until ${f.expiresOn}; the move is of ${f.on}.`,
+    words: (f) =>
+      `${f.item} was to be used until ${whenInWords(f.expiresOn)}; the move is of ${whenInWords(f.on)}.`,
     wayOut: () => 'Take a fresh one, and put this one into quarantine or scrap.',
   }),
   'definitive-not-ready': entry<{ socket: string }>({

@@ -1,3 +1,4 @@
+import { whenInWords } from '../dayWords.ts';
 import { figure } from './figures.ts';
 import { entry } from './reason.ts';
 
@@ -25,9 +26,9 @@ export const DATE_REASONS = {
     kind: 'conflict',
     title: 'The offer is of another day',
     words: (f) =>
-      `${f.offerSeed} is not the seed of ${f.today}: the chance that was told with it is not today's.`,
+      `${f.offerSeed} is not the seed of ${whenInWords(f.today)}: the chance that was told with it is not today's.`,
     wayOut: () =>
-      'Ask GET /api/v1/dates/offer again, and send its seed; or leave the seed out, and no chance is kept.',
+      'Read today’s days to promise again, and choose one of them; or open the order without the chance kept.',
   }),
   'work-to-plan-impossible': entry<{ order: string; bench: string; why: string }>({
     rule: null,
@@ -69,7 +70,8 @@ export const DATE_REASONS = {
     rule: null,
     kind: 'rule',
     title: 'The promised day is past',
-    words: (f) => `It was promised for ${f.promisedOn}, ${f.workingDaysLate} working days ago.`,
+    words: (f) =>
+      `It was promised for ${whenInWords(f.promisedOn)}, ${f.workingDaysLate} working days ago.`,
     wayOut: () => 'Tell the patient, and agree a new date.',
   }),
   'date-unlikely': entry<{ promisedOn: string; chancePercent: number; wantedPercent: number }>({
@@ -77,7 +79,7 @@ export const DATE_REASONS = {
     kind: 'rule',
     title: 'The promised day will probably not be kept',
     words: (f) =>
-      `By this clinic's finished orders the chance of ${f.promisedOn} is ${figure(f.chancePercent, 0)} %; ${figure(f.wantedPercent, 0)} % are wanted.`,
+      `By this clinic's finished orders the chance of ${whenInWords(f.promisedOn)} is ${figure(f.chancePercent, 0)} %; ${figure(f.wantedPercent, 0)} % are wanted.`,
     wayOut: () => 'Bring its next operation forward, or agree a new date with the patient.',
   }),
   'too-few-days-left': entry<{ promisedOn: string; daysLeft: number; daysUsual: number }>({
@@ -85,7 +87,7 @@ export const DATE_REASONS = {
     kind: 'rule',
     title: 'Fewer working days are left than usual',
     words: (f) =>
-      `${f.daysLeft} working days until ${f.promisedOn}; what is left usually takes ${f.daysUsual}.`,
+      `${f.daysLeft} working days until ${whenInWords(f.promisedOn)}; what is left usually takes ${f.daysUsual}.`,
     wayOut: () => 'Bring its next operation forward, or agree a new date with the patient.',
   }),
   'stage-takes-long': entry<{ stage: string; workingDays: number; daysUsual: number }>({

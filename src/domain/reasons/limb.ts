@@ -1,3 +1,4 @@
+import { whenInWords } from '../dayWords.ts';
 import { figure } from './figures.ts';
 import { entry } from './reason.ts';
 
@@ -52,8 +53,8 @@ export const LIMB_REASONS = {
     rule: null,
     kind: 'invalid',
     title: 'Twice the same set of measures',
-    words: (f) => `Both are the set of ${f.takenOn}.`,
-    wayOut: () => 'Name two sets of the limb, from GET /api/v1/orders/{orderId}/measure-sets.',
+    words: (f) => `Both are the set of ${whenInWords(f.takenOn)}.`,
+    wayOut: () => 'Name two different sets of measures of the limb.',
   }),
   'measure-sets-of-two-limbs': entry<{ first: string; second: string }>({
     rule: null,
@@ -82,7 +83,7 @@ export const LIMB_REASONS = {
     kind: 'conflict',
     title: 'It was decided already',
     words: (f) =>
-      `${f.by} decided on these two sets at ${f.at}: ${f.decision.replaceAll('_', ' ')}.`,
+      `${f.by} decided on these two sets on ${whenInWords(f.at)}: ${f.decision.replaceAll('_', ' ')}.`,
     wayOut: () => 'If the limb has changed since, measure it again and decide on the new set.',
   }),
   'limb-change-undecided': entry<{
@@ -98,10 +99,10 @@ export const LIMB_REASONS = {
     kind: 'rule',
     title: 'The limb has changed since its cast, and nobody has decided',
     words: (f) =>
-      `${f.socket} comes from cast ${f.cast}; by the measures of ${f.takenOn} the limb has ${f.differenceMl < 0 ? 'lost' : 'gained'} ${figure(Math.abs(f.differenceMl), 0)} mL (${figure(Math.abs(f.percent), 1)} %) since, and the clinic asks past ${figure(f.limitPercent)} %.`,
+      `${f.socket} comes from cast ${f.cast}; by the measures of ${whenInWords(f.takenOn)} the limb has ${f.differenceMl < 0 ? 'lost' : 'gained'} ${figure(Math.abs(f.differenceMl), 0)} mL (${figure(Math.abs(f.percent), 1)} %) since, and the clinic asks past ${figure(f.limitPercent)} %.`,
     wayOut: (f) =>
       f.laterCast === null
-        ? 'A prosthetist decides on the two sets of measures (POST /api/v1/volume-decisions): a new cast, socks, or as it is.'
+        ? 'A prosthetist decides on the two sets of measures: a new cast, socks, or as it is.'
         : `Cast ${f.laterCast} is accepted: make the socket from it.`,
   }),
   'not-the-newest-measures': entry<{
@@ -115,15 +116,14 @@ export const LIMB_REASONS = {
     title: 'These are not the newest measures',
     words: (f) =>
       `The decision named is on the sets of ${f.first} and ${f.second}; the newest accepted cast of the order ${f.cast === null ? 'is none' : `was taken on ${f.cast}`}, the newest measures of the limb ${f.newest === null ? 'are none' : `on ${f.newest}`}.`,
-    wayOut: () =>
-      'Decide on the set of the newest accepted cast and the newest set of the limb: `sinceCast` of GET /api/v1/orders/{orderId}/measure-sets.',
+    wayOut: () => 'Decide on the set of the newest accepted cast and the newest set of the limb.',
   }),
   'new-cast-decided': entry<{ socket: string | null; cast: number; takenOn: string }>({
     rule: 'R8',
     kind: 'rule',
     title: 'A new cast was decided',
     words: (f) =>
-      `After the measures of ${f.takenOn} a prosthetist decided on a new cast; ${f.socket === null ? `nothing more is made from cast ${f.cast}` : `${f.socket} still comes from cast ${f.cast}`}.`,
+      `After the measures of ${whenInWords(f.takenOn)} a prosthetist decided on a new cast; ${f.socket === null ? `nothing more is made from cast ${f.cast}` : `${f.socket} still comes from cast ${f.cast}`}.`,
     wayOut: () => 'Take the new cast and make the socket from it.',
   }),
 };

@@ -1,3 +1,4 @@
+import { whenInWords } from '../dayWords.ts';
 import { entry } from './reason.ts';
 
 /** Refusals about opening and changing orders, and about measures taken for them. */
@@ -8,13 +9,13 @@ export const ORDER_REASONS = {
     title: 'There is an open order for this limb',
     words: (f) =>
       `${f.orders.join(', ')} is open for the same patient, ${f.side} ${f.level.replaceAll('_', '-')}.`,
-    wayOut: () => 'Go on with that one; if another is meant, send "anotherOpenOrderIsMeant": true.',
+    wayOut: () => 'Go on with that one; if a second one for the same limb is meant, say so.',
   }),
   'promised-day-past': entry<{ promisedOn: string; today: string }>({
     rule: null,
     kind: 'invalid',
     title: 'The promised day is past',
-    words: (f) => `${f.promisedOn} is before ${f.today}.`,
+    words: (f) => `${whenInWords(f.promisedOn)} is before ${whenInWords(f.today)}.`,
     wayOut: () => 'Promise today or a later day, or leave it open.',
   }),
   'not-a-prosthetist': entry<{ personId: string }>({
@@ -22,7 +23,7 @@ export const ORDER_REASONS = {
     kind: 'invalid',
     title: 'Not a prosthetist of this clinic',
     words: (f) => `${f.personId} is not an active prosthetist of this clinic.`,
-    wayOut: () => 'Name one from GET /api/v1/prosthetists, or none.',
+    wayOut: () => 'Name a prosthetist of the clinic, or none.',
   }),
   'order-already-on-hold': entry<{ order: string; holdReason: string }>({
     rule: null,

@@ -1,3 +1,4 @@
+import { whenInWords } from '../dayWords.ts';
 import { figure } from './figures.ts';
 import { entry } from './reason.ts';
 
@@ -7,21 +8,23 @@ export const PATIENT_REASONS = {
     rule: null,
     kind: 'invalid',
     title: 'The day has not come yet',
-    words: (f) => `${f.what} is ${f.day}; at the clinic it is ${f.today}.`,
+    words: (f) =>
+      `${f.what} is ${whenInWords(f.day)}; at the clinic it is ${whenInWords(f.today)}.`,
     wayOut: () => 'Check the day; enter it when it has come.',
   }),
   'day-before-birth': entry<{ what: string; day: string }>({
     rule: null,
     kind: 'invalid',
     title: 'The patient was not born yet',
-    words: (f) => `${f.what} is ${f.day}, before the patient's date of birth.`,
+    words: (f) => `${f.what} is ${whenInWords(f.day)}, before the patient's date of birth.`,
     wayOut: () => 'Check year, month and day; where the date of birth is wrong, have it corrected.',
   }),
   'birth-date-implausible': entry<{ birthDate: string; today: string }>({
     rule: null,
     kind: 'invalid',
     title: 'Nobody has this date of birth',
-    words: (f) => `${f.birthDate} lies in the future or more than 120 years before ${f.today}.`,
+    words: (f) =>
+      `${whenInWords(f.birthDate)} lies in the future or more than 120 years before ${whenInWords(f.today)}.`,
     wayOut: () => 'Check year, month and day.',
   }),
   'body-mass-implausible': entry<{
@@ -35,9 +38,9 @@ export const PATIENT_REASONS = {
     kind: 'rule',
     title: 'The body mass changed very much in a short time',
     words: (f) =>
-      `${figure(f.massKg)} kg is ${figure(f.percent, 0)} % off the ${figure(f.beforeKg)} kg of ${f.beforeOn}, ${f.days} days before.`,
+      `${figure(f.massKg)} kg is ${figure(f.percent, 0)} % off the ${figure(f.beforeKg)} kg of ${whenInWords(f.beforeOn)}, ${f.days} days before.`,
     wayOut: () =>
-      'Are these kilograms, and with the same prosthesis on or off? Weigh again; if it is right, send it with "confirmed": true.',
+      'Are these kilograms, and with the same prosthesis on or off? Weigh again; if it is right, say that the scale was read again.',
   }),
   'search-beyond-role': entry<{ fields: readonly string[] }>({
     rule: null,

@@ -239,7 +239,7 @@ export const RESIN_REASONS = {
     title: 'Batch of no resin product',
     words: (f) => `Nothing says which product batch ${f.lot} is; the recipe is for ${f.expected}.`,
     wayOut: () =>
-      'Read its label; a technician or administrator enters its resinProductId (PATCH /api/v1/batches/…), once for all.',
+      'Read its label; a technician or administrator enters which product it is, once for all.',
   }),
   'batch-product-stands': entry<{ lot: string; product: string }>({
     rule: null,

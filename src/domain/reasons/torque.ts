@@ -1,3 +1,4 @@
+import { whenInWords } from '../dayWords.ts';
 import { TORQUE_UNIT_SYMBOLS } from '../torqueUnits.ts';
 import type {
   BatchKind,
@@ -138,7 +139,7 @@ export const TORQUE_REASONS = {
     rule: 'R4',
     kind: 'rule',
     title: 'The torque tool has no calibration',
-    words: (f) => `${f.tool} has no calibration on record for ${f.on}.`,
+    words: (f) => `${f.tool} has no calibration on record for ${whenInWords(f.on)}.`,
     wayOut: () => 'Take a calibrated tool, or enter the certificate of this one.',
   }),
   'tool-calibration-expired': entry<{
@@ -151,7 +152,7 @@ export const TORQUE_REASONS = {
     kind: 'rule',
     title: 'The calibration of the torque tool has run out',
     words: (f) =>
-      `${f.tool} was calibrated on ${f.calibratedOn} and was due again on ${f.dueOn}; the work is of ${f.on}.`,
+      `${f.tool} was calibrated on ${whenInWords(f.calibratedOn)} and was due again on ${whenInWords(f.dueOn)}; the work is of ${whenInWords(f.on)}.`,
     wayOut: () => 'Send the tool for calibration and take another one meanwhile.',
   }),
   'tool-found-out-of-tolerance': entry<{
@@ -164,7 +165,7 @@ export const TORQUE_REASONS = {
     kind: 'rule',
     title: 'The torque tool was found out of tolerance',
     words: (f) =>
-      `By its calibration of ${f.calibratedOn} ${f.tool} is ${figure(f.deviationPercent)} % off; it is allowed ±${f.permissibleDeviationPercent} % (ISO 6789-1).`,
+      `By its calibration of ${whenInWords(f.calibratedOn)} ${f.tool} is ${figure(f.deviationPercent)} % off; it is allowed ±${f.permissibleDeviationPercent} % (ISO 6789-1).`,
     wayOut: () =>
       'Have it adjusted and calibrated again, and take another tool meanwhile. The joints that it closed since the calibration before are in doubt: its trace lists them.',
   }),
@@ -173,7 +174,7 @@ export const TORQUE_REASONS = {
     kind: 'conflict',
     title: 'The torque tool has a calibration of that day',
     words: (f) =>
-      `${f.tool} was calibrated on ${f.calibratedOn} by certificate ${f.certificate}; a tool is calibrated once a day.`,
+      `${f.tool} was calibrated on ${whenInWords(f.calibratedOn)} by certificate ${f.certificate}; a tool is calibrated once a day.`,
     wayOut: () =>
       'Read the day on the certificate again. What the tool was found with and what was left after adjustment belong to one calibration.',
   }),
@@ -183,7 +184,7 @@ export const TORQUE_REASONS = {
       kind: 'conflict',
       title: 'The certificate has been entered',
       words: (f) =>
-        `Certificate ${f.certificate} is entered for ${f.tool}, as of ${f.calibratedOn}; a certificate is of one calibration.`,
+        `Certificate ${f.certificate} is entered for ${f.tool}, as of ${whenInWords(f.calibratedOn)}; a certificate is of one calibration.`,
       wayOut: () => 'Enter the certificate of the new calibration, by its own number.',
     },
   ),
@@ -225,7 +226,8 @@ export const TORQUE_REASONS = {
     rule: 'R4',
     kind: 'rule',
     title: 'The threadlocker has expired',
-    words: (f) => `Threadlocker lot ${f.lot} expired on ${f.expiresOn}; the work is of ${f.on}.`,
+    words: (f) =>
+      `Threadlocker lot ${f.lot} expired on ${whenInWords(f.expiresOn)}; the work is of ${whenInWords(f.on)}.`,
     wayOut: () => 'Clean the threads and use a batch that has not expired.',
   }),
   'threadlocker-quarantined': entry<{ lot: string }>({

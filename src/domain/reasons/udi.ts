@@ -1,3 +1,4 @@
+import { whenInWords } from '../dayWords.ts';
 import { entry } from './reason.ts';
 
 const BY_HAND = 'Scan it again, or enter part, lot, serial and expiry by hand from the label.';
@@ -97,7 +98,8 @@ export const UDI_REASONS = {
     rule: 'R3',
     kind: 'rule',
     title: 'Past its expiry on the day it comes in',
-    words: (f) => `${f.part} was to be used until ${f.expiresOn}; today is ${f.on}.`,
+    words: (f) =>
+      `${f.part} was to be used until ${whenInWords(f.expiresOn)}; today is ${whenInWords(f.on)}.`,
     wayOut: () => 'Keep it out of the bins and send it back to where it came from.',
   }),
   'label-says-otherwise': entry<{ what: string; label: string; byHand: string }>({

@@ -1,3 +1,4 @@
+import { whenInWords } from '../dayWords.ts';
 import { entry } from './reason.ts';
 
 /** Refusals about orders, casts, sockets, operations, findings and fittings. */
@@ -189,7 +190,7 @@ export const WORK_REASONS = {
     rule: 'R8',
     kind: 'rule',
     title: 'The batch is expired',
-    words: (f) => `Batch ${f.lot} expired on ${f.expiredOn}.`,
+    words: (f) => `Batch ${f.lot} expired on ${whenInWords(f.expiredOn)}.`,
     wayOut: () => 'Use another batch and quarantine this one.',
   }),
   'batch-quarantined': entry<{ lot: string }>({

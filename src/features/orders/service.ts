@@ -107,7 +107,9 @@ export async function openOrder(act: Act, input: OrderToOpen): Promise<OrderView
   const prosthetistId = input.prosthetistId ?? null;
   const open = input.anotherOpenOrderIsMeant ? [] : await openOrdersFor(act, input);
   refuseIfAny([
-    ...(open.length === 0 ? [] : [reason('order-already-open', { orders: open, side, level })]),
+    ...(open.length === 0
+      ? []
+      : [reason('order-already-open', { orders: open, side, level }, '/anotherOpenOrderIsMeant')]),
     ...(promisedOn === null ? [] : judgePromise(promisedOn, today)),
     ...(await judgeProsthetist(act, prosthetistId)),
   ]);

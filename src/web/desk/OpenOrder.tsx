@@ -2,7 +2,7 @@
 import { useQuery } from '@tanstack/preact-query';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { useLocation } from 'wouter-preact';
-import { answered, api, Problem } from '../api.ts';
+import { answered, api } from '../api.ts';
 import { orderPage } from '../links.ts';
 import { once, useReadAgain } from '../parts/act.ts';
 import { ActForm } from '../parts/form.tsx';
@@ -69,7 +69,6 @@ function OrderForm({
   const { desk: say } = words.value;
   const [, turnTo] = useLocation();
   const readAgain = useReadAgain();
-  const [openAlready, setOpenAlready] = useState(false);
   const limb = useRef<HTMLDivElement>(null);
   const { patient } = draft;
   const offer = useOffer();
@@ -79,26 +78,18 @@ function OrderForm({
     return () => cancelAnimationFrame(frame);
   }, [patient?.id]);
   const pick = (picked: Patient | undefined): void => {
-    setOpenAlready(false);
     change({ patient: picked, anotherIsMeant: false });
   };
   const send = async (key: string): Promise<void> => {
-    try {
-      const order = await answered(
-        api.POST('/api/v1/orders', {
-          params: { header: once(key) },
-          body: orderToOpen(draft, offer.data),
-        }),
-      );
-      onOpened();
-      await readAgain();
-      turnTo(orderPage(order.id));
-    } catch (failure) {
-      if (failure instanceof Problem) {
-        setOpenAlready(failure.reasons.some(({ code }) => code === 'order-already-open'));
-      }
-      throw failure;
-    }
+    const order = await answered(
+      api.POST('/api/v1/orders', {
+        params: { header: once(key) },
+        body: orderToOpen(draft, offer.data),
+      }),
+    );
+    onOpened();
+    await readAgain();
+    turnTo(orderPage(order.id));
   };
   return (
     <ActForm act={say.act} send={send}>
@@ -114,22 +105,11 @@ function OrderForm({
           ) : (
             <PatientPicked patient={patient} onAnother={() => pick(undefined)} />
           )}
-          {openAlready && (
-            <div class="field">
-              <label class="tick">
-                <input
-                  type="checkbox"
-                  checked={draft.anotherIsMeant}
-                  aria-invalid="true"
-                  onChange={({ currentTarget }) =>
-                    change({ anotherIsMeant: currentTarget.checked })
-                  }
-                />
-                {say.another}
-              </label>
-              <span class="hint">{say.anotherHint}</span>
-            </div>
-          )}
+          <AnotherMeant
+            against={against('/anotherOpenOrderIsMeant')}
+            meant={draft.anotherIsMeant}
+            onTick={(anotherIsMeant) => change({ anotherIsMeant })}
+          />
           <h2>{say.what}</h2>
           <div ref={limb}>
             <LimbFields draft={draft} against={against} onChange={change} />
@@ -145,5 +125,34 @@ function OrderForm({
         </>
       )}
     </ActForm>
+  );
+}
+
+/** Asked only once the service has said that the limb has an open order; it stays once it is ticked. */
+function AnotherMeant({
+  against,
+  meant,
+  onTick,
+}: {
+  readonly against: string | undefined;
+  readonly meant: boolean;
+  readonly onTick: (meant: boolean) => void;
+}) {
+  const { desk: say } = words.value;
+  if (against === undefined && !meant) return null;
+  return (
+    <div class="field">
+      <label class="tick">
+        <input
+          type="checkbox"
+          checked={meant}
+          aria-invalid={against === undefined ? undefined : 'true'}
+          onChange={({ currentTarget }) => onTick(currentTarget.checked)}
+        />
+        {say.another}
+      </label>
+      <span class="hint">{say.anotherHint}</span>
+      {against !== undefined && <span class="against">{against}</span>}
+    </div>
   );
 }
