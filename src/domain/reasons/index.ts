@@ -5,6 +5,7 @@
 import { ALIGNMENT_REASONS } from './alignment.ts';
 import { QUALITY_REASONS } from './quality.ts';
 import { ACCESS_REASONS } from './access.ts';
+import { BENCH_TIME_REASONS } from './benchTime.ts';
 import { CATALOGUE_REASONS } from './catalogue.ts';
 import { COST_REASONS } from './cost.ts';
 import { CUSTODY_REASONS } from './custody.ts';
@@ -37,6 +38,7 @@ export const REASONS = {
   ...LAYUP_REASONS,
   ...COST_REASONS,
   ...ACCESS_REASONS,
+  ...BENCH_TIME_REASONS,
   ...CATALOGUE_REASONS,
   ...CUSTODY_REASONS,
   ...DATE_REASONS,
