@@ -88,6 +88,8 @@ export interface AppParts {
 const CONTENT_SECURITY = {
   'default-src': ["'none'"],
   'script-src': ["'self'"],
+  // The client's own, which opens the bench without a network.
+  'worker-src': ["'self'"],
   'style-src': ["'self'"],
   'img-src': ["'self'", 'data:'],
   'connect-src': ["'self'"],
@@ -140,6 +142,8 @@ export async function buildApp({
   });
   app.addHook('onSend', async (request, reply) => {
     reply.header('x-request-id', request.id);
+    // The clock of the service: by it the browser says when something was recorded.
+    reply.header('date', now().toUTCString());
     // A connection kept alive past its last answer would hold up the end for as long as it may idle.
     if (stopping) reply.header('connection', 'close');
     if (!reply.hasHeader('cache-control')) {

@@ -252,16 +252,13 @@ export async function tryLock(opened: Act, bench: Bench, fails = false): Promise
   if (!hasLock(bench)) return;
   const least = bench.hardware === 'lockOne' ? 5 : 3;
   const clicks = () => (fails ? least - 1 : least + bench.chance.whole(0, 3));
-  await checkLock(
-    opened,
-    bench.socketId,
-    [1, 2].map((cycle) => ({
-      clicks: clicks(),
-      heldUnderPull: !(fails && cycle === 2),
-      pullN: 200,
-      releasedByButton: true,
-    })),
-  );
+  const cycles = [1, 2].map((cycle) => ({
+    clicks: clicks(),
+    heldUnderPull: !(fails && cycle === 2),
+    pullN: 200,
+    releasedByButton: true,
+  }));
+  await checkLock(opened, bench.socketId, { cycles });
 }
 
 export const drawAlignment = (chance: Chance, side: 'left' | 'right'): Alignment => ({

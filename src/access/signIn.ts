@@ -17,6 +17,7 @@ import {
   endFamily,
   enterClinicOf,
   familyOfUsedToken,
+  forgiveUsedToken,
   lockSignInName,
   NOBODY,
   spendRefreshToken,
@@ -82,7 +83,8 @@ export async function signIn(
     const person = await personById(tx, clinicId, personId);
     if (still === 0 || person === undefined) throw new Refused([reason('sign-in-failed', {})]);
     const familyId = uuidv7();
-    const result = await beginSession(tx, clinicId, person, familyId, at, at);
+    const begins = { familyId, familyBegan: at, id: null };
+    const result = await beginSession(tx, clinicId, person, begins, at);
     await writeEvents(tx, { clinicId, personId, at }, [
       { kind: 'person.signed_in', subjectKind: 'person', subjectId: personId, data: { familyId } },
     ]);
@@ -91,9 +93,18 @@ export async function signIn(
 }
 
 /**
- * Gives a new pair of tokens for a refresh token, once. One that was used before ends its
- * whole family: somebody else may have it. (So do two requests at the same moment: one wins,
- * and the person signs in again.)
+ * An answer can be lost: the page was reloaded, the network went. Who shows the same token
+ * again so soon, and has not used what it gave, gets another pair. Common practice, no source.
+ */
+const LOST_ANSWER_MS = 30_000;
+
+/**
+ * Gives a new pair of tokens for a refresh token, once; and once more within
+ * `LOST_ANSWER_MS`, where the pair that it gave was not used: that one then counts as used.
+ * So there is never more than one token of a family that counts. Any other that was used
+ * before ends its whole family: somebody else may have it. Where a thief gets the second
+ * pair the owner's next refresh shows a used token, where the owner gets it the thief's does:
+ * either way it comes to light, and ends for both.
  * @throws Refused 'refresh-token-not-valid', 'refresh-token-reused'
  */
 export async function refresh(store: Store, token: string, at: Date): Promise<SignInResult> {
@@ -103,13 +114,36 @@ export async function refresh(store: Store, token: string, at: Date): Promise<Si
   // A reuse must end the family for good, so it is an outcome of this transaction, not a refusal that rolls it back.
   const outcome = await inClinic(store, clinicId, async (tx): Promise<SignInResult | Reason> => {
     const spent = await spendRefreshToken(tx, clinicId, sha256, at);
-    if (spent === undefined) return endReusedFamily(tx, clinicId, sha256, at);
-    const person = await personById(tx, clinicId, spent.personId);
-    if (!person?.active) return reason('refresh-token-not-valid', {});
-    return beginSession(tx, clinicId, person, spent.familyId, spent.familyBegan, at);
+    if (spent === undefined) {
+      const since = new Date(at.getTime() - LOST_ANSWER_MS);
+      const forgiven = await forgiveUsedToken(tx, clinicId, sha256, since, at);
+      if (forgiven === undefined) return endReusedFamily(tx, clinicId, sha256, at);
+      return goOn(tx, clinicId, forgiven, at, 'person.refresh_token_shown_again');
+    }
+    return goOn(tx, clinicId, spent, at);
   });
   if ('code' in outcome) throw new Refused([outcome]);
   return outcome;
+}
+
+/** The next pair of a family, with the roles of now. @param event noted where it is not the usual way */
+async function goOn(
+  tx: Tx,
+  clinicId: string,
+  shown: Family & { readonly id: string; readonly personId: string },
+  at: Date,
+  event?: string,
+): Promise<SignInResult | Reason> {
+  const { personId, familyId } = shown;
+  const person = await personById(tx, clinicId, personId);
+  if (!person?.active) return reason('refresh-token-not-valid', {});
+  const result = await beginSession(tx, clinicId, person, shown, at);
+  if (event !== undefined) {
+    await writeEvents(tx, { clinicId, personId, at }, [
+      { kind: event, subjectKind: 'person', subjectId: personId, data: { familyId } },
+    ]);
+  }
+  return result;
 }
 
 async function endReusedFamily(
@@ -135,12 +169,19 @@ async function endReusedFamily(
   return reason('refresh-token-reused', {});
 }
 
+/** A sign-in with all the tokens that came of it. */
+interface Family {
+  readonly familyId: string;
+  readonly familyBegan: Date;
+  /** Of the token that was shown; null where it begins. */
+  readonly id: string | null;
+}
+
 async function beginSession(
   tx: Tx,
   clinicId: string,
   person: PersonRow,
-  familyId: string,
-  familyBegan: Date,
+  { familyId, familyBegan, id }: Family,
   at: Date,
 ): Promise<SignInResult> {
   const refreshToken = newRefreshToken(clinicId);
@@ -148,6 +189,7 @@ async function beginSession(
     clinicId,
     personId: person.id,
     familyId,
+    cameFromId: id,
     tokenSha256: refreshTokenSha256(refreshToken),
     issuedAt: at,
     expiresAt: new Date(Math.min(at.getTime() + IDLE_MS, familyBegan.getTime() + FAMILY_MS)),

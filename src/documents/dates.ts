@@ -21,3 +21,12 @@ export function instantWords(instant: string, timeZone: string): string {
   const time = `${String(at.hour).padStart(2, '0')}:${String(at.minute).padStart(2, '0')}`;
   return `${dayWords(at.toPlainDate().toString() as Day)} ${time}`;
 }
+
+/** When something was recorded; and when it arrived, where it was kept on a phone until then. */
+export const recordedWords = (
+  { at, arrivedAt }: { readonly at: string; readonly arrivedAt?: string },
+  timeZone: string,
+): string =>
+  arrivedAt === undefined
+    ? instantWords(at, timeZone)
+    : `${instantWords(at, timeZone)} (recorded on the phone; arrived ${instantWords(arrivedAt, timeZone)})`;

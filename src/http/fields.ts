@@ -1,5 +1,6 @@
 /** Fields that the wire schemas of all subjects share. */
 import { z } from 'zod';
+import { RECORDED_AT_MOST_HOURS_AGO } from '../domain/benchTime.ts';
 import { parseDay, type Day } from '../domain/days.ts';
 
 /** Control characters, and halves of surrogate pairs, which no UTF-8 holds. */
@@ -62,6 +63,17 @@ export const instantOut = () =>
     .date()
     .transform((at) => at.toISOString())
     .pipe(z.iso.datetime());
+
+/** When a person recorded what arrives only now, for the network was away. */
+export const recordedAt = () =>
+  z.iso
+    .datetime({ offset: true })
+    .transform((at) => new Date(at))
+    .optional()
+    .describe(
+      `When it was recorded, where it arrives later: at most ${RECORDED_AT_MOST_HOURS_AGO} hours ago; left out: now. It stands on the record beside the time of arrival.`,
+    )
+    .meta({ type: 'string', format: 'date-time' });
 
 /** An e-mail address, in lower case as it is kept. */
 export const email = () => z.string().trim().toLowerCase().max(254).pipe(z.email());

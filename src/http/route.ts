@@ -112,12 +112,18 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
           const input = { ...inputs, expectedVersion, signer, prepared };
           let done: Checked;
           try {
-            done = await perform(store, caller, at, async (act) => {
-              // The types of `input` are those of the route's schemas; they were checked one by one above.
-              const made = checked(route.answer, await work(act, input as never));
-              if (key !== undefined) await keep(act, key, status, made.text);
-              return made;
-            });
+            done = await perform(
+              store,
+              caller,
+              at,
+              async (act) => {
+                // The types of `input` are those of the route's schemas; they were checked one by one above.
+                const made = checked(route.answer, await work(act, input as never));
+                if (key !== undefined) await keep(act, key, status, made.text);
+                return made;
+              },
+              recordedAtOf(inputs.body),
+            );
           } catch (failure) {
             const before = await answerBeforeOr(failure, store, caller, key);
             return sendAgain(reply, before, route.versioned);
@@ -259,6 +265,10 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
     },
   };
 }
+
+/** When the person recorded it, where the body says so. Judged in the transaction: what was done before is answered as it was. */
+const recordedAtOf = (body: unknown): Date | undefined =>
+  ((body ?? {}) as { recordedAt?: Date }).recordedAt;
 
 /** Kept for as long as the record (R10); the answer of a 204 is null. */
 const keep = (act: Act, { key, fingerprint }: Keyed, status: number, text: string | undefined) =>

@@ -1,10 +1,11 @@
 import { z } from 'zod';
+import { judgeRecordedAt } from '../domain/benchTime.ts';
 import { saidIn, tellsInstants } from '../domain/saidIn.ts';
 import type { Role } from '../domain/words.ts';
 import { writeEvents, type NewEvent } from './events.ts';
 import { asRefusal, isWorthAnotherTry } from './failures.ts';
 import type { Store } from './open.ts';
-import { Refused } from './refused.ts';
+import { orRefuse, Refused } from './refused.ts';
 import { parseRows } from './rows.ts';
 import type { Tx } from './tx.ts';
 
@@ -24,6 +25,8 @@ export interface Act {
   readonly clinicId: string;
   readonly by: Caller;
   readonly at: Date;
+  /** When it was recorded at the bench, where the request says so: at the latest `at`. */
+  readonly benchAt: Date | null;
   /** Notes an event; all are written at the end of the transaction, together (R11). */
   record(event: NewEvent): void;
 }
@@ -50,21 +53,25 @@ export async function inClinic<T>(
 /**
  * Performs an act: opens the transaction, sets the clinic, does the work, writes
  * the events. A refusal or a failure leaves nothing behind.
+ * @param recordedAt when the person recorded it, where that was said
  */
 export async function perform<T>(
   store: Store,
   caller: Caller,
   at: Date,
   work: (act: Act) => Promise<T>,
+  recordedAt?: Date,
 ): Promise<T> {
   return inClinic(store, caller.clinicId, async (tx) => {
     const events: NewEvent[] = [];
+    const benchAt = recordedAt === undefined ? null : orRefuse(judgeRecordedAt(recordedAt, at));
     const value = await work({
       tx,
       clinicId: caller.clinicId,
       by: caller,
       at,
-      record: (event) => void events.push(event),
+      benchAt,
+      record: (event) => void events.push(benchAt === null ? event : noted(event, benchAt)),
     });
     await writeEvents(tx, { clinicId: caller.clinicId, personId: caller.personId, at }, events);
     return value;
@@ -87,6 +94,15 @@ async function saidAtClinic(store: Store, clinicId: string, failure: unknown): P
   const said = failure.reasons.map((made) => saidIn(row.timeZone, made));
   return new Refused(said, { cause: failure });
 }
+
+/** An event tells beside its own time, that of arrival, when it was recorded. */
+const noted = (event: NewEvent, benchAt: Date): NewEvent => ({
+  ...event,
+  data: { ...event.data, recordedAt: benchAt.toISOString() },
+});
+
+/** When the work was done, as far as is known. */
+export const workedAt = ({ at, benchAt }: Pick<Act, 'at' | 'benchAt'>): Date => benchAt ?? at;
 
 /** Role and clinic in one statement, until the transaction ends. */
 async function enterClinic(tx: Tx, clinicId: string): Promise<void> {

@@ -102,10 +102,10 @@ export async function insertMove(act: Act, move: NewMove): Promise<string> {
   try {
     await act.tx.$executeRaw`
       insert into move (clinic_id, id, item_id, shop_tool_id, seq, from_place_id, to_place_id, reason, note,
-        transfer_id, service_visit_id, moved_at, moved_by_id)
+        transfer_id, service_visit_id, bench_at, moved_at, moved_by_id)
       values (${act.clinicId}::uuid, ${id}::uuid, ${itemId}::uuid, ${shopToolId}::uuid, 0,
         ${move.fromPlaceId}::uuid, ${move.toPlaceId}::uuid, ${move.reason}, ${move.note ?? null},
-        ${move.transferId ?? null}::uuid, ${move.serviceVisitId ?? null}::uuid, ${act.at}, ${act.by.personId}::uuid)`;
+        ${move.transferId ?? null}::uuid, ${move.serviceVisitId ?? null}::uuid, ${act.benchAt}::timestamptz, ${act.at}, ${act.by.personId}::uuid)`;
   } catch (failure) {
     // Two things raced for one position: both saw it free, the unique key let one in.
     if (isUniqueClash(failure, 'exclusive_place_id')) {

@@ -56,11 +56,11 @@ export const loadOperations = async (
     await tx.$queryRaw`
       select o.id, o.seq, o.kind, o.title, o.checks, o.caution, b.name as bench,
         o.planned_minutes as "plannedMinutes", o.state, coalesce(r.attempt, 0) as attempts,
-        r.recorded_at as "doneAt", p.printed_name as "doneBy"
+        coalesce(r.bench_at, r.recorded_at) as "doneAt", p.printed_name as "doneBy"
       from operation o
       left join bench b on b.clinic_id = o.clinic_id and b.id = o.bench_id
       left join lateral (
-        select attempt, recorded_at, recorded_by_id from operation_record r
+        select attempt, bench_at, recorded_at, recorded_by_id from operation_record r
         where r.clinic_id = o.clinic_id and r.operation_id = o.id order by attempt desc limit 1) r on true
       left join person p on p.clinic_id = o.clinic_id and p.id = r.recorded_by_id
       where o.clinic_id = ${clinicId}::uuid and o.socket_id = ${socketId}::uuid
@@ -111,9 +111,9 @@ export async function writeRecord(
       where clinic_id = ${act.clinicId}::uuid and id = ${operation.id}::uuid and state = ${operation.state}
       returning clinic_id, id)
     insert into operation_record
-      (clinic_id, id, operation_id, attempt, outcome, results, minutes, recorded_at, recorded_by_id, second_person_id)
+      (clinic_id, id, operation_id, attempt, outcome, results, minutes, bench_at, recorded_at, recorded_by_id, second_person_id)
     select clinic_id, ${record.id}::uuid, id, ${operation.attempts + 1}::int, ${record.outcome},
-      ${JSON.stringify(record.results)}::jsonb, ${record.minutes}::int, ${act.at}::timestamptz,
+      ${JSON.stringify(record.results)}::jsonb, ${record.minutes}::int, ${act.benchAt}::timestamptz, ${act.at}::timestamptz,
       ${act.by.personId}::uuid, ${record.secondPersonId}::uuid
     from changed`;
   return written === 1;

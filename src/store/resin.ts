@@ -231,6 +231,7 @@ export async function writeReading(
       attempt: 1 + (newestReading(cups.readings, reading.pour)?.attempt ?? 0),
       ...reading,
       stops: asJson(reading.stops),
+      benchAt: act.benchAt,
       recordedAt: act.at,
       recordedById: act.by.personId,
     },

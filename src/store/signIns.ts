@@ -73,6 +73,8 @@ export interface NewRefreshToken {
   readonly clinicId: string;
   readonly personId: string;
   readonly familyId: string;
+  /** The token that was shown for it; null for the first of a sign-in. */
+  readonly cameFromId: string | null;
   readonly tokenSha256: string;
   readonly issuedAt: Date;
   readonly expiresAt: Date;
@@ -82,7 +84,12 @@ export async function writeRefreshToken(tx: Tx, token: NewRefreshToken): Promise
   await tx.refreshToken.create({ data: { id: uuidv7(), ...token }, select: { id: true } });
 }
 
-const spent = z.object({ personId: z.string(), familyId: z.string(), familyBegan: z.date() });
+const spent = z.object({
+  id: z.string(),
+  personId: z.string(),
+  familyId: z.string(),
+  familyBegan: z.date(),
+});
 
 /**
  * Uses a refresh token up, if it still counts. The condition is in the write, so of two
@@ -98,8 +105,40 @@ export async function spendRefreshToken(
     update refresh_token t set used_at = ${at}
     where t.clinic_id = ${clinicId}::uuid and t.token_sha256 = ${tokenSha256}
       and t.used_at is null and t.revoked_at is null and t.expires_at > ${at}
-    returning t.person_id as "personId", t.family_id as "familyId",
+    returning t.id, t.person_id as "personId", t.family_id as "familyId",
       (select min(f.issued_at) from refresh_token f where f.clinic_id = t.clinic_id and f.family_id = t.family_id) as "familyBegan"`;
+  return z.array(spent).parse(rows)[0];
+}
+
+/**
+ * Takes a token that was used a moment ago once more, where its answer was lost: nobody has
+ * used the token that it gave, which from now on counts as used. Both can be shown again
+ * by nobody: whoever does so ends the family.
+ * @param since uses before this are no longer forgiven
+ * @returns undefined where the token is not forgiven
+ */
+export async function forgiveUsedToken(
+  tx: Tx,
+  clinicId: string,
+  tokenSha256: string,
+  since: Date,
+  at: Date,
+): Promise<z.infer<typeof spent> | undefined> {
+  const rows = await tx.$queryRaw`
+    with shown as (
+      update refresh_token t set shown_again_at = ${at}
+      where t.clinic_id = ${clinicId}::uuid and t.token_sha256 = ${tokenSha256} and t.used_at >= ${since}
+        and t.shown_again_at is null and t.revoked_at is null and t.expires_at > ${at}
+        and exists (select 1 from refresh_token g where g.clinic_id = t.clinic_id and g.came_from_id = t.id
+          and g.used_at is null and g.revoked_at is null)
+      returning t.clinic_id, t.id, t.person_id, t.family_id),
+    given as (
+      update refresh_token g set used_at = ${at}, shown_again_at = ${at}
+      from shown s where g.clinic_id = s.clinic_id and g.came_from_id = s.id
+        and g.used_at is null and g.revoked_at is null)
+    select s.id, s.person_id as "personId", s.family_id as "familyId",
+      (select min(f.issued_at) from refresh_token f where f.clinic_id = s.clinic_id and f.family_id = s.family_id) as "familyBegan"
+    from shown s`;
   return z.array(spent).parse(rows)[0];
 }
 

@@ -122,6 +122,8 @@ export interface NewConfirmation {
   readonly threadlockerBatchId: string | null;
   readonly judged: TorqueConfirmation;
   readonly coversMoveIds: readonly string[];
+  /** The moves it was made upon, where it was recorded before it arrived. */
+  readonly basedOnMoveIds: readonly string[];
 }
 
 /** Writes a confirmation with all its readings, whether it confirms or not (R4). */
@@ -141,12 +143,12 @@ export async function writeConfirmation(act: Act, written: NewConfirmation): Pro
     with confirmed as (
       insert into torque_confirmation (clinic_id, id, joint_id, torque_setting_id, tool_id, calibration_id,
         threadlocker_batch_id, confirms, because, accepted_from_nm, accepted_to_nm, deviation_percent,
-        covers_move_ids, recorded_at, recorded_by_id)
+        covers_move_ids, based_on_move_ids, bench_at, recorded_at, recorded_by_id)
       values (${act.clinicId}::uuid, ${written.id}::uuid, ${written.jointId}::uuid, ${written.torqueSettingId}::uuid,
         ${written.toolId}::uuid, ${written.calibrationId}::uuid, ${written.threadlockerBatchId}::uuid,
         ${judged.confirms}, ${JSON.stringify(because)}::jsonb, ${judged.acceptedBandNm.fromNm}::float8,
         ${judged.acceptedBandNm.toNm}::float8, ${judged.toleranceDeviationPercent}::float8,
-        ${written.coversMoveIds}::uuid[], ${act.at}::timestamptz, ${act.by.personId}::uuid)
+        ${written.coversMoveIds}::uuid[], ${written.basedOnMoveIds}::uuid[], ${act.benchAt}::timestamptz, ${act.at}::timestamptz, ${act.by.personId}::uuid)
       returning clinic_id, id)
     insert into torque_reading (clinic_id, confirmation_id, fastener, pass, value, unit, torque_nm, in_band, final)
     select c.clinic_id, c.id, r.fastener, r.pass, r.value, r.unit, r.torque_nm, r.in_band, r.final

@@ -12,6 +12,8 @@ export interface BranchColumns {
   readonly from: string;
   readonly at: string;
   readonly by: string;
+  /** When it was recorded at the bench, where that is told. */
+  readonly bench?: string;
   readonly socket?: string;
   readonly order?: string;
   /** Which of the records stand in the trace at all; all of them where nothing is said. */
@@ -65,13 +67,20 @@ export const BRANCHES = {
     socket: 'x.id',
   },
   // The sockets of moves and signatures are found for the rows of a page only.
-  move: { kind: 'move', from: 'move x', at: 'x.moved_at', by: 'x.moved_by_id' },
+  move: {
+    kind: 'move',
+    from: 'move x',
+    at: 'x.moved_at',
+    by: 'x.moved_by_id',
+    bench: 'x.bench_at',
+  },
   signature: { kind: 'signature', from: 'signature x', at: 'x.signed_at', by: 'x.person_id' },
   operation: {
     kind: 'operation',
     from: 'operation_record x join operation y on y.clinic_id = x.clinic_id and y.id = x.operation_id',
     at: 'x.recorded_at',
     by: 'x.recorded_by_id',
+    bench: 'x.bench_at',
     socket: 'y.socket_id',
   },
   batch_use: {
@@ -110,6 +119,7 @@ export const BRANCHES = {
     from: 'resin_weighing x',
     at: 'x.recorded_at',
     by: 'x.recorded_by_id',
+    bench: 'x.bench_at',
     socket: 'x.socket_id',
   },
   torque: {
@@ -117,6 +127,7 @@ export const BRANCHES = {
     from: 'torque_confirmation x join joint y on y.clinic_id = x.clinic_id and y.id = x.joint_id',
     at: 'x.recorded_at',
     by: 'x.recorded_by_id',
+    bench: 'x.bench_at',
     socket: 'y.socket_id',
   },
   lock_check: {
@@ -124,6 +135,7 @@ export const BRANCHES = {
     from: 'lock_check x',
     at: 'x.recorded_at',
     by: 'x.recorded_by_id',
+    bench: 'x.bench_at',
     socket: 'x.socket_id',
   },
   alignment: {
@@ -145,6 +157,7 @@ export const BRANCHES = {
     from: 'finding x',
     at: 'x.opened_at',
     by: 'x.opened_by_id',
+    bench: 'x.bench_at',
     socket: 'x.socket_id',
   },
   finding_disposed: {

@@ -6,7 +6,7 @@ import { TRACE_DETAILS } from './traceDetails.ts';
  * One row of the timeline. `head` holds what differs between the store and the
  * wire: the instant (a Date here, RFC 3339 there), and what is said of it in words.
  */
-export function traceRowWith<Head extends { at: z.ZodType }>(head: Head) {
+export function traceRowWith<Head extends { at: z.ZodType; recordedAt: z.ZodType }>(head: Head) {
   const row = <Kind extends TraceKind>(kind: Kind) =>
     z.object({
       ...head,

@@ -79,13 +79,14 @@ function branchSql(
     from,
     at,
     by,
+    bench = 'null',
     socket = 'null',
     order = 'null',
     only = 'true',
   }: BranchColumns = BRANCHES[name];
   const columns = Prisma.raw(
     `select ${at} as at, '${kind}' as kind, ${step} as step, x.id as "recordId", ${socket}::uuid as "socketId", ` +
-      `${order}::uuid as "orderId", ${by} as "personId" from ${from}`,
+      `${order}::uuid as "orderId", ${by} as "personId", ${bench}::timestamptz as "recordedAt" from ${from}`,
   );
   const instant = Prisma.raw(at);
   const beyond =

@@ -17,10 +17,12 @@ export const FoundRow = z.object({
   socketId: z.string().nullable(),
   orderId: z.string().nullable(),
   personId: z.string().nullable(),
+  /** When it was recorded at the bench, where that is told. */
+  recordedAt: z.date().nullable(),
 });
 export type FoundRow = z.infer<typeof FoundRow>;
 
-const Row = traceRowWith({ at: z.date() });
+const Row = traceRowWith({ at: z.date(), recordedAt: z.date().nullable() });
 export type TraceRow = z.infer<typeof Row>;
 
 const ToldRow = z.object({ n: z.int() }).loose();
@@ -58,7 +60,13 @@ export async function tell(act: Act, found: readonly FoundRow[]): Promise<TraceR
   const byNumber = new Map(told.map((row) => [row.n, row]));
   return parseRows(
     Row,
-    found.map(({ at, kind, recordId }, n) => ({ ...byNumber.get(n), at, kind, recordId })),
+    found.map(({ at, recordedAt, kind, recordId }, n) => ({
+      ...byNumber.get(n),
+      at,
+      recordedAt,
+      kind,
+      recordId,
+    })),
   );
 }
 

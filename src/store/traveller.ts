@@ -116,6 +116,7 @@ const RecordRow = z.object({
   outcome: z.enum(['done', 'stopped']),
   results: z.record(z.string(), StoredAnswer),
   recordedAt: z.date(),
+  benchAt: z.date().nullable(),
   recordedBy: z.string(),
   secondPerson: z.string().nullable(),
   batches: z.array(
@@ -139,7 +140,7 @@ export async function lastRecords(
     RecordRow,
     await tx.$queryRaw`
       select distinct on (r.operation_id) r.operation_id as "operationId", r.outcome, r.results,
-        r.recorded_at as "recordedAt", p.printed_name as "recordedBy", s.printed_name as "secondPerson",
+        r.recorded_at as "recordedAt", r.bench_at as "benchAt", p.printed_name as "recordedBy", s.printed_name as "secondPerson",
         coalesce((select json_agg(json_build_object('batchId', b.id, 'lot', b.lot, 'unit', b.unit, 'amount', u.amount))
           from batch_use u join batch b on b.clinic_id = u.clinic_id and b.id = u.batch_id
           where u.clinic_id = r.clinic_id and u.operation_record_id = r.id), '[]'::json) as batches
@@ -196,6 +197,7 @@ export async function originsOf(
 const ConfirmationRow = z.object({
   id: z.string(),
   recordedAt: z.date(),
+  benchAt: z.date().nullable(),
   recordedBy: z.string(),
   tool: z.string(),
   threadlockerLot: z.string().nullable(),
@@ -219,7 +221,7 @@ export async function confirmationDetails(
   const rows = parseRows(
     ConfirmationRow,
     await tx.$queryRaw`
-      select c.id, c.recorded_at as "recordedAt", p.printed_name as "recordedBy", t.name as tool,
+      select c.id, c.recorded_at as "recordedAt", c.bench_at as "benchAt", p.printed_name as "recordedBy", t.name as tool,
         b.lot as "threadlockerLot",
         (select json_agg(json_build_object('fastener', r.fastener, 'pass', r.pass, 'torqueNm', r.torque_nm,
             'final', r.final) order by r.fastener, r.pass)
@@ -235,6 +237,7 @@ export async function confirmationDetails(
 
 const LockCheckRow = z.object({
   recordedAt: z.date(),
+  benchAt: z.date().nullable(),
   recordedBy: z.string(),
   cycles: z.array(z.object({ clicks: z.number() })),
 });
@@ -248,7 +251,7 @@ export async function lockCheckDetails(
   return parseFirst(
     LockCheckRow,
     await tx.$queryRaw`
-      select l.recorded_at as "recordedAt", p.printed_name as "recordedBy", l.cycles
+      select l.recorded_at as "recordedAt", l.bench_at as "benchAt", p.printed_name as "recordedBy", l.cycles
       from lock_check l
       join person p on p.clinic_id = l.clinic_id and p.id = l.recorded_by_id
       where l.clinic_id = ${clinicId}::uuid and l.id = ${id}::uuid`,

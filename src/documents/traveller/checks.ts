@@ -1,7 +1,7 @@
 /** Lock check and alignment: what is asked, what was found, and room for what is still to come. */
 import { LOCK_CHECK_CYCLES_LEAST } from '../../domain/lockCheck.ts';
 import { ALIGNMENT_COMPONENTS, valueWords } from '../alignmentWords.ts';
-import { instantWords } from '../dates.ts';
+import { instantWords, recordedWords } from '../dates.ts';
 import { drawBlank, drawBox } from '../form.ts';
 import { heading, STYLES, textBlock, type Block, type PaperDocument } from '../page.ts';
 import { lineHeightPt } from '../text.ts';
@@ -50,7 +50,7 @@ export function drawLockCheck(doc: PaperDocument, work: SocketWork, timeZone: st
     doc.place(
       textBlock(
         doc,
-        `Passed ${instantWords(passed.at, timeZone)}, ${passed.by}: ${passed.clicks.join(', ')} clicks. ` +
+        `Passed ${recordedWords(passed, timeZone)}, ${passed.by}: ${passed.clicks.join(', ')} clicks. ` +
           'A later move of lock or pin opens it again.',
       ),
     );

@@ -2,7 +2,7 @@
 import { TIGHTENING_PASSES, tighteningOrder } from '../../domain/fasteners.ts';
 import type { TorqueSetting } from '../../domain/torque.ts';
 import { JOINTS, type Side } from '../../domain/words.ts';
-import { instantWords } from '../dates.ts';
+import { recordedWords } from '../dates.ts';
 import { figureOnPaper } from '../figures/onPaper.ts';
 import { screwFigure } from '../figures/screws.ts';
 import { beside, drawBlank } from '../form.ts';
@@ -119,7 +119,7 @@ function readingsBlock(
       const lot = confirmation.threadlockerLot;
       textBlock(
         doc,
-        `Confirmed ${instantWords(confirmation.at, timeZone)} by ${confirmation.by}, tool ${confirmation.tool}` +
+        `Confirmed ${recordedWords(confirmation, timeZone)} by ${confirmation.by}, tool ${confirmation.tool}` +
           `${lot === null ? '' : `, threadlocker lot ${lot}`}.`,
       ).draw(xPt, y, widthPt);
     },

@@ -1,6 +1,6 @@
 /** The operations of a socket with boxes to sign; done ones filled in as recorded. */
 import type { Check } from '../../domain/operations.ts';
-import { instantWords } from '../dates.ts';
+import { recordedWords } from '../dates.ts';
 import { drawBlank, drawBox, type Mark } from '../form.ts';
 import { space, stack, STYLES, textBlock, type Block, type PaperDocument } from '../page.ts';
 import { lineHeightPt } from '../text.ts';
@@ -154,7 +154,7 @@ function signBlock(doc: PaperDocument, operation: TravellerOperation, timeZone: 
   const { last, state } = operation;
   if (state === 'left_out') return textBlock(doc, '');
   if (state !== 'waiting' && last !== null) {
-    return textBlock(doc, `${last.by}\n${instantWords(last.at, timeZone)}`);
+    return textBlock(doc, `${last.by}\n${recordedWords(last, timeZone)}`);
   }
   return {
     heightPt: () => 2 * WRITING_PT,

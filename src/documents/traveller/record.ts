@@ -166,6 +166,7 @@ export interface TravellerOperation {
     readonly outcome: 'done' | 'stopped';
     readonly by: string;
     readonly at: InstantText;
+    readonly arrivedAt?: InstantText;
     /** By the check's key, in words. */
     readonly answers: Readonly<Record<string, string>>;
   } | null;
@@ -194,6 +195,7 @@ export interface TravellerJoint {
   readonly confirmation: {
     readonly by: string;
     readonly at: InstantText;
+    readonly arrivedAt?: InstantText;
     readonly tool: string;
     readonly threadlockerLot: string | null;
     readonly readings: readonly {
@@ -212,6 +214,7 @@ export interface TravellerLockCheck {
   readonly passed: {
     readonly by: string;
     readonly at: InstantText;
+    readonly arrivedAt?: InstantText;
     readonly clicks: readonly number[];
   } | null;
 }

@@ -6,6 +6,7 @@ import { ALIGNMENT_REASONS } from './alignment.ts';
 import { QUALITY_REASONS } from './quality.ts';
 import { ACCESS_REASONS } from './access.ts';
 import { APPOINTMENT_REASONS } from './appointments.ts';
+import { BENCH_TIME_REASONS } from './benchTime.ts';
 import { CATALOGUE_REASONS } from './catalogue.ts';
 import { CHANGE_REASONS } from './changes.ts';
 import { COST_REASONS } from './cost.ts';
@@ -40,6 +41,7 @@ export const REASONS = {
   ...COST_REASONS,
   ...ACCESS_REASONS,
   ...APPOINTMENT_REASONS,
+  ...BENCH_TIME_REASONS,
   ...CATALOGUE_REASONS,
   ...CHANGE_REASONS,
   ...CUSTODY_REASONS,

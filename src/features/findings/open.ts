@@ -25,6 +25,7 @@ export async function openFinding(
       kind: finding.kind,
       note: finding.note,
       openedAt: act.at,
+      benchAt: act.benchAt,
       openedById: act.by.personId,
     },
   });

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { DISPOSITIONS, FINDING_KINDS } from '../../domain/words.ts';
-import { note, signatureGiven, uuid } from '../../http/fields.ts';
+import { note, recordedAt, signatureGiven, uuid } from '../../http/fields.ts';
 
 export const SocketParams = z.strictObject({ socketId: uuid() });
 export const FindingParams = z.strictObject({ findingId: uuid() });
@@ -13,6 +13,7 @@ export const ReportFinding = z
       .optional()
       .describe('The batch to blame, of those that went into the socket (R8).'),
     operationId: uuid().optional().describe('The operation it came up at; it is stopped.'),
+    recordedAt: recordedAt(),
   })
   .meta({ id: 'ReportFinding' });
 export const FindingReported = z.object({ findingId: z.uuid() }).meta({ id: 'FindingReported' });
@@ -24,6 +25,7 @@ export const DisposeOfFinding = z
       .exclude(['accept_as_is'])
       .describe('Rework is the bench’s; to remake or to scrap is a prosthetist’s decision.'),
     why: note(1000),
+    recordedAt: recordedAt(),
   })
   .meta({ id: 'DisposeOfFinding' });
 export const FindingClosed = z.object({ findingId: z.uuid() }).meta({ id: 'FindingClosed' });

@@ -1,5 +1,14 @@
 import { z } from 'zod';
-import { day, dayOut, note, text, uuid, version, instantOut } from '../../http/fields.ts';
+import {
+  day,
+  dayOut,
+  note,
+  recordedAt,
+  text,
+  uuid,
+  version,
+  instantOut,
+} from '../../http/fields.ts';
 import { pageOf, pageQuery } from '../../http/paging.ts';
 import { ReasonView } from '../../http/reasonView.ts';
 import {
@@ -34,6 +43,7 @@ export const RecordMove = z
     from: PlaceRef.describe('Where it is now, as you see it; the ledger must agree (R2).'),
     to: PlaceRef,
     reason: z.enum(MOVE_REASONS).exclude(['received', 'transferred', 'recalled']),
+    recordedAt: recordedAt(),
     note: note(500).optional(),
     serviceVisitId: uuid()
       .optional()
@@ -59,6 +69,7 @@ export const TransferHardware = z
       .describe('Fresh pieces out of bins that go in with them.'),
     note: note(500).optional(),
     serviceVisitId: uuid().optional(),
+    recordedAt: recordedAt(),
   })
   .meta({ id: 'TransferHardware' });
 

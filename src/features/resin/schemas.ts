@@ -4,7 +4,7 @@ import type { Range } from '../../domain/ranges.ts';
 import { RECIPE_RANGES, RESIN_CHEMISTRIES } from '../../domain/resin.ts';
 import { PIGMENT_TOLERANCE_PERCENT, WEIGHED_RANGES } from '../../domain/weighing.ts';
 import { BATCH_KINDS, BATCH_UNITS, DISPOSITIONS } from '../../domain/words.ts';
-import { instantOut, note, uuid } from '../../http/fields.ts';
+import { instantOut, note, recordedAt, uuid } from '../../http/fields.ts';
 import { ReasonView } from '../../http/reasonView.ts';
 
 export const SocketParams = z.strictObject({ socketId: uuid() });
@@ -224,8 +224,11 @@ export const CupToRecord = z
       .datetime({ offset: true })
       .transform((at) => new Date(at))
       .optional()
-      .describe('When resin and hardener met, at most 12 hours ago; left out: now.')
+      .describe(
+        'When resin and hardener met, at most 12 hours before it was recorded; left out: when it was recorded.',
+      )
       .meta({ type: 'string', format: 'date-time' }),
+    recordedAt: recordedAt(),
     shopTemperatureC: asked(RECIPE_RANGES.shopTemperatureC)
       .optional()
       .describe('Left out: that of the recipe, or of the cup that is put right, °C.'),

@@ -13,7 +13,7 @@ import {
   type Weighing,
 } from '../../domain/weighing.ts';
 import type { BatchKind } from '../../domain/words.ts';
-import type { Act } from '../../store/act.ts';
+import { workedAt, type Act } from '../../store/act.ts';
 import { loadBatches, writeBatchUses, type BatchRow } from '../../store/batches.ts';
 import { todayAtClinic } from '../../store/clinic.ts';
 import { found, Refused, refuseIfAny } from '../../store/refused.ts';
@@ -22,6 +22,7 @@ import { loadResinProduct } from '../../store/resinProducts.ts';
 import { loadSocket } from '../../store/sockets.ts';
 import { openFinding } from '../findings/open.ts';
 import { refuseUnlessInWork, setState } from '../sockets/operations.ts';
+import { refuseIfWeighedSince } from '../sockets/since.ts';
 import { laminationOf } from './recipe.ts';
 import type { CupRecorded, CupToRecord } from './schemas.ts';
 import { readResin } from './view.ts';
@@ -49,26 +50,27 @@ export async function recordCup(
     ...judgeProductOf(cups, cups.recipe.product, productNow),
   ]);
 
+  await refuseIfWeighedSince(act, cups.recipe.id, input.pour);
   const newest = newestReading(cups.readings, input.pour);
   const attempt = judgeAttempt(
     { ...input, freshBecause: input.freshBecause ?? null },
     cups.recipe.recipe.pours.length,
     newest,
     input,
-    act.at,
+    workedAt(act),
   );
   const sameCup = input.putsRight ? newest : undefined;
   const shopTemperatureC =
     input.shopTemperatureC ?? sameCup?.shopTemperatureC ?? cups.recipe.asked.shopTemperatureC;
   // What was in the cup has been setting since it was mixed first.
-  const mixedAt = sameCup?.mixedAt ?? input.mixedAt ?? act.at;
+  const mixedAt = sameCup?.mixedAt ?? input.mixedAt ?? workedAt(act);
   const { product, recipe, asked } = cups.recipe;
   const weighed = judgeWeighing(product, recipe, input, asked.scaleResolutionG);
   const batches = await judgeBatches(act, cups, input, attempt.drawn);
   refuseIfAny([
     ...attempt.against,
     ...(weighed.ok ? [] : weighed.reasons),
-    ...(input.putsRight ? [] : questionMixedAt(mixedAt, act.at)),
+    ...(input.putsRight ? [] : questionMixedAt(mixedAt, workedAt(act))),
     ...questionRange(shopTemperatureC, RECIPE_RANGES.shopTemperatureC, '/shopTemperatureC'),
     ...batches.against,
   ]);

@@ -2,7 +2,7 @@
 import type { Answers, Check } from '../../domain/operations.ts';
 import { reason, type Reason } from '../../domain/reasons/index.ts';
 import { judgeCure } from '../../domain/weighing.ts';
-import type { Act } from '../../store/act.ts';
+import { workedAt, type Act } from '../../store/act.ts';
 import type { BatchRow } from '../../store/batches.ts';
 import { newestLayup } from '../../store/layups.ts';
 import type { OperationRow } from '../../store/operations.ts';
@@ -24,7 +24,7 @@ export async function stopsOfCure(
   if (lamination?.doneAt == null || cups === null) return [];
   const { product } = cups.recipe;
   return judgeCure(
-    { laminatedAt: lamination.doneAt, at: act.at, product },
+    { laminatedAt: lamination.doneAt, at: workedAt(act), product },
     operation.checks,
     answers,
   );

@@ -17,7 +17,7 @@ import {
 import { reason, type Reason } from '../../domain/reasons/index.ts';
 import { mayWork } from '../../domain/stages.ts';
 import type { OperationState, SocketKind, Stage } from '../../domain/words.ts';
-import type { Act } from '../../store/act.ts';
+import { workedAt, type Act } from '../../store/act.ts';
 import { shopToolsIn } from '../../store/assembly.ts';
 import { loadBatches, writeBatchUses } from '../../store/batches.ts';
 import { todayAtClinic } from '../../store/clinic.ts';
@@ -36,6 +36,7 @@ import { openFinding } from '../findings/open.ts';
 import { layupLacking } from '../layup/standing.ts';
 import { changeStage } from '../orders/stage.ts';
 import { notOfLayup, stopsOfCure } from './lamination.ts';
+import { refuseIfRecordedSince } from './since.ts';
 
 const STAGES_FOR: Record<SocketKind, readonly Stage[]> = {
   check: ['check_fitting'],
@@ -48,6 +49,8 @@ const OUT_OF_LIMITS: readonly string[] = ['check-out-of-limits', 'cured-too-shor
 export interface RecordOperationInput {
   readonly answers: Answers;
   readonly minutes?: number | undefined;
+  /** What was on record for whoever recorded it. */
+  readonly basedOn?: { readonly attempts: number } | undefined;
 }
 
 export interface RecordedOperation {
@@ -79,6 +82,7 @@ export async function recordOperation(
     operations.find((row) => row.id === operationId),
     () => reason('not-found', { what: 'operation', id: operationId }),
   );
+  await refuseIfRecordedSince(act, socket.id, operation, input.basedOn?.attempts);
   const outcome = orRefuse(
     judgeOperation(
       {
@@ -197,12 +201,15 @@ export async function applyEffect(
     case null:
       return;
     case 'cured':
-      await tx.socket.update({ where, data: { curedAt: act.at, version: { increment: 1 } } });
+      await tx.socket.update({
+        where,
+        data: { curedAt: workedAt(act), version: { increment: 1 } },
+      });
       return;
     case 'chamber_inspected': {
       await tx.socket.update({
         where,
-        data: { chamberInspectedAt: act.at, version: { increment: 1 } },
+        data: { chamberInspectedAt: workedAt(act), version: { increment: 1 } },
       });
       const order = await loadOrder(act, socket.orderId);
       if (order.stage === 'lamination') {
@@ -213,7 +220,7 @@ export async function applyEffect(
     case 'model_broken_out':
       await tx.cast.update({
         where: { clinicId_id: { clinicId, id: socket.castId } },
-        data: { modelBrokenOutAt: act.at },
+        data: { modelBrokenOutAt: workedAt(act) },
       });
   }
 }
@@ -291,7 +298,7 @@ export async function missingFacts(
   }
   if (needs.includes('resin_weighed')) {
     // What is recorded when it is over was poured when it began.
-    const began = laminationBegan(act.at, minutes);
+    const began = laminationBegan(workedAt(act), minutes);
     const lacking = resinLacking(await cupsOf(act, socket.id, began));
     if (lacking !== null) missing.resin_weighed = lacking;
   }

@@ -14,7 +14,7 @@ import {
   SUSPENSIONS,
 } from '../../domain/words.ts';
 import { LONGEST_LAMINATION_MINUTES } from '../../domain/cups.ts';
-import { instantOut, note, uuid, version } from '../../http/fields.ts';
+import { instantOut, note, recordedAt, uuid, version } from '../../http/fields.ts';
 import { ReasonView } from '../../http/reasonView.ts';
 
 /** A stored word of the closed list of findings. */
@@ -107,6 +107,11 @@ export const RecordOperation = z
       .describe(
         `Bench time up to now, minutes. A lamination began so long ago (${LONGEST_LAMINATION_MINUTES} minutes at most): cups that could still be worked then were poured in time.`,
       ),
+    recordedAt: recordedAt(),
+    basedOn: z
+      .strictObject({ attempts: z.int().min(0).describe('`attempts` of the operation as seen.') })
+      .optional()
+      .describe('What was on record for whoever recorded this; refused where there is more now.'),
   })
   .meta({ id: 'RecordOperation' });
 
@@ -144,6 +149,9 @@ export const JointView = z
     items: z.array(z.object({ position: z.enum(POSITIONS), label: z.string() })),
     confirmed: z.boolean(),
     openBecause: z.string().nullable(),
+    movesSoFar: z
+      .array(z.uuid())
+      .describe('Every move to and from its positions: what a torque confirmation is based on.'),
   })
   .meta({ id: 'Joint' });
 
@@ -194,6 +202,9 @@ export const SocketView = z
       .describe('Hardware that was in this socket and where it is now (R9).'),
     joints: z.array(JointView),
     lockCheckedNow: z.boolean().nullable().describe('Null where there is no lock to check.'),
+    lockMovesSoFar: z
+      .array(z.uuid())
+      .describe('Every move of a lock or pin to and from here: what a lock check is based on.'),
     openFindings: z.array(z.object({ id: z.uuid(), kind: FindingKindOf, note: z.string() })),
     version: version(),
   })

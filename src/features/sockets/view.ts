@@ -3,6 +3,7 @@ import { judgeLock } from '../../domain/assembly.ts';
 import { tighteningOrder } from '../../domain/fasteners.ts';
 import type { Act } from '../../store/act.ts';
 import { shopToolsIn } from '../../store/assembly.ts';
+import { movesSoFar } from '../../store/benchTime.ts';
 import { cameFrom, movedOn } from '../../store/hardwarePaths.ts';
 import { layupStateOf } from '../../store/layups.ts';
 import { loadOperations } from '../../store/operations.ts';
@@ -21,6 +22,7 @@ export async function readSocket(act: Act, socketId: string): Promise<z.input<ty
     where: { clinicId, socketId, disposition: null },
     orderBy: { id: 'asc' },
   });
+  const moves = await movesSoFar(tx, clinicId, socketId);
   const lock = judgeLock({
     socket: socket.number,
     suspension: socket.suspension,
@@ -72,8 +74,10 @@ export async function readSocket(act: Act, socketId: string): Promise<z.input<ty
       tighteningOrder:
         joint.setting === null ? [] : [...tighteningOrder(joint.setting.fastenerCount)],
       items: joint.items.map((item) => ({ position: item.position, label: item.label })),
+      movesSoFar: moves[joint.kind],
     })),
     lockCheckedNow: socket.suspension === 'pin_lock' ? lock.length === 0 : null,
+    lockMovesSoFar: moves.lock_check,
     openFindings: findings.map(({ id, kind, note }) => ({
       id,
       kind: FindingKindOf.parse(kind),

@@ -69,7 +69,7 @@ export function torqueRoutes(api: Api): void {
       tag,
       summary: 'Record the torque readings of one joint',
       description:
-        "R4: every fastener needs a reading inside the setting's band less the tool's permissible deviation (ISO 6789-1; taking it as guard band is our own, cautious rule in the manner of JCGM 106). The tool's range must cover the setting and its calibration be valid that day. Readings out of band are kept and do not confirm. Stored in N·m; 1 lbf·in = 0.112984829 N·m (NIST SP 811). Any later move of a part of the joint opens it again. Follow the maker's instructions.",
+        "R4: every fastener needs a reading inside the setting's band less the tool's permissible deviation (ISO 6789-1; taking it as guard band is our own, cautious rule in the manner of JCGM 106). The tool's range must cover the setting and its calibration be valid that day. Readings out of band are kept and do not confirm. Stored in N·m; 1 lbf·in = 0.112984829 N·m (NIST SP 811). Any later move of a part of the joint opens it again. Recorded earlier than it arrives, it says what it was made upon; where anything else touched the joint since, it is refused, and judged by the day of the work as well as that of arrival. Follow the maker's instructions.",
       params: JointParams,
       body: ConfirmTorque,
       answer: TorqueConfirmed,
@@ -87,13 +87,13 @@ export function torqueRoutes(api: Api): void {
       tag,
       summary: 'Record a functional check of the lock',
       description:
-        'R7: pin in, clicks counted, held under pull, released by the button, repeated. A failed check is kept and does not count; one that passed counts until lock or pin moves.',
+        'R7: pin in, clicks counted, held under pull, released by the button, repeated. A failed check is kept and does not count; one that passed counts until lock or pin moves. Recorded earlier than it arrives, it is refused where lock or pin was touched since.',
       params: SocketParams,
       body: CheckLock,
       answer: LockChecked,
     },
     async (act, { params, body }) => {
-      const made = await checkLock(act, params.socketId, body.cycles);
+      const made = await checkLock(act, params.socketId, body);
       return { ...made, because: [...made.because] };
     },
   );

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { FASTENERS_MOST } from '../../domain/fasteners.ts';
 import { JOINT_KINDS, SIDES, TORQUE_UNITS } from '../../domain/words.ts';
-import { uuid } from '../../http/fields.ts';
+import { recordedAt, uuid } from '../../http/fields.ts';
 import { ReasonView } from '../../http/reasonView.ts';
 
 export const SocketParams = z.strictObject({ socketId: uuid() });
@@ -15,8 +15,37 @@ export const JointDrawingQuery = z.strictObject({
     .describe('Of the patient; says which edge of the drawing is lateral. Left out: for either.'),
 });
 
+/** What evidence was taken upon: it is refused where anything else touched its positions since. */
+const basedOn = z
+  .strictObject({
+    moveIds: z
+      .array(uuid())
+      .max(1000)
+      .describe('`movesSoFar` of the socket, as it was when this was recorded.'),
+    keys: z
+      .array(z.string().min(8).max(100))
+      .max(200)
+      .default([])
+      .describe('Idempotency-Keys of your own moves and transfers that were still on their way.'),
+  })
+  .optional()
+  .meta({ id: 'BasedOn' });
+
+interface Late {
+  readonly recordedAt?: unknown;
+  readonly basedOn?: unknown;
+}
+const together = ({ recordedAt: at, basedOn: upon }: Late): boolean =>
+  (at === undefined) === (upon === undefined);
+const TOGETHER = {
+  message: 'given together with recordedAt: what was recorded earlier says what it was made upon',
+  path: ['basedOn'],
+};
+
 export const ConfirmTorque = z
   .strictObject({
+    recordedAt: recordedAt(),
+    basedOn,
     toolId: uuid().describe('The torque tool used.'),
     threadlockerBatchId: uuid().optional(),
     readings: z
@@ -30,6 +59,7 @@ export const ConfirmTorque = z
       )
       .max(80),
   })
+  .refine(together, TOGETHER)
   .meta({ id: 'ConfirmTorque' });
 
 export const TorqueConfirmed = z
@@ -56,6 +86,8 @@ export const TorqueConfirmed = z
 
 export const CheckLock = z
   .strictObject({
+    recordedAt: recordedAt(),
+    basedOn,
     cycles: z
       .array(
         z.strictObject({
@@ -67,6 +99,7 @@ export const CheckLock = z
       )
       .max(20),
   })
+  .refine(together, TOGETHER)
   .meta({ id: 'CheckLock' });
 
 export const LockChecked = z

@@ -6,6 +6,7 @@ import {
   moveIdsAt,
   missingHardware,
 } from '../../domain/assembly.ts';
+import { judgeUntouched } from '../../domain/benchTime.ts';
 import {
   judgeLockCheck,
   LOCK_CHECK_CYCLES_LEAST,
@@ -22,14 +23,22 @@ import type { TorqueBand } from '../../domain/torqueTools.ts';
 import type { JointKind } from '../../domain/words.ts';
 import type { Act } from '../../store/act.ts';
 import { loadBatches, writeBatchUses } from '../../store/batches.ts';
-import { todayAtClinic } from '../../store/clinic.ts';
-import { found, orRefuse, Refused } from '../../store/refused.ts';
+import {
+  daysOfWork,
+  instantAtClinic,
+  movesKnown,
+  touchesOf,
+  type BasedOn,
+  type EvidenceKind,
+} from '../../store/benchTime.ts';
+import { found, orRefuse, Refused, refuseIfAny } from '../../store/refused.ts';
 import { loadAssembly } from '../../store/socketFacts.ts';
 import { loadSocket, orderStageOf, type SocketFacts } from '../../store/sockets.ts';
 import { jointOf, loadTorqueTool, writeConfirmation } from '../../store/torque.ts';
 import { openVisitOf } from '../../store/visits.ts';
 
 export interface ConfirmTorqueInput {
+  readonly basedOn?: BasedOn | undefined;
   readonly toolId: string;
   readonly threadlockerBatchId?: string | undefined;
   readonly readings: readonly TorqueReading[];
@@ -70,8 +79,7 @@ export async function confirmTorque(
       }),
     ]);
   }
-  const on = await todayAtClinic(act);
-  const inUse = await loadTorqueTool(tx, clinicId, input.toolId, on);
+  const known = await refuseUnlessUntouched(act, socketId, kind, input.basedOn);
   const [batch] =
     input.threadlockerBatchId === undefined
       ? []
@@ -81,19 +89,22 @@ export async function confirmTorque(
       reason('not-found', { what: 'batch', id: input.threadlockerBatchId }, '/threadlockerBatchId'),
     ]);
   }
-  const judged = orRefuse(
-    judgeTorqueConfirmation(
-      {
-        setting: joint.setting,
-        tool: inUse.tool,
-        calibration: inUse.calibration,
-        usesSinceCalibration: inUse.usesSinceCalibration,
-        threadlocker: batch ?? null,
-        on,
-      },
+  const { setting } = joint;
+  const byDay = [];
+  for (const on of await daysOfWork(act)) {
+    const inUse = await loadTorqueTool(tx, clinicId, input.toolId, on);
+    const { tool, calibration, usesSinceCalibration } = inUse;
+    const facts = { setting, tool, calibration, usesSinceCalibration, on };
+    const verdict = judgeTorqueConfirmation(
+      { ...facts, threadlocker: batch ?? null },
       input.readings,
-    ),
-  );
+    );
+    byDay.push({ inUse, verdict });
+  }
+  // By the day of the work, and by nothing milder on that of arrival.
+  refuseIfAny(distinct(byDay.flatMap(({ verdict }) => (verdict.ok ? [] : verdict.reasons))));
+  const [{ inUse, verdict }] = byDay as [(typeof byDay)[number]];
+  const judged = orRefuse(verdict);
   // judgeTorqueConfirmation refuses a tool without calibration; the type does not know.
   const calibration = found(inUse.calibration, () =>
     reason('not-found', { what: 'calibration of', id: inUse.tool.name }),
@@ -109,6 +120,7 @@ export async function confirmTorque(
     threadlockerBatchId: batch?.id ?? null,
     judged,
     coversMoveIds: joint.moveIds,
+    basedOnMoveIds: known,
   });
   if (batch !== undefined) {
     const uses = [{ batchId: batch.id, amount: null }];
@@ -141,11 +153,16 @@ export async function confirmTorque(
   };
 }
 
+export interface CheckLockInput {
+  readonly cycles: readonly LockCheckCycle[];
+  readonly basedOn?: BasedOn | undefined;
+}
+
 /** Records a functional check of the lock (R7); a failed one is kept and does not count. */
 export async function checkLock(
   act: Act,
   socketId: string,
-  cycles: readonly LockCheckCycle[],
+  { cycles, basedOn }: CheckLockInput,
 ): Promise<{
   lockCheckId: string;
   passes: boolean;
@@ -160,6 +177,7 @@ export async function checkLock(
     (why) => why.facts['position'] === 'lock' || why.facts['position'] === 'pin',
   );
   if (lacking.length > 0) throw new Refused(lacking);
+  const known = await refuseUnlessUntouched(act, socketId, 'lock_check', basedOn);
   const leastClicks = leastClicksOf(held);
   const judged = orRefuse(
     judgeLockCheck({ minClicks: leastClicks, cyclesRequired: LOCK_CHECK_CYCLES_LEAST }, cycles),
@@ -175,6 +193,8 @@ export async function checkLock(
       passes: judged.passes,
       because: judged.because.map((why) => ({ code: why.code, detail: why.detail })),
       coversMoveIds: [...moveIdsAt(held, LOCK_POSITIONS)],
+      basedOnMoveIds: [...known],
+      benchAt: act.benchAt,
       recordedAt: act.at,
       recordedById: act.by.personId,
     },
@@ -193,6 +213,28 @@ export async function checkLock(
   });
   return { lockCheckId, passes: judged.passes, leastClicks, because: judged.because };
 }
+
+/**
+ * Evidence that was taken earlier than it arrives: nothing else may have touched its
+ * positions since. That a newer one is on record the database says.
+ * @returns the moves it was made upon
+ */
+async function refuseUnlessUntouched(
+  act: Act,
+  socketId: string,
+  kind: EvidenceKind,
+  basedOn: BasedOn | undefined,
+): Promise<readonly string[]> {
+  if (act.benchAt === null) return [];
+  const known = await movesKnown(act, basedOn);
+  const touches = await touchesOf(act, socketId, kind);
+  const recordedAt = await instantAtClinic(act, act.benchAt);
+  refuseIfAny(judgeUntouched(touches, new Set(known), recordedAt));
+  return known;
+}
+
+const distinct = (reasons: readonly Reason[]): Reason[] =>
+  reasons.filter((why, at) => reasons.findIndex(({ detail }) => detail === why.detail) === at);
 
 /** Bench work on hardware: on a socket in work or accepted, or on a worn one in a service visit. */
 async function refuseUnlessAtBench(act: Act, socket: SocketFacts, attempt: string): Promise<void> {

@@ -153,7 +153,10 @@ export const TraceSubject = z.discriminatedUnion('kind', [
 export type TraceSubject = z.input<typeof TraceSubject>;
 
 const TraceRow = traceRowWith({
-  at: instantOut(),
+  at: instantOut().describe('When it came onto the record.'),
+  recordedAt: instantOut()
+    .nullable()
+    .describe('When it was recorded at the bench, where that was told: it may have arrived later.'),
   what: z.string().describe('What happened, in words.'),
 }).meta({ id: 'TraceRow' });
 

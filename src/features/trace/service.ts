@@ -1,3 +1,5 @@
+import { instantWords } from '../../documents/dates.ts';
+import { arrivedLater } from '../../domain/benchTime.ts';
 import { mayTraceBy } from '../../domain/trace.ts';
 import { readCursor, writeCursor } from '../../http/paging.ts';
 import type { Act } from '../../store/act.ts';
@@ -55,11 +57,26 @@ export async function readTrace(
   return {
     asked: { by: asked.by, value: subject.value },
     subject: subject.view,
-    rows: rows.map((row) => ({ ...row, what: whatHappened(row) })),
+    rows: await said(act, rows),
     next: next === null ? null : writeCursor(next),
     chain: chain.slice(0, MOST_STAYS),
     chainCut: chain.length > MOST_STAYS,
   };
+}
+
+/** Each row in words; what came later than it was recorded with both times, in the clinic's zone (R16). */
+async function said(act: Act, rows: readonly TraceRow[]): Promise<SaidRow[]> {
+  const late = rows.some(({ recordedAt, at }) => arrivedLater(recordedAt, at));
+  const timeZone = late ? (await loadClinic(act.tx, act.clinicId)).timeZone : 'UTC';
+  const words = (at: Date): string => instantWords(at.toISOString(), timeZone);
+  return rows.map((row) => {
+    const { recordedAt, at } = row;
+    const kept =
+      recordedAt !== null && arrivedLater(recordedAt, at)
+        ? `; recorded on the phone ${words(recordedAt)}, arrived ${words(at)}`
+        : '';
+    return { ...row, what: `${whatHappened(row)}${kept}` };
+  });
 }
 
 /** A trace with what its paper says beside it. */

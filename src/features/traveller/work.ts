@@ -9,6 +9,7 @@ import {
   moveIdsAt,
   type JointState,
 } from '../../domain/assembly.ts';
+import { arrivedLater } from '../../domain/benchTime.ts';
 import { coversLastMoves } from '../../domain/lastMoves.ts';
 import type { Answer, Check } from '../../domain/operations.ts';
 import type { OperationState, Suspension } from '../../domain/words.ts';
@@ -126,6 +127,12 @@ async function jointsOf(act: Act, { joints, evidence }: Assembly): Promise<Trave
   );
 }
 
+/** When it was recorded at the bench; and when it arrived, where that was later. */
+function recorded({ recordedAt, benchAt }: { recordedAt: Date; benchAt: Date | null }) {
+  const at = (benchAt ?? recordedAt).toISOString();
+  return arrivedLater(benchAt, recordedAt) ? { at, arrivedAt: recordedAt.toISOString() } : { at };
+}
+
 function operationOf(row: OperationRow, last: LastRecord | undefined): TravellerOperation {
   const { seq, title, caution, state, checks } = row;
   return {
@@ -140,7 +147,7 @@ function operationOf(row: OperationRow, last: LastRecord | undefined): Traveller
         : {
             outcome: last.outcome,
             by: last.recordedBy,
-            at: last.recordedAt.toISOString(),
+            ...recorded(last),
             answers: Object.fromEntries(
               checks.flatMap((check) => {
                 const answer = last.results[check.key];
@@ -217,7 +224,7 @@ function jointOf(joint: JointState, confirmed: ConfirmationDetails | undefined):
         ? null
         : {
             by: confirmed.recordedBy,
-            at: confirmed.recordedAt.toISOString(),
+            ...recorded(confirmed),
             tool: confirmed.tool,
             threadlockerLot: confirmed.threadlockerLot,
             readings: confirmed.readings,
@@ -252,7 +259,7 @@ async function lockCheckOf(
         ? null
         : {
             by: done.recordedBy,
-            at: done.recordedAt.toISOString(),
+            ...recorded(done),
             clicks: done.cycles.map(({ clicks }) => clicks),
           },
   };
