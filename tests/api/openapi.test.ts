@@ -108,8 +108,7 @@ describe('the description of the API', () => {
       const required = parameters
         .filter((each) => each.in === 'header' && each.required)
         .map(({ name }) => name);
-      const keyed =
-        route.startsWith('POST ') && security.length > 0 && !isQuestion(route);
+      const keyed = route.startsWith('POST ') && security.length > 0 && !isQuestion(route);
       const expected = keyed ? ['idempotency-key'] : route.startsWith('PATCH ') ? ['if-match'] : [];
       expect({ route, required }).toEqual({ route, required: expected });
     }

@@ -111,11 +111,7 @@ export async function draftLayup(
  * one is laid up anew.
  * @throws Refused where it is superseded, approved or in resin already, or where its basis no longer holds
  */
-export async function approve(
-  act: Act,
-  layupId: string,
-  signer: Signer,
-): Promise<LayupView> {
+export async function approve(act: Act, layupId: string, signer: Signer): Promise<LayupView> {
   const { socketId } = await loadLayup(act, layupId);
   const socket = await loadSocket(act.tx, act.clinicId, socketId, true);
   // Read again: who held the socket may have superseded or approved it.
