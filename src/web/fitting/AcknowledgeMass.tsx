@@ -6,6 +6,7 @@ import { once, useReadAgain } from '../parts/act.ts';
 import { ActForm } from '../parts/form.tsx';
 import { SelectField } from '../parts/selectField.tsx';
 import { Signing } from '../parts/signing.tsx';
+import { massWords } from '../words/units.ts';
 import { words } from '../words/words.ts';
 
 export function AcknowledgeMass({
@@ -33,7 +34,7 @@ export function AcknowledgeMass({
       const { upToKg } = await answered(
         api.POST('/api/v1/sockets/{socketId}/mass-acknowledgements', { params, body }),
       );
-      onDone(say.massAcknowledged(upToKg));
+      onDone(say.massAcknowledged(massWords(upToKg)));
     } finally {
       setPassword('');
     }
@@ -59,11 +60,11 @@ export function AcknowledgeMass({
                 [say.part, part?.name ?? say.missing],
                 [
                   say.ratedMass,
-                  part?.ratedBodyMassKg == null ? say.missing : `${part.ratedBodyMassKg} kg`,
+                  part?.ratedBodyMassKg == null ? say.missing : massWords(part.ratedBodyMassKg),
                 ],
                 [
                   say.bodyMass,
-                  socket.bodyMassKg === null ? say.missing : `${socket.bodyMassKg} kg`,
+                  socket.bodyMassKg === null ? say.missing : massWords(socket.bodyMassKg),
                 ],
               ]}
               password={password}

@@ -4,6 +4,7 @@ import { answered, api, type Schemas } from '../api.ts';
 import { once, useReadAgain } from '../parts/act.ts';
 import { ActForm } from '../parts/form.tsx';
 import { Signing } from '../parts/signing.tsx';
+import { massWords } from '../words/units.ts';
 import { dayWords, words } from '../words/words.ts';
 import { figureLines } from './LayupShown.tsx';
 
@@ -40,7 +41,7 @@ export function ApproveLayup({
             [say.fromRow, layup.ruleRow ?? say.notAsProposed],
             [say.whyField, layup.why],
             ...figureLines(layup.figures),
-            [say.bodyMass, say.massOn(patient.bodyMassKg, dayWords(patient.bodyMassOn))],
+            [say.bodyMass, say.massOn(massWords(patient.bodyMassKg), dayWords(patient.bodyMassOn))],
             [say.functionalLevel, patient.functionalLevel],
             [say.rulesInForce, row === null ? say.noRow : say.byRow(row.name, row.version)],
             [say.measuresFrom, say.fromCast(limb.castNumber, dayWords(limb.takenOn))],

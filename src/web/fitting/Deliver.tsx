@@ -5,6 +5,7 @@ import { once, useReadAgain } from '../parts/act.ts';
 import { TextField } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
 import { Signing } from '../parts/signing.tsx';
+import { massWords } from '../words/units.ts';
 import { words } from '../words/words.ts';
 import { HardwareWords } from './HardwareWords.tsx';
 
@@ -72,7 +73,7 @@ export function Deliver({
             content={[
               [say.order, order.number],
               [say.socket, socket.number],
-              [say.bodyMass, socket.bodyMassKg === null ? say.none : `${socket.bodyMassKg} kg`],
+              [say.bodyMass, socket.bodyMassKg === null ? say.none : massWords(socket.bodyMassKg)],
               [say.receivedBy, name.trim() === '' ? say.missing : name],
               [say.relation, relation.trim() === '' ? say.missing : relation],
               [say.lockCheck, socket.lockCheckedNow === null ? null : say.lockChecked],

@@ -7,13 +7,12 @@ import { ActForm } from '../parts/form.tsx';
 import { NoteField } from '../parts/noteField.tsx';
 import { Facts } from '../parts/sheet.tsx';
 import { may } from '../session/session.ts';
+import { lengthWords, measures } from '../words/units.ts';
+import { signed } from '../words/figures.ts';
 import { dayWords, words } from '../words/words.ts';
 
 type Comparison = Schemas['VolumeComparison'];
 type Decision = Schemas['VolumeDecisionToMakeInput']['decision'];
-
-const signed = (value: number, decimals: number): string =>
-  `${value > 0 ? '+' : value < 0 ? '−' : ''}${Math.abs(value).toFixed(decimals)}`;
 
 export function LimbChange({
   change,
@@ -30,7 +29,10 @@ export function LimbChange({
       <Facts
         of={[
           [say.between, `${dayWords(first.takenOn)} – ${dayWords(second.takenOn)}`],
-          [say.heightsCompared, `${change.fromMm} – ${change.toMm} mm`],
+          [
+            say.heightsCompared,
+            `${measures.value.length.of(change.fromMm, 0)} – ${lengthWords(change.toMm)}`,
+          ],
           [say.change, `${signed(change.differenceMl, 0)} mL (${signed(change.percent, 1)} %)`],
           [say.ply, signed(change.ply, 0)],
         ]}

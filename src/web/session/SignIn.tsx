@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import { TextField } from '../parts/fields.tsx';
 import { Sheet } from '../parts/sheet.tsx';
+import { LanguageChoice } from '../settings/LanguageChoice.tsx';
 import { words } from '../words/words.ts';
 import { endedByItself, signIn } from './session.ts';
 
@@ -48,6 +49,7 @@ export function SignIn() {
           {say.act}
         </button>
       </form>
+      <LanguageChoice />
     </Sheet>
   );
 }
