@@ -1,6 +1,7 @@
 import { instantInWords } from './clockTimes.ts';
 import { isInstant } from './dayWords.ts';
 import { REASONS, type Facts, type Reason, type ReasonEntry } from './reasons/index.ts';
+import { SI } from './reasons/measures.ts';
 
 const instantsIn = (facts: Facts): [string, string][] =>
   Object.entries(facts).flatMap(([name, fact]): [string, string][] =>
@@ -21,5 +22,5 @@ export function saidIn(timeZone: string, made: Reason): Reason {
     instantsIn(made.facts).map(([name, at]) => [name, instantInWords(new Date(at), timeZone)]),
   );
   const facts = { ...made.facts, ...inWords };
-  return { ...made, detail: line.words(facts), wayOut: line.wayOut(facts) };
+  return { ...made, detail: line.words(facts, SI), wayOut: line.wayOut(facts, SI) };
 }

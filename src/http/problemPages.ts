@@ -7,6 +7,7 @@ import {
   type Facts,
   type ReasonCode,
 } from '../domain/reasons/index.ts';
+import { SI } from '../domain/reasons/measures.ts';
 import type { ReasonEntry } from '../domain/reasons/reason.ts';
 import { Refused } from '../store/refused.ts';
 import type { Api } from './api.ts';
@@ -73,8 +74,8 @@ function kindOf(code: ReasonCode): ProblemKind {
     status: statusOf({ code, kind }),
     rule,
     title,
-    example: withoutFigures(entry.words(namesAsFacts)),
-    wayOut: withoutFigures(entry.wayOut(namesAsFacts)),
+    example: withoutFigures(entry.words(namesAsFacts, SI)),
+    wayOut: withoutFigures(entry.wayOut(namesAsFacts, SI)),
   };
 }
 

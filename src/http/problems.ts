@@ -6,6 +6,7 @@ import { z } from 'zod';
 import { reason, type Reason, type ReasonCode, type ReasonKind } from '../domain/reasons/index.ts';
 import { isBusy } from '../store/busy.ts';
 import { Refused } from '../store/refused.ts';
+import { reasonFacts as facts } from './reasonView.ts';
 
 export const PROBLEM_MEDIA_TYPE = 'application/problem+json';
 export const PROBLEMS_URL = '/api/problems';
@@ -52,10 +53,6 @@ export class RequestInvalid extends Error {
   }
 }
 
-const facts = z.record(
-  z.string(),
-  z.union([z.string(), z.number(), z.boolean(), z.null(), z.array(z.string()).readonly()]),
-);
 const rule = z.string().nullable().describe('The rule that says no, R1 to R16, where one does.');
 const wayOut = z.string().describe('What to do about it.');
 

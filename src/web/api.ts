@@ -2,6 +2,8 @@
 import createClient, { type Middleware } from 'openapi-fetch';
 import type { components, paths } from '../generated/api.ts';
 import { currentToken, refresh, signedInAgain } from './session/session.ts';
+import type { Facts } from '../domain/reasons/reason.ts';
+import { allSaid, said, type Sent } from './words/said.ts';
 
 export type Schemas = components['schemas'];
 
@@ -10,18 +12,37 @@ export class Problem extends Error {
   override readonly name = 'Problem';
   readonly status: number;
   readonly code: string;
-  readonly wayOut: string;
-  /** What stands against which field, by its JSON Pointer. */
-  readonly fields: ReadonlyMap<string, string>;
-  readonly reasons: readonly Reason[];
+  readonly #sent: Sent;
+  readonly #reasons: readonly Reason[];
 
   constructor(status: number, body: ProblemBody) {
-    super(body.detail ?? body.title ?? String(status));
+    super();
     this.status = status;
     this.code = body.code ?? '';
-    this.wayOut = body.wayOut ?? '';
-    this.reasons = body.errors ?? [];
-    this.fields = new Map([
+    this.#sent = {
+      code: this.code,
+      detail: body.detail ?? body.title ?? String(status),
+      wayOut: body.wayOut ?? '',
+      ...(body.facts === undefined ? {} : { facts: body.facts }),
+    };
+    this.#reasons = body.errors ?? [];
+    // Said when it is read: the language may be turned while the problem stands.
+    Object.defineProperty(this, 'message', { get: () => this.#said.detail });
+  }
+
+  /** What did not come from the service's catalogue is said as it came. */
+  get #said(): Sent {
+    return this.code === '' ? this.#sent : said(this.#sent);
+  }
+  get wayOut(): string {
+    return this.#said.wayOut;
+  }
+  get reasons(): readonly Reason[] {
+    return this.#reasons.map(said);
+  }
+  /** What stands against which field, by its JSON Pointer. */
+  get fields(): ReadonlyMap<string, string> {
+    return new Map([
       ...this.reasons.flatMap(({ pointer, detail }): [string, string][] =>
         pointer ? [[pointer, detail]] : [],
       ),
@@ -33,10 +54,7 @@ export class Problem extends Error {
   }
 }
 
-interface Reason {
-  readonly code: string;
-  readonly detail: string;
-  readonly wayOut: string;
+interface Reason extends Sent {
   readonly pointer?: string;
 }
 interface ProblemBody {
@@ -44,6 +62,7 @@ interface ProblemBody {
   readonly detail?: string;
   readonly code?: string;
   readonly wayOut?: string;
+  readonly facts?: Facts;
   readonly errors?: readonly Reason[];
 }
 
@@ -90,7 +109,8 @@ async function reach(request: Request): Promise<Response> {
 export const api = client;
 
 /**
- * The data of an answer, and the version for the next PATCH.
+ * The data of an answer, and the version for the next PATCH; what the service says in it is in
+ * the language and the units that are shown.
  * @throws Problem where the service refused
  */
 export async function answered<D>(
@@ -100,5 +120,5 @@ export async function answered<D>(
   if (error !== undefined || !response.ok) {
     throw new Problem(response.status, error ?? {});
   }
-  return data as D;
+  return allSaid(data as D);
 }

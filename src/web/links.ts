@@ -1,5 +1,8 @@
 /** The addresses of pages, made from what they are about. */
 
+/** Language and units. */
+export const SETTINGS = '/settings';
+
 export const orderPage = (orderId: string): string => `/orders/${orderId}`;
 export const castPage = (orderId: string): string => `/orders/${orderId}/cast`;
 export const deliveryPage = (orderId: string): string => `/orders/${orderId}/delivery`;

@@ -1,17 +1,20 @@
 /** The browser client: who is signed in, and which page is turned to. */
 import { QueryClient, QueryClientProvider } from '@tanstack/preact-query';
-import { effect } from '@preact/signals';
+import { computed, effect } from '@preact/signals';
 import { render } from 'preact';
 import { Link, Route, Switch, useLocation } from 'wouter-preact';
 import { Problem } from './api.ts';
 import { HeadClock } from './bench/HeadClock.tsx';
+import { SETTINGS } from './links.ts';
 import { followChanges } from './live.ts';
 import { LiveMark } from './LiveMark.tsx';
 import { Loading, Sheet } from './parts/sheet.tsx';
 import { PAGES, pagesFor } from './pages.tsx';
 import { endedByItself, person, refresh, signOut } from './session/session.ts';
 import { SignIn } from './session/SignIn.tsx';
-import { words } from './words/words.ts';
+import { asChosenBefore } from './words/choices.ts';
+import { units } from './words/units.ts';
+import { language, words } from './words/words.ts';
 
 const queries = new QueryClient({
   defaultOptions: {
@@ -32,16 +35,16 @@ effect(() => {
 });
 
 function Head() {
-  const { service, signIn, pages } = words.value;
+  const { service, signIn, pages, settings } = words.value;
   const [location] = useLocation();
   const here = endedByItself.value ? null : person.value;
   return (
     <header class="head">
       <a class="skip" href="#sheet">
-        {service.name}
+        {service.skip}
       </a>
       <strong>{service.name}</strong>
-      <nav>
+      <nav aria-label={service.menu}>
         {pagesFor(here).map(({ path, name }) => (
           <Link key={path} href={path} aria-current={location === path ? 'page' : undefined}>
             {pages[name]}
@@ -53,6 +56,13 @@ function Head() {
       {here != null && (
         <div class="who">
           <span>{here.printedName}</span>
+          <Link
+            class="touch"
+            href={SETTINGS}
+            aria-current={location === SETTINGS ? 'page' : undefined}
+          >
+            {settings.title}
+          </Link>
           <button onClick={() => void signOut().then(() => queries.clear())}>{signIn.out}</button>
         </div>
       )}
@@ -85,13 +95,18 @@ function Pages() {
 
 const page = document.querySelector('#page');
 if (page === null) throw new Error('index.html has no #page');
-render(
-  <QueryClientProvider client={queries}>
-    <Head />
-    <Pages />
-  </QueryClientProvider>,
-  page,
-);
+// What the service has said was put into the language and the units of then: it is read again.
+const shownIn = computed(() => [language.value, units.value]);
+shownIn.subscribe(() => void queries.invalidateQueries());
+const show = (): void =>
+  render(
+    <QueryClientProvider client={queries}>
+      <Head />
+      <Pages />
+    </QueryClientProvider>,
+    page,
+  );
+void asChosenBefore().then(show);
 followChanges(queries);
 void refresh().catch(() => {
   person.value = null;

@@ -103,6 +103,10 @@ export const PAGES: readonly Page[] = [
   ...BENCH,
   ...ADMIN,
   {
+    path: '/settings',
+    component: later(() => import('./settings/Settings.tsx').then((page) => page.Settings)),
+  },
+  {
     path: '/orders/:orderId',
     component: later(() => import('./desk/OrderPage.tsx').then((page) => page.OrderPage)),
   },

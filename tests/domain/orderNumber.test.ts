@@ -9,6 +9,7 @@ import {
   parseOrderNumber,
   parseSocketNumber,
 } from '../../src/domain/orderNumber.ts';
+import { SI } from '../../src/domain/reasons/measures.ts';
 import { REASONS } from '../../src/domain/reasons/index.ts';
 import { SOCKET_KINDS } from '../../src/domain/words.ts';
 
@@ -111,7 +112,7 @@ describe('the number of a fabrication order (C9)', () => {
         reasons: [{ code: 'order-number-mistyped', kind: 'invalid', facts: { problem } }],
       });
     }
-    expect(REASONS['order-number-mistyped'].wayOut({ typed: '', problem: 'shape' })).toMatch(
+    expect(REASONS['order-number-mistyped'].wayOut({ typed: '', problem: 'shape' }, SI)).toMatch(
       /Scan the traveller/,
     );
   });

@@ -1,6 +1,7 @@
 /** What a refusal says depends on what is known: what is not known is not made up, and the wrong way round is not said. */
 import { describe, expect, test } from 'vitest';
 import { reason, REASONS, type FactsOf, type ReasonCode } from '../../src/domain/reasons/index.ts';
+import { SI, type Measures } from '../../src/domain/reasons/measures.ts';
 import { saidIn, tellsInstants } from '../../src/domain/saidIn.ts';
 
 const detail = <C extends ReasonCode>(code: C, facts: FactsOf<C>) => reason(code, facts).detail;
@@ -25,9 +26,9 @@ describe('the words of a refusal', () => {
     const wayIn = ['not-signed-in', 'token-expired'];
     for (const [code, line] of Object.entries(REASONS)) {
       const facts = new Proxy({}, { get: () => '2026-03-02' });
-      const tell = (say: (facts: never) => string) => {
+      const tell = (say: (facts: never, measures: Measures) => string) => {
         try {
-          return say(facts as never);
+          return say(facts as never, SI);
         } catch {
           return ''; // it wants a figure or a list: no sentence of days alone
         }

@@ -6,7 +6,7 @@ import { reason, REASONS, type ReasonCode } from '../../src/domain/reasons/index
 import { REASON_KINDS, type Facts, type ReasonEntry } from '../../src/domain/reasons/reason.ts';
 
 const FOLDER = path.resolve(import.meta.dirname, '../../src/domain/reasons');
-const NO_SUBJECT = ['index.ts', 'reason.ts', 'figures.ts'];
+const NO_SUBJECT = ['index.ts', 'reason.ts', 'figures.ts', 'measures.ts'];
 const TESTS = path.resolve(import.meta.dirname, '..');
 const SOURCE = path.resolve(import.meta.dirname, '../../src');
 const MIGRATIONS = path.resolve(import.meta.dirname, '../../prisma/migrations');

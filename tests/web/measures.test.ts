@@ -1,14 +1,8 @@
 /** Measures while they are typed: the unit changes what is written, never what is meant. */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import {
-  inUnit,
-  isNoNumber,
-  LENGTH_UNITS,
-  typed,
-  written,
-  type LengthUnit,
-} from '../../src/web/fitting/lengths.ts';
+import { LENGTH_UNITS } from '../../src/domain/units.ts';
+import { inUnit, isNoNumber, typed, written } from '../../src/web/fitting/lengths.ts';
 import {
   judgeTable,
   oneMore,
@@ -18,7 +12,7 @@ import {
   type Row,
 } from '../../src/web/fitting/measureRows.ts';
 
-const UNITS = Object.keys(LENGTH_UNITS) as LengthUnit[];
+const UNITS = LENGTH_UNITS;
 const NO_NUMBER = 'no number';
 
 /** Rows as they are typed in centimetres, from the distal end up. */

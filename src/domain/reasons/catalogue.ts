@@ -104,7 +104,8 @@ export const CATALOGUE_REASONS = {
     rule: 'R4',
     kind: 'invalid',
     title: 'The range of the torque tool has no sense',
-    words: (f) => `The tool's range runs from ${f.minNm} to ${f.maxNm} N·m.`,
+    words: (f, m) =>
+      `The tool's range runs from ${m.torque.of(f.minNm)} to ${m.torque.of(f.maxNm)} ${m.torque.unit}.`,
     wayOut: () => 'Enter the least and the greatest torque on the tool, in that order.',
   }),
   'tool-is-not-for-torque': entry<{ tool: string; kind: string }>({

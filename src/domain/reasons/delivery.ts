@@ -1,3 +1,4 @@
+import { inUnits, ofSmall } from './measures.ts';
 import { entry } from './reason.ts';
 
 /** What stands between a socket and its delivery or the end of a service visit (R8, R14, R15). */
@@ -86,7 +87,7 @@ export const DELIVERY_REASONS = {
     rule: 'R14',
     kind: 'rule',
     title: 'The alignment differs from the accepted one',
-    words: (f) => `${f.socket}: ${f.differences.join('; ')}.`,
+    words: (f, m) => `${f.socket}: ${inUnits(f.differences.join('; '), ofSmall(m))}.`,
     wayOut: () =>
       'Adjust and measure again, or the prosthetist accepts the difference by signature.',
   }),

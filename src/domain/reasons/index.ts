@@ -27,6 +27,7 @@ import { TORQUE_REASONS } from './torque.ts';
 import { TRACE_REASONS } from './trace.ts';
 import { UDI_REASONS } from './udi.ts';
 import { WORK_REASONS } from './work.ts';
+import { SI } from './measures.ts';
 import type { Facts, Reason, ReasonEntry } from './reason.ts';
 
 export type { Fact, Facts, Reason, ReasonEntry, ReasonKind } from './reason.ts';
@@ -75,8 +76,8 @@ export function reason<C extends ReasonCode>(code: C, facts: FactsOf<C>, field?:
     rule: line.rule,
     kind: line.kind,
     title: line.title,
-    detail: line.words(facts),
-    wayOut: line.wayOut(facts),
+    detail: line.words(facts, SI),
+    wayOut: line.wayOut(facts, SI),
     facts,
     ...(field === undefined ? {} : { field }),
   };

@@ -1,4 +1,4 @@
-import { figure } from './figures.ts';
+import { inUnits, ofSmall } from './measures.ts';
 import { entry } from './reason.ts';
 
 /** Refusals about fabrics, layup rules and layups (C2). */
@@ -48,32 +48,32 @@ export const LAYUP_REASONS = {
     rule: null,
     kind: 'rule',
     title: 'The tube does not reach round the limb',
-    words: (f) =>
-      `${f.fabric}, ${figure(f.widthMm)} mm flat, stretches to a girth of ${figure(f.reachesMm, 0)} mm; the limb has ${figure(f.greatestCircumferenceMm, 0)} mm.`,
+    words: (f, m) =>
+      `${f.fabric}, ${m.small.of(f.widthMm)} ${m.small.unit} flat, stretches to a girth of ${m.length.of(f.reachesMm, 0)} ${m.length.unit}; the limb has ${m.length.of(f.greatestCircumferenceMm, 0)} ${m.length.unit}.`,
     wayOut: () => 'Take a wider tube, or wrap flat fabric.',
   }),
   'layup-past-top-mass': entry<{ bodyMassKg: number; topBodyMassKg: number }>({
     rule: null,
     kind: 'rule',
     title: 'No layup is proposed for this body mass',
-    words: (f) =>
-      `The patient has ${figure(f.bodyMassKg, 1)} kg; the clinic's layup rules end at ${figure(f.topBodyMassKg, 1)} kg.`,
+    words: (f, m) =>
+      `The patient has ${m.mass.of(f.bodyMassKg, 1)} ${m.mass.unit}; the clinic's layup rules end at ${m.mass.of(f.topBodyMassKg, 1)} ${m.mass.unit}.`,
     wayOut: () => 'The prosthetist writes the layup; figures and cut list are then worked out.',
   }),
   'layup-no-rule': entry<{ bodyMassKg: number; functionalLevel: string; level: string }>({
     rule: null,
     kind: 'rule',
     title: 'No row of the layup rules is for this patient',
-    words: (f) =>
-      `No row is for ${f.level.replaceAll('_', '-')}, ${f.functionalLevel}, ${figure(f.bodyMassKg, 1)} kg.`,
+    words: (f, m) =>
+      `No row is for ${f.level.replaceAll('_', '-')}, ${f.functionalLevel}, ${m.mass.of(f.bodyMassKg, 1)} ${m.mass.unit}.`,
     wayOut: () => 'The prosthetist writes the layup, or the rules get a row for such patients.',
   }),
   'layup-rules-gap': entry<{ aboveKg: number; upToKg: number; patients: readonly string[] }>({
     rule: null,
     kind: 'invalid',
     title: 'The layup rules leave patients out',
-    words: (f) =>
-      `Above ${figure(f.aboveKg, 1)} and up to ${figure(f.upToKg, 1)} kg no row is for ${f.patients.join(', ')}.`,
+    words: (f, m) =>
+      `Above ${m.mass.of(f.aboveKg, 1)} and up to ${m.mass.of(f.upToKg, 1)} ${m.mass.unit} no row is for ${f.patients.join(', ')}.`,
     wayOut: () => 'Give them a row, or lower the body mass at which the rules end.',
   }),
   'layup-rules-overlap': entry<{ rows: readonly string[]; patients: readonly string[] }>({
@@ -94,8 +94,8 @@ export const LAYUP_REASONS = {
     rule: null,
     kind: 'invalid',
     title: 'Body masses of a row in the wrong order',
-    words: (f) =>
-      `${f.row} is for above ${figure(f.aboveKg, 1)} and up to ${figure(f.upToKg, 1)} kg.`,
+    words: (f, m) =>
+      `${f.row} is for above ${m.mass.of(f.aboveKg, 1)} and up to ${m.mass.of(f.upToKg, 1)} ${m.mass.unit}.`,
     wayOut: () => 'Enter the lesser mass first; neither passes the mass at which the rules end.',
   }),
   'layup-without-fabric': entry<Record<never, never>>({
@@ -109,7 +109,7 @@ export const LAYUP_REASONS = {
     rule: null,
     kind: 'invalid',
     title: 'A layer that cannot be laid so',
-    words: (f) => `${f.fabric.replaceAll('_', ' ')}: ${f.why}.`,
+    words: (f, m) => `${f.fabric.replaceAll('_', ' ')}: ${inUnits(f.why, ofSmall(m))}.`,
     wayOut: () => 'Change the direction, the reflection or the fabric of this layer.',
   }),
   'fabric-name-taken': entry<{ name: string }>({
@@ -145,7 +145,7 @@ export const LAYUP_REASONS = {
     rule: null,
     kind: 'invalid',
     title: 'A layup that the rules do not propose needs its reason',
-    words: (f) => `${f.because} The record has to say why it is laid up otherwise.`,
+    words: (f, m) => `${inUnits(f.because, m)} The record has to say why it is laid up otherwise.`,
     wayOut: () => 'Say why, or take what the rules propose.',
   }),
   'layup-approved-before': entry<{ layup: number }>({
@@ -185,8 +185,8 @@ export const LAYUP_REASONS = {
     rule: null,
     kind: 'rule',
     title: 'The body mass passes what the layup was made for',
-    words: (f) =>
-      `Layup ${f.layup} of ${f.socket} was made for up to ${figure(f.madeForKg, 1)} kg; the patient has ${figure(f.bodyMassKg, 1)} kg.`,
+    words: (f, m) =>
+      `Layup ${f.layup} of ${f.socket} was made for up to ${m.mass.of(f.madeForKg, 1)} ${m.mass.unit}; the patient has ${m.mass.of(f.bodyMassKg, 1)} ${m.mass.unit}.`,
     wayOut: () =>
       'Approve another layup before resin is drawn through, remake the socket, or have the prosthetist accept it as it is, signed.',
   }),
@@ -194,7 +194,7 @@ export const LAYUP_REASONS = {
     rule: null,
     kind: 'conflict',
     title: 'What the layup was worked out from has changed',
-    words: (f) => `Layup ${f.layup} no longer holds: ${f.changed.join('; ')}.`,
+    words: (f, m) => `Layup ${f.layup} no longer holds: ${inUnits(f.changed.join('; '), m)}.`,
     wayOut: () => 'Draft the layup anew, then approve that one.',
   }),
 };

@@ -15,8 +15,8 @@ export const LIMB_REASONS = {
     rule: null,
     kind: 'invalid',
     title: 'The depth of the cap and the lowest height disagree',
-    words: (f) =>
-      `The lowest circumference is ${figure(f.lowestMm, 1)} mm above the distal end, and the cap below it is given as ${figure(f.capDepthMm, 1)} mm deep; the two may differ by ${f.withinMm} mm.`,
+    words: (f, m) =>
+      `The lowest circumference is ${m.length.of(f.lowestMm, 1)} ${m.length.unit} above the distal end, and the cap below it is given as ${m.length.of(f.capDepthMm, 1)} ${m.length.unit} deep; the two may differ by ${m.length.of(f.withinMm)} ${m.length.unit}.`,
     wayOut: () =>
       'Measure both from the distal end again. A cap below a lowest height of 0 is given alone; else leave it out: it is the lowest height.',
   }),
@@ -30,8 +30,8 @@ export const LIMB_REASONS = {
     rule: null,
     kind: 'rule',
     title: 'The two sets of measures have too little in common',
-    words: (f) =>
-      `One set runs from ${figure(f.firstFromMm, 1)} to ${figure(f.firstToMm, 1)} mm above the distal end, the other from ${figure(f.secondFromMm, 1)} to ${figure(f.secondToMm, 1)} mm; at least ${f.leastCommonMm} mm must be in both.`,
+    words: (f, m) =>
+      `One set runs from ${m.length.of(f.firstFromMm, 1)} to ${m.length.of(f.firstToMm, 1)} ${m.length.unit} above the distal end, the other from ${m.length.of(f.secondFromMm, 1)} to ${m.length.of(f.secondToMm, 1)} ${m.length.unit}; at least ${m.length.of(f.leastCommonMm)} ${m.length.unit} must be in both.`,
     wayOut: () => 'Measure again at the heights of the first set, then compare.',
   }),
   'limb-volume-changed': entry<{
@@ -45,8 +45,8 @@ export const LIMB_REASONS = {
     rule: null,
     kind: 'rule',
     title: 'The limb has changed more than the clinic lets pass',
-    words: (f) =>
-      `Between ${figure(f.fromMm, 1)} and ${figure(f.toMm, 1)} mm the limb has ${f.differenceMl < 0 ? 'lost' : 'gained'} ${figure(Math.abs(f.differenceMl), 0)} mL (${figure(Math.abs(f.percent), 1)} %), about ${Math.abs(f.ply)} ply of sock ${f.ply < 0 ? 'less' : 'more'}; the clinic asks past ${figure(f.limitPercent)} %.`,
+    words: (f, m) =>
+      `Between ${m.length.of(f.fromMm, 1)} and ${m.length.of(f.toMm, 1)} ${m.length.unit} the limb has ${f.differenceMl < 0 ? 'lost' : 'gained'} ${figure(Math.abs(f.differenceMl), 0)} mL (${figure(Math.abs(f.percent), 1)} %), about ${Math.abs(f.ply)} ply of sock ${f.ply < 0 ? 'less' : 'more'}; the clinic asks past ${figure(f.limitPercent)} %.`,
     wayOut: () => 'A prosthetist decides and records it: a new cast, socks, or as it is.',
   }),
   'measure-set-with-itself': entry<{ takenOn: string }>({

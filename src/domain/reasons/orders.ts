@@ -48,8 +48,8 @@ export const ORDER_REASONS = {
     rule: null,
     kind: 'invalid',
     title: 'A length that no residual limb has',
-    words: (f) =>
-      `${f.limbLengthMm} mm; a ${f.level.replaceAll('_', '-')} limb has ${f.shortest} to ${f.longest} mm.`,
-    wayOut: () => 'Measure from the distal end, in millimetres.',
+    words: (f, m) =>
+      `${m.length.of(f.limbLengthMm)} ${m.length.unit}; a ${f.level.replaceAll('_', '-')} limb has ${m.length.of(f.shortest)} to ${m.length.of(f.longest)} ${m.length.unit}.`,
+    wayOut: (_f, m) => `Measure from the distal end, in ${m.length.unit}.`,
   }),
 };

@@ -37,10 +37,10 @@ export const PATIENT_REASONS = {
     rule: 'R3',
     kind: 'rule',
     title: 'The body mass changed very much in a short time',
-    words: (f) =>
-      `${figure(f.massKg)} kg is ${figure(f.percent, 0)} % off the ${figure(f.beforeKg)} kg of ${whenInWords(f.beforeOn)}, ${f.days} days before.`,
-    wayOut: () =>
-      'Are these kilograms, and with the same prosthesis on or off? Weigh again; if it is right, say that the scale was read again.',
+    words: (f, m) =>
+      `${m.mass.of(f.massKg)} ${m.mass.unit} is ${figure(f.percent, 0)} % off the ${m.mass.of(f.beforeKg)} ${m.mass.unit} of ${whenInWords(f.beforeOn)}, ${f.days} days before.`,
+    wayOut: (_f, m) =>
+      `Are these ${m.mass.unit}, and with the same prosthesis on or off? Weigh again; if it is right, say that the scale was read again.`,
   }),
   'search-beyond-role': entry<{ fields: readonly string[] }>({
     rule: null,

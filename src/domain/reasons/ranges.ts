@@ -1,7 +1,5 @@
-import { figure } from './figures.ts';
+import { inRange, usualIn } from './measures.ts';
 import { entry } from './reason.ts';
-
-const withUnit = (value: number, unit: string): string => `${figure(value)} ${unit}`.trim();
 
 /** Refusals of figures that the bench does not take. */
 export const RANGE_REASONS = {
@@ -16,8 +14,12 @@ export const RANGE_REASONS = {
     rule: null,
     kind: 'invalid',
     title: 'A figure outside its range',
-    words: (f) =>
-      `${f.what} is ${Number.isNaN(f.value) ? 'not a number' : withUnit(f.value, f.unit)}; taken are ${figure(f.least)} to ${withUnit(f.greatest, f.unit)}. Usual: ${f.usual}.`,
+    words: (f, m) => {
+      const { of, unit, units } = inRange(f, m);
+      const value = Number.isNaN(f.value) ? 'not a number' : `${of(f.value)} ${unit}`.trim();
+      const most = `${of(f.greatest)} ${unit}`.trim();
+      return `${f.what} is ${value}; taken are ${of(f.least)} to ${most}. Usual: ${usualIn(f.usual, f.unit, units)}.`;
+    },
     wayOut: () => 'Check the figure and its unit against the sheet, the tape or the scale.',
   }),
 };

@@ -7,8 +7,8 @@ export const RATED_MASS_REASONS = {
     rule: 'R3',
     kind: 'rule',
     title: 'The patient is heavier than the part is rated for',
-    words: (f) =>
-      `${f.partName} is rated for ${figure(f.ratedBodyMassKg)} kg; the patient weighs ${figure(f.bodyMassKg)} kg.`,
+    words: (f, m) =>
+      `${f.partName} is rated for ${m.mass.of(f.ratedBodyMassKg)} ${m.mass.unit}; the patient weighs ${m.mass.of(f.bodyMassKg)} ${m.mass.unit}.`,
     wayOut: () => 'Choose a part whose own label states a rating for this body mass.',
   }),
   'mass-near-rating': entry<{
@@ -20,8 +20,8 @@ export const RATED_MASS_REASONS = {
     rule: 'R3',
     kind: 'rule',
     title: 'The patient is close to the mass the part is rated for',
-    words: (f) =>
-      `${figure(f.bodyMassKg)} kg is ${figure(f.percentOfRating, 1)} % of the ${figure(f.ratedBodyMassKg)} kg that ${f.partName} is rated for.`,
+    words: (f, m) =>
+      `${m.mass.of(f.bodyMassKg)} ${m.mass.unit} is ${figure(f.percentOfRating, 1)} % of the ${m.mass.of(f.ratedBodyMassKg)} ${m.mass.unit} that ${f.partName} is rated for.`,
     wayOut: () =>
       'A prosthetist acknowledges it by signature for this body mass, or chooses a part rated higher.',
   }),
@@ -29,8 +29,8 @@ export const RATED_MASS_REASONS = {
     rule: 'R3',
     kind: 'invalid',
     title: 'A body mass or rating is missing',
-    words: (f) =>
-      `${f.partName} cannot be judged: rating ${f.ratedBodyMassKg} kg, body mass ${f.bodyMassKg} kg; both must be above zero.`,
+    words: (f, m) =>
+      `${f.partName} cannot be judged: rating ${m.mass.of(f.ratedBodyMassKg)} ${m.mass.unit}, body mass ${m.mass.of(f.bodyMassKg)} ${m.mass.unit}; both must be above zero.`,
     wayOut: () =>
       "Enter the patient's body mass and the rating on the part's own label in kilograms.",
   }),

@@ -4,6 +4,8 @@
  * thrown by the domain.
  */
 
+import type { Measures } from './measures.ts';
+
 /** The rules of the design, R1 to R16. */
 export type RuleName = `R${number}`;
 
@@ -27,13 +29,13 @@ export type ReasonKind = (typeof REASON_KINDS)[number];
 export type Fact = string | number | boolean | null | readonly string[];
 export type Facts = Readonly<Record<string, Fact>>;
 
-/** One line of the catalogue. `words` and `wayOut` say it for the given facts. */
+/** One line of the catalogue. `words` and `wayOut` say it for the given facts, measures in the units of `say`. */
 export interface ReasonEntry<F extends Facts> {
   readonly rule: RuleName | null;
   readonly kind: ReasonKind;
   readonly title: string;
-  readonly words: (facts: F) => string;
-  readonly wayOut: (facts: F) => string;
+  readonly words: (facts: F, say: Measures) => string;
+  readonly wayOut: (facts: F, say: Measures) => string;
 }
 
 /** Types one catalogue line by its facts. */

@@ -25,8 +25,8 @@ export const TORQUE_REASONS = {
     rule: 'R4',
     kind: 'rule',
     title: 'Torque reading outside the accepted band',
-    words: (f) =>
-      `Fastener ${f.fastener} reads ${figure(f.readingNm)} N·m; accepted is ${figure(f.acceptedFromNm)} to ${figure(f.acceptedToNm)} N·m.`,
+    words: (f, m) =>
+      `Fastener ${f.fastener} reads ${m.torque.of(f.readingNm)} ${m.torque.unit}; accepted is ${m.torque.of(f.acceptedFromNm)} to ${m.torque.of(f.acceptedToNm)} ${m.torque.unit}.`,
     wayOut: () => TORQUE_AGAIN,
   }),
   'fastener-without-reading': entry<{ fastener: number; fastenerCount: number }>({
@@ -45,8 +45,8 @@ export const TORQUE_REASONS = {
     rule: 'R4',
     kind: 'rule',
     title: 'Fastener was over-torqued on the way',
-    words: (f) =>
-      `Fastener ${f.fastener} read ${figure(f.readingNm)} N·m in pass ${f.pass}, above the ${figure(f.acceptedToNm)} N·m that is accepted; a later, lower reading does not undo that.`,
+    words: (f, m) =>
+      `Fastener ${f.fastener} read ${m.torque.of(f.readingNm)} ${m.torque.unit} in pass ${f.pass}, above the ${m.torque.of(f.acceptedToNm)} ${m.torque.unit} that is accepted; a later, lower reading does not undo that.`,
     wayOut: () => TORQUE_AGAIN,
   }),
   'torque-readings-missing': entry<{ fastenerCount: number }>({
@@ -89,8 +89,8 @@ export const TORQUE_REASONS = {
     rule: 'R4',
     kind: 'rule',
     title: 'Torque reading cannot be right',
-    words: (f) =>
-      `Fastener ${f.fastener}, pass ${f.pass}: ${f.value} ${TORQUE_UNIT_SYMBOLS[f.unit]} is ${figure(f.torqueNm)} N·m, and the setting ends at ${figure(f.torqueMaxNm)} N·m.`,
+    words: (f, m) =>
+      `Fastener ${f.fastener}, pass ${f.pass}: ${f.value} ${TORQUE_UNIT_SYMBOLS[f.unit]} is ${m.torque.of(f.torqueNm)} ${m.torque.unit}, and the setting ends at ${m.torque.of(f.torqueMaxNm)} ${m.torque.unit}.`,
     wayOut: (f) =>
       f.perhapsUnit === null
         ? `Does the tool show ${TORQUE_UNIT_SYMBOLS[f.unit]}? Read the tool again and enter value and unit as it shows them.`
@@ -104,8 +104,8 @@ export const TORQUE_REASONS = {
     rule: 'R4',
     kind: 'rule',
     title: 'The setting is too narrow for this tool',
-    words: (f) =>
-      `A tool allowed ±${f.deviationPercent} % cannot show that a torque lies between ${figure(f.torqueMinNm)} and ${figure(f.torqueMaxNm)} N·m.`,
+    words: (f, m) =>
+      `A tool allowed ±${f.deviationPercent} % cannot show that a torque lies between ${m.torque.of(f.torqueMinNm)} and ${m.torque.of(f.torqueMaxNm)} ${m.torque.unit}.`,
     wayOut: () => 'Take a tool with a smaller permissible deviation for this setting.',
   }),
   'tool-range-too-small': entry<{
@@ -118,8 +118,8 @@ export const TORQUE_REASONS = {
     rule: 'R4',
     kind: 'rule',
     title: 'The tool does not reach the setting',
-    words: (f) =>
-      `${f.tool} measures ${figure(f.toolMinNm)} to ${figure(f.toolMaxNm)} N·m; the setting is ${figure(f.torqueMinNm)} to ${figure(f.torqueMaxNm)} N·m.`,
+    words: (f, m) =>
+      `${f.tool} measures ${m.torque.of(f.toolMinNm)} to ${m.torque.of(f.toolMaxNm)} ${m.torque.unit}; the setting is ${m.torque.of(f.torqueMinNm)} to ${m.torque.of(f.torqueMaxNm)} ${m.torque.unit}.`,
     wayOut: () => 'Take a torque tool whose range covers the whole setting.',
   }),
   'tool-class-not-of-type': entry<{
@@ -252,12 +252,12 @@ export const TORQUE_REASONS = {
     rule: 'R5',
     kind: 'rule',
     title: 'Torque setting cannot be right for this fastener',
-    words: (f) =>
-      `At ${figure(f.torqueMaxNm)} N·m an ${f.size} fastener of class ${f.propertyClass} would clamp with about ${figure(f.clampLoadN, 0)} N even at nut factor ${f.nutFactor}: ${figure(f.percentOfLimit, 0)} % of its ${f.loadLimitName} of ${figure(f.loadLimitN, 0)} N.`,
-    wayOut: (f) =>
+    words: (f, m) =>
+      `At ${m.torque.of(f.torqueMaxNm)} ${m.torque.unit} an ${f.size} fastener of class ${f.propertyClass} would clamp with about ${figure(f.clampLoadN, 0)} N even at nut factor ${f.nutFactor}: ${figure(f.percentOfLimit, 0)} % of its ${f.loadLimitName} of ${figure(f.loadLimitN, 0)} N.`,
+    wayOut: (f, m) =>
       f.asPoundInchesNm === null
         ? "Read torque, unit, size and class again from the maker's sheet."
-        : `Typed pound-inches as ${TORQUE_UNIT_SYMBOLS[f.typedIn]}? In lbf·in the setting ends at ${figure(f.asPoundInchesNm)} N·m, which this fastener can carry. Otherwise read size and class again from the maker's sheet.`,
+        : `Typed pound-inches as ${TORQUE_UNIT_SYMBOLS[f.typedIn]}? In lbf·in the setting ends at ${m.torque.of(f.asPoundInchesNm)} ${m.torque.unit}, which this fastener can carry. Otherwise read size and class again from the maker's sheet.`,
   }),
   'torque-setting-near-limit': entry<{
     torqueMaxNm: number;
@@ -272,8 +272,8 @@ export const TORQUE_REASONS = {
     rule: 'R5',
     kind: 'rule',
     title: 'With little friction this setting may stretch its fastener',
-    words: (f) =>
-      `At ${figure(f.torqueMaxNm)} N·m and nut factor ${f.nutFactor} an ${f.size} fastener of class ${f.propertyClass} would clamp with about ${figure(f.clampLoadN, 0)} N: ${figure(f.percentOfLimit, 0)} % of its ${f.loadLimitName} of ${figure(f.loadLimitN, 0)} N.`,
+    words: (f, m) =>
+      `At ${m.torque.of(f.torqueMaxNm)} ${m.torque.unit} and nut factor ${f.nutFactor} an ${f.size} fastener of class ${f.propertyClass} would clamp with about ${figure(f.clampLoadN, 0)} N: ${figure(f.percentOfLimit, 0)} % of its ${f.loadLimitName} of ${figure(f.loadLimitN, 0)} N.`,
     wayOut: () =>
       "Read torque, size and class again from the maker's sheet; keep threads dry where it asks for dry ones, and put no grease on them.",
   }),
@@ -281,8 +281,8 @@ export const TORQUE_REASONS = {
     rule: 'R5',
     kind: 'invalid',
     title: 'Torque setting has no sense',
-    words: (f) =>
-      `The setting runs from ${figure(f.torqueMinNm)} to ${figure(f.torqueMaxNm)} N·m; both must be above zero and the first not above the second.`,
+    words: (f, m) =>
+      `The setting runs from ${m.torque.of(f.torqueMinNm)} to ${m.torque.of(f.torqueMaxNm)} ${m.torque.unit}; both must be above zero and the first not above the second.`,
     wayOut: () => "Enter the least and the greatest torque of the maker's sheet, in that order.",
   }),
 };

@@ -1,4 +1,5 @@
 import { whenInWords } from '../dayWords.ts';
+import { inUnits } from './measures.ts';
 import { entry } from './reason.ts';
 
 /** Refusals about orders, casts, sockets, operations, findings and fittings. */
@@ -71,8 +72,10 @@ export const WORK_REASONS = {
     rule: null,
     kind: 'invalid',
     title: 'Measures that no limb has',
-    words: (f) => `${f.circumferenceMm} mm at height ${f.heightMm} mm: ${f.why}.`,
-    wayOut: () => 'Heights rise from the distal end; both are millimetres. Measure again.',
+    words: (f, m) =>
+      `${m.length.of(f.circumferenceMm)} ${m.length.unit} at height ${m.length.of(f.heightMm)} ${m.length.unit}: ${inUnits(f.why, m)}.`,
+    wayOut: (_f, m) =>
+      `Heights rise from the distal end; both are in ${m.length.unit}. Measure again.`,
   }),
   'no-route': entry<{ socketKind: string; suspension: string }>({
     rule: null,

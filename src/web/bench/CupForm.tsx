@@ -7,6 +7,7 @@ import { answered, api } from '../api.ts';
 import { once, useReadAgain } from '../parts/act.ts';
 import { Choices, TextField } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
+import { said } from '../words/said.ts';
 import { words } from '../words/words.ts';
 import { BatchField } from './BatchField.tsx';
 import { serviceNowMs, watchResin } from './clock.ts';
@@ -140,7 +141,7 @@ export function CupForm({
                 <div class="problem">
                   <strong>{say.willStop}</strong>
                   <ul>
-                    {stops.map(({ detail, wayOut }) => (
+                    {stops.map(said).map(({ detail, wayOut }) => (
                       <li key={detail}>
                         {detail} {wayOut}
                       </li>

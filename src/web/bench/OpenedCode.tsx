@@ -9,8 +9,8 @@ import { ActForm } from '../parts/form.tsx';
 import { Rail } from '../parts/rail.tsx';
 import { Loading, Sheet, WentWrong } from '../parts/sheet.tsx';
 import { may } from '../session/session.ts';
+import { measures, smallTyped } from '../words/units.ts';
 import { words } from '../words/words.ts';
-import { figureTyped } from './figures.ts';
 import { place } from './place.ts';
 
 type Order = Schemas['Order'];
@@ -89,7 +89,7 @@ function Start({ order, kind }: { readonly order: Order; readonly kind: 'check' 
   const { bench: say } = words.value;
   const [, go] = useLocation();
   const [thickness, setThickness] = useState('');
-  const sheetThicknessMm = figureTyped(thickness);
+  const sheetThicknessMm = smallTyped(thickness);
   return (
     <ActForm
       act={say.start[kind]}
@@ -106,7 +106,7 @@ function Start({ order, kind }: { readonly order: Order; readonly kind: 'check' 
       {({ against }) =>
         kind === 'check' && (
           <TextField
-            label={say.sheetThickness}
+            label={say.sheetThickness(measures.value.small.unit)}
             inputMode="decimal"
             value={thickness}
             against={against('/sheetThicknessMm')}

@@ -8,6 +8,7 @@ import { answered, api } from '../api.ts';
 import { once, useReadAgain } from '../parts/act.ts';
 import { ActForm } from '../parts/form.tsx';
 import { person } from '../session/session.ts';
+import { said } from '../words/said.ts';
 import { words } from '../words/words.ts';
 import { CheckField } from './CheckField.tsx';
 import { answersOf, checkOf, type TypedAnswers } from './checks.ts';
@@ -91,7 +92,7 @@ const Stops = ({ because }: { readonly because: readonly Reason[] }) => (
   <div class="problem" role="alert">
     <strong>{words.value.bench.willStop}</strong>
     <ul>
-      {because.map(({ detail }) => (
+      {because.map(said).map(({ detail }) => (
         <li key={detail}>{detail}</li>
       ))}
     </ul>

@@ -10,6 +10,7 @@ import { answered, api, type Schemas } from '../api.ts';
 import { once, useReadAgain } from '../parts/act.ts';
 import { Choices } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
+import { units } from '../words/units.ts';
 import { words } from '../words/words.ts';
 import { BatchField } from './BatchField.tsx';
 import { useDraft } from './draft.ts';
@@ -49,7 +50,7 @@ export function TorqueForm({
     {
       toolId: '',
       threadlockerBatchId: '',
-      unit: 'N.m',
+      unit: units.value.torque,
       readings: [],
     },
   );

@@ -2,6 +2,7 @@
 import { judgeToolForSetting, type TorqueBand, type TorqueTool } from '../../domain/torqueTools.ts';
 import type { Verdict } from '../../domain/verdict.ts';
 import type { Schemas } from '../api.ts';
+import { said } from '../words/said.ts';
 import type { Joint } from './record.ts';
 
 type Setting = NonNullable<Joint['setting']>;
@@ -28,5 +29,5 @@ export function againstTool(tool: Schemas['ShopTool'], setting: Setting): readon
   const judged = bandWith(tool, setting);
   return judged === undefined || judged.ok
     ? today
-    : [...today, ...judged.reasons.map(({ detail }) => detail)];
+    : [...today, ...judged.reasons.map((each) => said(each).detail)];
 }

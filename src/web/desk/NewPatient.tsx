@@ -4,10 +4,17 @@ import { answered, api, Problem } from '../api.ts';
 import { once } from '../parts/act.ts';
 import { TextField } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
+import { units } from '../words/units.ts';
 import { words } from '../words/words.ts';
 import { useKept } from './kept.ts';
 import { LookAlikes, useLookAlikes } from './LookAlikes.tsx';
-import { searchedFor, EMPTY_PATIENT, patientToAdd } from './newPatientDraft.ts';
+import {
+  searchedFor,
+  EMPTY_PATIENT,
+  massShown,
+  massTyped,
+  patientToAdd,
+} from './newPatientDraft.ts';
 import type { Patient } from './patients.ts';
 
 export function NewPatient({
@@ -55,7 +62,7 @@ export function NewPatient({
       <ActForm act={say.enter} send={send}>
         {({ against }) => {
           const field = (
-            name: Exclude<keyof typeof draft, 'massKg' | 'measuredOn'>,
+            name: Exclude<keyof typeof draft, 'mass' | 'massUnit' | 'measuredOn'>,
             label: string,
             type = 'text',
           ) => (
@@ -90,20 +97,18 @@ export function NewPatient({
               />
               {field('chartNumber', say.chartNumber)}
               <TextField
-                label={say.bodyMass}
+                label={say.bodyMass(units.value.mass)}
                 hint={say.bodyMassHint}
                 inputMode="decimal"
                 autocomplete="off"
-                value={draft.massKg}
+                value={massShown(draft)}
                 against={
-                  against('/bodyMass/massKg') === undefined || draft.massKg.trim() === ''
-                    ? against('/bodyMass/massKg')
-                    : Number.isNaN(Number(draft.massKg.replace(',', '.')))
-                      ? say.notANumber
-                      : against('/bodyMass/massKg')
+                  against('/bodyMass/massKg') !== undefined && Number.isNaN(massTyped(draft))
+                    ? say.notANumber
+                    : against('/bodyMass/massKg')
                 }
                 onInput={({ currentTarget: { value } }) =>
-                  setDraft((before) => ({ ...before, massKg: value }))
+                  setDraft((before) => ({ ...before, mass: value, massUnit: units.value.mass }))
                 }
               />
               <TextField

@@ -5,6 +5,7 @@ import { answered, api } from '../api.ts';
 import { useInstantWords } from '../parts/instants.ts';
 import { Facts, Loading, Sheet, WentWrong } from '../parts/sheet.tsx';
 import { may } from '../session/session.ts';
+import { massWords } from '../words/units.ts';
 import { birthDayWords, words } from '../words/words.ts';
 import { OrderSteps } from '../fitting/OrderSteps.tsx';
 import { Gate } from './Gate.tsx';
@@ -80,7 +81,7 @@ function OrderFacts({ order }: { readonly order: Order }) {
         [say.level, levels[order.level]],
         [say.suspension, suspensions[order.suspension]],
         [say.functionalLevel, order.functionalLevel],
-        [say.bodyMassNow, order.bodyMassKg === null ? null : `${order.bodyMassKg} kg`],
+        [say.bodyMassNow, order.bodyMassKg === null ? null : massWords(order.bodyMassKg)],
         [say.liner, order.liner],
         [say.prosthetist, order.prosthetist?.printedName],
         [say.opened, instantWords(order.openedAt)],

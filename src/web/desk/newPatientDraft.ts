@@ -1,5 +1,8 @@
 /** A patient who is being entered, as typed, and as it is sent. */
+import { toKilograms, type MassUnit } from '../../domain/units.ts';
 import type { Schemas } from '../api.ts';
+import { figureTyped } from '../words/figures.ts';
+import { dusted, measures, units } from '../words/units.ts';
 
 export interface PatientDraft {
   readonly familyName: string;
@@ -7,7 +10,9 @@ export interface PatientDraft {
   readonly birthDate: string;
   readonly phone: string;
   readonly chartNumber: string;
-  readonly massKg: string;
+  /** As typed, and in which unit: the units may be turned before it is sent. */
+  readonly mass: string;
+  readonly massUnit: MassUnit;
   /** Left out: today. */
   readonly measuredOn?: string;
   readonly address: string;
@@ -19,7 +24,8 @@ export const EMPTY_PATIENT: PatientDraft = {
   birthDate: '',
   phone: '',
   chartNumber: '',
-  massKg: '',
+  mass: '',
+  massUnit: 'kg',
   address: '',
 };
 
@@ -34,6 +40,21 @@ export function searchedFor(typed: string): Partial<PatientDraft> {
   return { familyName: last, ...(names.length === 0 ? {} : { givenName: names.join(' ') }) };
 }
 
+/** The mass in kilograms, converted once; undefined where nothing is typed, NaN where it is no figure. */
+export function massTyped({ mass, massUnit }: PatientDraft): number | undefined {
+  const figure = figureTyped(mass);
+  return figure === undefined ? undefined : dusted(toKilograms(figure, massUnit));
+}
+
+/** What stands in the field: as typed, or in the unit that was turned to meanwhile. */
+export function massShown(draft: PatientDraft): string {
+  const massKg = massTyped(draft);
+  if (draft.massUnit === units.value.mass || massKg === undefined || Number.isNaN(massKg)) {
+    return draft.mass;
+  }
+  return measures.value.mass.of(massKg, 1);
+}
+
 /** @param notTheSameAs ids of the look-alikes that are somebody else */
 export function patientToAdd(
   draft: PatientDraft,
@@ -46,7 +67,7 @@ export function patientToAdd(
   const filled = Object.fromEntries(
     Object.entries(typed).filter(([, value]) => value.trim() !== ''),
   ) as typeof typed;
-  const massKg = draft.massKg.trim() === '' ? undefined : Number(draft.massKg.replace(',', '.'));
+  const massKg = massTyped(draft);
   return {
     ...filled,
     bodyMass: {

@@ -4,6 +4,7 @@ import { answered, api, type Schemas } from '../api.ts';
 import { once, useReadAgain } from '../parts/act.ts';
 import { SelectField } from '../parts/selectField.tsx';
 import { SignedForm } from '../parts/signing.tsx';
+import { massWords } from '../words/units.ts';
 import { words } from '../words/words.ts';
 
 export function AcknowledgeMass({
@@ -39,7 +40,7 @@ export function AcknowledgeMass({
               body: { ...body, signature },
             }),
           );
-          onDone(say.massAcknowledged(upToKg));
+          onDone(say.massAcknowledged(massWords(upToKg)));
           await readAgain();
         }}
       >

@@ -33,7 +33,7 @@ export function AlignmentFields({
         {COMPONENTS.map((each) => (
           <TextField
             key={each}
-            label={`${say.components[each]},${unitOf(each) === '°' ? ' °' : ' mm'}`}
+            label={`${say.components[each]}, ${unitOf(each)}`}
             hint={say.componentHints[each]}
             inputMode="text"
             autocomplete="off"

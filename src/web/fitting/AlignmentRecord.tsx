@@ -11,9 +11,11 @@ import { useInstantWords } from '../parts/instants.ts';
 import { NoteField } from '../parts/noteField.tsx';
 import { SignedForm } from '../parts/signing.tsx';
 import { may } from '../session/session.ts';
+import { smallWords } from '../words/units.ts';
+import { inFigures } from '../words/figures.ts';
 import { words } from '../words/words.ts';
 import { AlignmentFields } from './AlignmentFields.tsx';
-import { alignmentOf, NOTHING_TYPED } from './alignmentTyped.ts';
+import { alignmentOf, NOTHING_TYPED, type Component } from './alignmentTyped.ts';
 
 interface Of {
   readonly socket: Schemas['Socket'];
@@ -64,8 +66,11 @@ export function AlignmentRecord({ socket, record, onDone }: Of) {
   );
 }
 
-const differenceWords = (difference: number, unit: string): string =>
-  `${difference > 0 ? '+' : difference < 0 ? '−' : ''}${Math.abs(difference).toFixed(1)} ${unit}`;
+const differenceWords = (difference: number, unit: string): string => {
+  const sign = difference > 0 ? '+' : difference < 0 ? '−' : '';
+  const size = Math.abs(difference);
+  return `${sign}${unit === 'mm' ? smallWords(size) : `${inFigures(size, 1)} ${unit}`}`;
+};
 
 function Differences({ of }: { of: Measured }) {
   const { fitting: say } = words.value;
@@ -80,9 +85,9 @@ function Differences({ of }: { of: Measured }) {
         </tr>
       </thead>
       <tbody>
-        {of.differences.map(({ component, words: said, difference, unit, within }) => (
+        {of.differences.map(({ component, difference, unit, within }) => (
           <tr key={component} class={within ? '' : 'against'}>
-            <td>{said}</td>
+            <td>{say.components[component as Component]}</td>
             <td>{differenceWords(difference, unit)}</td>
             <td>{within ? say.within : of.differenceSigned ? say.signedFor : say.outside}</td>
           </tr>

@@ -7,6 +7,7 @@ import { useInstantWords } from '../parts/instants.ts';
 import { NoteField } from '../parts/noteField.tsx';
 import { Facts } from '../parts/sheet.tsx';
 import { may } from '../session/session.ts';
+import { lengthWords } from '../words/units.ts';
 import { dayWords, words } from '../words/words.ts';
 import { LimbDrawing, tableOf } from './LimbDrawing.tsx';
 
@@ -39,7 +40,7 @@ export function CastList({
                 [say.method, say.methods[cast.method]],
                 [say.takenOn, dayWords(cast.takenOn)],
                 [say.takenBy, cast.takenBy],
-                [say.length, `${cast.limbLengthMm} mm`],
+                [say.length, lengthWords(cast.limbLengthMm)],
                 [say.decidedBy, cast.decidedBy],
                 [say.decidedAt, cast.decidedAt === null ? null : at(cast.decidedAt)],
                 [say.rejectedBecause, cast.decisionReason],

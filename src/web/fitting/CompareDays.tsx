@@ -4,10 +4,10 @@ import { useState } from 'preact/hooks';
 import { answered, api, type Schemas } from '../api.ts';
 import { SelectField } from '../parts/selectField.tsx';
 import { WentWrong } from '../parts/sheet.tsx';
+import { signed } from '../words/figures.ts';
 import { dayWords, words } from '../words/words.ts';
 import { ChangeFacts } from './LimbChange.tsx';
 import { LimbDrawing, tableOf } from './LimbDrawing.tsx';
-import { signed } from './lengths.ts';
 
 type Measured = Schemas['MeasureSet'];
 

@@ -8,6 +8,7 @@ import { Choices } from '../parts/fields.tsx';
 import { Done } from '../parts/done.tsx';
 import { Facts, Loading, Sheet, WentWrong } from '../parts/sheet.tsx';
 import { may } from '../session/session.ts';
+import { massWords } from '../words/units.ts';
 import { words } from '../words/words.ts';
 import { AcceptFit } from './AcceptFit.tsx';
 import { AlignmentRecord } from './AlignmentRecord.tsx';
@@ -52,7 +53,7 @@ export function FitPage({ params: { socketId } }: { params: { socketId: string }
             say.limb,
             `${sides[order.data.side]}, ${levels[order.data.level]}, ${suspensions[order.data.suspension]}`,
           ],
-          [say.bodyMass, socket.bodyMassKg === null ? null : `${socket.bodyMassKg} kg`],
+          [say.bodyMass, socket.bodyMassKg === null ? null : massWords(socket.bodyMassKg)],
           [say.socketState, `${say.socketKinds[socket.kind]}, ${say.socketStates[socket.state]}`],
           [say.cast, String(socket.castNumber)],
           [say.order, <Link href={orderPage(socket.order.id)}>{socket.order.number}</Link>],

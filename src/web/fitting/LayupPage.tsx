@@ -14,6 +14,7 @@ import { Done } from '../parts/done.tsx';
 import { Facts, Loading, Sheet, WentWrong } from '../parts/sheet.tsx';
 import { Wide } from '../parts/wide.tsx';
 import { may } from '../session/session.ts';
+import { massWords } from '../words/units.ts';
 import { dayWords, words } from '../words/words.ts';
 import { ApproveLayup } from './ApproveLayup.tsx';
 import { LayupEditor } from './LayupEditor.tsx';
@@ -53,7 +54,10 @@ export function LayupPage({ params: { socketId } }: { params: { socketId: string
       <Facts
         of={[
           [say.chartNumber, socket.chartNumber],
-          [say.bodyMass, patient && say.massOn(patient.bodyMassKg, dayWords(patient.bodyMassOn))],
+          [
+            say.bodyMass,
+            patient && say.massOn(massWords(patient.bodyMassKg), dayWords(patient.bodyMassOn)),
+          ],
           [say.functionalLevel, patient?.functionalLevel],
           [say.cast, String(socket.castNumber)],
           [say.order, <Link href={orderPage(socket.order.id)}>{socket.order.number}</Link>],

@@ -2,6 +2,8 @@
 import type { LayupFigures } from '../../domain/layup.ts';
 import type { Schemas } from '../api.ts';
 import { Facts } from '../parts/sheet.tsx';
+import { smallWords } from '../words/units.ts';
+import { inFigures } from '../words/figures.ts';
 import { words } from '../words/words.ts';
 
 type Worked = Pick<Schemas['Layup'], 'inWords' | 'figures' | 'formulas' | 'basis'>;
@@ -35,12 +37,12 @@ export function figureLines(
 ): (readonly [string, string])[] {
   const { fitting: say } = words.value;
   return [
-    [say.wall, `${figures.wallThicknessMm.toFixed(2)} mm`],
-    [say.strip, `${figures.stripThicknessMm.toFixed(2)} mm`],
-    [say.end, `${figures.distalEndThicknessMm.toFixed(2)} mm`],
-    [say.fabricMass, `${figures.fabricMassG.toFixed(0)} g`],
-    [say.shellMass, `${figures.shellMassG.toFixed(0)} g`],
-    [say.fibreShare, `${(100 * figures.fibreVolumeFraction).toFixed(0)} %`],
+    [say.wall, smallWords(figures.wallThicknessMm, 2)],
+    [say.strip, smallWords(figures.stripThicknessMm, 2)],
+    [say.end, smallWords(figures.distalEndThicknessMm, 2)],
+    [say.fabricMass, `${inFigures(figures.fabricMassG, 0)} g`],
+    [say.shellMass, `${inFigures(figures.shellMassG, 0)} g`],
+    [say.fibreShare, `${inFigures(100 * figures.fibreVolumeFraction, 0)} %`],
   ];
 }
 
@@ -74,13 +76,14 @@ function CutList({ cuts }: { cuts: Worked['figures']['cutList'] }) {
                 {cut.count} ×
               </td>
               <td data-label={say.width}>
-                {cut.widthMm.toFixed(0)} mm{cut.form === 'tube' && ` ${say.laidFlat}`}
+                {smallWords(cut.widthMm, 0)}
+                {cut.form === 'tube' && ` ${say.laidFlat}`}
               </td>
               <td class="measure" data-label={say.cutLength}>
-                {cut.lengthMm.toFixed(0)} mm
+                {smallWords(cut.lengthMm, 0)}
               </td>
               <td class="measure" data-label={say.mass}>
-                {cut.massG.toFixed(0)} g
+                {inFigures(cut.massG, 0)} g
               </td>
             </tr>
           ))}

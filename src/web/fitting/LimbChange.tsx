@@ -7,8 +7,9 @@ import { ActForm } from '../parts/form.tsx';
 import { NoteField } from '../parts/noteField.tsx';
 import { Facts } from '../parts/sheet.tsx';
 import { may } from '../session/session.ts';
+import { lengthWords, measures } from '../words/units.ts';
+import { signed } from '../words/figures.ts';
 import { dayWords, words } from '../words/words.ts';
-import { signed } from './lengths.ts';
 
 type Comparison = Schemas['VolumeComparison'];
 type Decision = Schemas['VolumeDecisionToMakeInput']['decision'];
@@ -51,7 +52,10 @@ export function ChangeFacts({ change }: { readonly change: Comparison }) {
     <Facts
       of={[
         [say.between, `${dayWords(first.takenOn)} – ${dayWords(second.takenOn)}`],
-        [say.heightsCompared, `${change.fromMm} – ${change.toMm} mm`],
+        [
+          say.heightsCompared,
+          `${measures.value.length.of(change.fromMm, 0)} – ${lengthWords(change.toMm)}`,
+        ],
         [say.change, `${signed(change.differenceMl, 0)} mL (${signed(change.percent, 1)} %)`],
         [say.ply, signed(change.ply, 0)],
       ]}

@@ -9,6 +9,8 @@ import type { LimbMeasure } from '../../domain/measures.ts';
 import { FigureDrawing } from '../parts/figure.tsx';
 import { Facts } from '../parts/sheet.tsx';
 import { useNarrow } from '../parts/useNarrow.ts';
+import { lengthWords } from '../words/units.ts';
+import { inFigures } from '../words/figures.ts';
 import { words } from '../words/words.ts';
 
 interface Table {
@@ -37,12 +39,12 @@ export function LimbDrawing({
       <figcaption aria-live="polite">
         <Facts
           of={[
-            [say.volume, `${geometry.volumeMl.toFixed(0)} mL`],
+            [say.volume, `${inFigures(geometry.volumeMl, 0)} mL`],
             [
               say.capDepth,
-              `${geometry.cap.depthMm.toFixed(0)} mm, ${say.capSources[geometry.cap.source]}`,
+              `${lengthWords(geometry.cap.depthMm)}, ${say.capSources[geometry.cap.source]}`,
             ],
-            [say.greatest, `${geometry.greatestCircumferenceMm.toFixed(0)} mm`],
+            [say.greatest, lengthWords(geometry.greatestCircumferenceMm)],
           ]}
         />
       </figcaption>

@@ -1,12 +1,14 @@
 /** A cast with its measures, or measures alone at a later visit: typed, drawn and sent. */
 import { useState } from 'preact/hooks';
+import type { LengthUnit } from '../../domain/units.ts';
 import { answered, api, type Schemas } from '../api.ts';
 import { asChosen, once, useReadAgain } from '../parts/act.ts';
 import { Choices, TextField } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
 import { NoteField } from '../parts/noteField.tsx';
-import { words } from '../words/words.ts';
-import { EMPTY, inUnit, typed, type LengthUnit } from './lengths.ts';
+import { units } from '../words/units.ts';
+import { dayWords, words } from '../words/words.ts';
+import { EMPTY, inUnit, typed } from './lengths.ts';
 import { LimbDrawing, tableOf } from './LimbDrawing.tsx';
 import { judgeTable, refusedRows, rowsAt, rowsIn } from './measureRows.ts';
 import { MeasureTable } from './MeasureTable.tsx';
@@ -46,11 +48,11 @@ export function MeasureForm({
   const [recorded, setRecorded] = useState<Recorded>(likely(order.stage));
   const [method, setMethod] = useState<Method>();
   const [takenOn, setTakenOn] = useState(today);
-  const [unit, setUnit] = useState<LengthUnit>('mm');
+  const [unit, setUnit] = useState<LengthUnit>(units.value.length);
   const [length, setLength] = useState(EMPTY);
   const [cap, setCap] = useState(EMPTY);
   const [note, setNote] = useState('');
-  const [rows, setRows] = useState(() => rowsAt(heights, 'mm'));
+  const [rows, setRows] = useState(() => rowsAt(heights, units.value.length));
   const [withSocket, setWithSocket] = useState(true);
   const onTrial = order.sockets.findLast(
     ({ kind, state }) => kind === 'check' && state === 'in_work',
@@ -102,7 +104,7 @@ export function MeasureForm({
     earlier === undefined
       ? null
       : tableOf(
-          say.tableOf(say.occasions[earlier.occasion], earlier.takenOn),
+          say.tableOf(say.occasions[earlier.occasion], dayWords(earlier.takenOn)),
           earlier.measures,
           earlier.geometry.capDepthMm,
         );

@@ -1,7 +1,8 @@
 /** Heights and circumferences, typed; the question to a row stands under it. */
+import type { LengthUnit } from '../../domain/units.ts';
 import { useRef } from 'preact/hooks';
 import { words } from '../words/words.ts';
-import { isNoNumber, typed, type Cell, type LengthUnit } from './lengths.ts';
+import { isNoNumber, typed, type Cell } from './lengths.ts';
 import { oneMore, type Row } from './measureRows.ts';
 
 export function MeasureTable({

@@ -1,5 +1,7 @@
 /** An alignment while it is typed. */
 import type { Schemas } from '../api.ts';
+import { figureTyped, inFigures } from '../words/figures.ts';
+import { measures, smallTyped, smallWords } from '../words/units.ts';
 
 export type Alignment = Schemas['Alignment'];
 export const COMPONENTS = [
@@ -23,32 +25,36 @@ export const NOTHING_TYPED: AlignmentTyped = {
 };
 
 /** A decimal comma is a point; nothing, or no number, is NaN, and goes out as nothing. */
-const numberOf = (text: string): number => {
-  // A typed or pasted minus may be the sign itself.
-  const written = text.trim().replace(',', '.').replace('−', '-');
-  return written === '' ? NaN : Number(written);
-};
+const numberOf = (text: string): number => figureTyped(text) ?? NaN;
+const millimetresOf = (text: string): number => smallTyped(text) ?? NaN;
 
 export function alignmentOf(typed: AlignmentTyped): Alignment {
   const { flexionDeg, adductionDeg, anteriorOffsetMm, lateralOffsetMm } = typed;
   return {
     flexionDeg: numberOf(flexionDeg),
     adductionDeg: numberOf(adductionDeg),
-    anteriorOffsetMm: numberOf(anteriorOffsetMm),
-    lateralOffsetMm: numberOf(lateralOffsetMm),
+    anteriorOffsetMm: millimetresOf(anteriorOffsetMm),
+    lateralOffsetMm: millimetresOf(lateralOffsetMm),
     toeOutDeg: numberOf(typed.toeOutDeg),
-    heightToFloorMm: numberOf(typed.heightToFloorMm),
+    heightToFloorMm: millimetresOf(typed.heightToFloorMm),
   };
 }
 
 export const isWhole = (alignment: Alignment): boolean =>
   COMPONENTS.every((each) => Number.isFinite(alignment[each]));
 
-export const unitOf = (component: Component): string => (component.endsWith('Deg') ? '°' : ' mm');
+const isAngle = (component: Component): boolean => component.endsWith('Deg');
+
+/** The unit in which it is typed. */
+export const unitOf = (component: Component): string =>
+  isAngle(component) ? '°' : measures.value.small.unit;
 
 /** With its unit and a true minus; undefined where it is no number yet. */
 export function valueWords(alignment: Alignment, component: Component): string | undefined {
   const value = alignment[component];
   if (!Number.isFinite(value)) return undefined;
-  return `${value < 0 ? '−' : ''}${Math.abs(value)}${unitOf(component)}`;
+  const written = isAngle(component)
+    ? `${inFigures(Math.abs(value), 4)}°`
+    : smallWords(Math.abs(value), 4);
+  return `${value < 0 ? '−' : ''}${written}`;
 }

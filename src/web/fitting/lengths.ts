@@ -3,10 +3,8 @@
  * millimetres. What a cell means in millimetres is kept beside its text, so that turning to
  * another unit and back changes no measure.
  */
-
-/** Millimetres in one of each. */
-export const LENGTH_UNITS = { mm: 1, cm: 10, in: 25.4 } as const;
-export type LengthUnit = keyof typeof LENGTH_UNITS;
+import { fromMillimetres, toMillimetres, type LengthUnit } from '../../domain/units.ts';
+import { figureTyped, inFigures } from '../words/figures.ts';
 
 /** Decimals that are written, to the quarter of a millimetre or finer. */
 const DECIMALS = { mm: 1, cm: 2, in: 2 } as const satisfies Record<LengthUnit, number>;
@@ -21,15 +19,14 @@ export const EMPTY: Cell = { text: '', mm: null };
 
 /** A decimal comma is a decimal point; anything else that is no number is none. */
 export function typed(text: string, unit: LengthUnit): Cell {
-  const written = text.trim().replace(',', '.');
-  const value = written === '' ? NaN : Number(written);
+  const value = figureTyped(text) ?? NaN;
   if (!Number.isFinite(value)) return { text, mm: null };
-  return { text, mm: roundedMm(value * LENGTH_UNITS[unit]) };
+  return { text, mm: roundedMm(toMillimetres(value, unit)) };
 }
 
 /** A length as a cell, in the given unit. */
 export const written = (mm: number, unit: LengthUnit): Cell => ({
-  text: String(Number((mm / LENGTH_UNITS[unit]).toFixed(DECIMALS[unit]))),
+  text: inFigures(fromMillimetres(mm, unit), DECIMALS[unit]),
   mm,
 });
 
@@ -42,7 +39,3 @@ export const isNoNumber = ({ text, mm }: Cell): boolean => text.trim() !== '' &&
 
 /** Without the dust of binary fractions: 9.1 in is 231.14 mm. */
 const roundedMm = (mm: number): number => Number(mm.toFixed(3));
-
-/** A change with its sign in front. */
-export const signed = (value: number, decimals: number): string =>
-  `${value > 0 ? '+' : value < 0 ? '−' : ''}${Math.abs(value).toFixed(decimals)}`;

@@ -1,8 +1,10 @@
 /** A table of measures while it is typed: its rows, what stands against which, and its shape so far. */
+import type { LengthUnit } from '../../domain/units.ts';
 import { limbGeometry, type LimbGeometry } from '../../domain/limbGeometry.ts';
 import { questionMeasures, type LimbMeasure } from '../../domain/measures.ts';
 import type { Level } from '../../domain/words.ts';
-import { EMPTY, inUnit, isNoNumber, written, type Cell, type LengthUnit } from './lengths.ts';
+import { said } from '../words/said.ts';
+import { EMPTY, inUnit, isNoNumber, written, type Cell } from './lengths.ts';
 
 export interface Row {
   readonly key: number;
@@ -75,7 +77,7 @@ export function judgeTable(
   // Before the length is typed its question would be noise; the rows are asked all the same.
   const reasons = questionMeasures(level, limbLengthMm ?? NaN, measures);
   let againstLength: string | undefined;
-  for (const { field, detail } of reasons) {
+  for (const { field, detail } of reasons.map(said)) {
     const key = measured[rowOf(field) ?? -1]?.key;
     if (key !== undefined) against.set(key, detail);
     else if (field === '/limbLengthMm' && limbLengthMm !== null) againstLength = detail;

@@ -1,6 +1,7 @@
 /** Instants in the clinic's zone (R16). */
 import { useQuery } from '@tanstack/preact-query';
 import { answered, api } from '../api.ts';
+import { locale } from '../words/words.ts';
 
 /** Says an RFC 3339 instant as `Mon, 2 Mar 2026, 10:00`; in UTC, and saying so, until the zone is known. */
 export function useInstantWords(): (instant: string) => string {
@@ -10,7 +11,7 @@ export function useInstantWords(): (instant: string) => string {
     staleTime: 600_000,
   });
   const zone = data?.timeZone;
-  const written = new Intl.DateTimeFormat('en-GB', {
+  const written = new Intl.DateTimeFormat(locale.value, {
     weekday: 'short',
     day: 'numeric',
     month: 'short',
@@ -31,7 +32,7 @@ export function useShortDayWords(): (instant: string) => string {
     staleTime: 600_000,
   });
   if (data === undefined) return () => '';
-  const written = new Intl.DateTimeFormat('en-GB', {
+  const written = new Intl.DateTimeFormat(locale.value, {
     weekday: 'short',
     day: 'numeric',
     month: 'short',

@@ -2,14 +2,19 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
 import { Problem, Unreachable } from '../api.ts';
-import { words } from '../words/words.ts';
+import { language, words } from '../words/words.ts';
 
 /** A page. Its heading takes the focus when the page is turned to, for those who hear it. */
 export function Sheet({ title, children }: { title: string; children: ComponentChildren }) {
   const heading = useRef<HTMLHeadingElement>(null);
+  const spoken = useRef<string>();
   useEffect(() => {
     document.title = `${title} · ${words.value.service.name}`;
-    heading.current?.focus();
+    // The same page in another language is not another page: the focus stays where it was.
+    if (spoken.current === undefined || spoken.current === language.value) {
+      heading.current?.focus();
+    }
+    spoken.current = language.value;
   }, [title]);
   return (
     <main id="sheet" class="sheet">

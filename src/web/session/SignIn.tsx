@@ -1,6 +1,7 @@
 import { useEffect, useState } from 'preact/hooks';
 import { TextField } from '../parts/fields.tsx';
 import { Sheet } from '../parts/sheet.tsx';
+import { LanguageChoice } from '../settings/LanguageChoice.tsx';
 import { words } from '../words/words.ts';
 import { endedByItself, signIn } from './session.ts';
 
@@ -56,6 +57,7 @@ export function SignIn() {
           {say.act}
         </button>
       </form>
+      <LanguageChoice />
     </Sheet>
   );
 }

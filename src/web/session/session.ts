@@ -5,6 +5,7 @@
  */
 import { signal } from '@preact/signals';
 import type { components } from '../../generated/api.ts';
+import { said, type Sent } from '../words/said.ts';
 
 type Tokens = components['schemas']['Tokens'];
 export type Person = Tokens['person'];
@@ -63,7 +64,7 @@ function forget(stays = false): void {
 /** @returns null where signed in, else the problem's words */
 export async function signIn(email: string, password: string): Promise<string | null> {
   const answer = await post('/api/v1/sign-in', { email, password });
-  if (!answer.ok) return ((await answer.json()) as { detail: string }).detail;
+  if (!answer.ok) return said((await answer.json()) as Sent).detail;
   keep((await answer.json()) as Tokens);
   return null;
 }

@@ -9,6 +9,8 @@ import { signing } from './en/signing.ts';
 
 export const en = {
   language: 'English',
+  /** How days, instants and figures are written (BCP 47). */
+  locale: 'en-GB',
   service: {
     name: 'Castbook',
     caution: 'Castbook proposes and records; a person decides and signs.',
@@ -25,6 +27,28 @@ export const en = {
     yes: 'yes',
     no: 'no',
     nothing: '–',
+    skip: 'To the content of the page',
+    menu: 'Pages',
+  },
+  settings: {
+    title: 'Language and units',
+    language: 'Language',
+    units: 'Units',
+    length: 'Lengths of a limb',
+    lengths: { mm: 'millimetres (mm)', cm: 'centimetres (cm)', in: 'inches (in)' },
+    lengthHint: 'Walls, widths and offsets are in millimetres, or in inches.',
+    mass: 'Body mass',
+    masses: { kg: 'kilograms (kg)', lb: 'pounds (lb)' },
+    torque: 'Torque',
+    torques: {
+      'N.m': 'newton-metres (N·m)',
+      'lbf.in': 'pound-force inches (lbf·in)',
+      'lbf.ft': 'pound-force feet (lbf·ft)',
+    },
+    kept: 'For you, in this browser. On record are always millimetres, kilograms and newton-metres; resin is weighed in grams, and a torque tool shows its own unit.',
+    notTranslated:
+      'What the clinic itself has written (operations, checks, cautions, notes, names) stays in its own words.',
+    languageFailed: 'The language cannot be fetched just now.',
   },
   signIn: {
     title: 'Sign in',

@@ -23,7 +23,7 @@ export const bench = {
     definitive: 'No definitive socket is on the bench.',
   },
   start: { check: 'Begin a check socket', definitive: 'Begin the definitive socket' },
-  sheetThickness: 'Thickness of the sheet before forming, mm',
+  sheetThickness: (unit: string) => `Thickness of the sheet before forming, ${unit}`,
   socket: 'Socket',
   socketKinds: { check: 'check socket', definitive: 'definitive socket' },
   socketStates: {

@@ -43,7 +43,7 @@ export const desk = {
   chartNumber: 'Chart number',
   phone: 'Phone',
   address: 'Address',
-  bodyMass: 'Body mass, kg',
+  bodyMass: (unit: string) => `Body mass, ${unit}`,
   bodyMassHint: 'With the prosthesis, as the clinic weighs.',
   notANumber: 'Write a number, as 82.5.',
   weighedOn: 'Weighed on',

@@ -1,0 +1,49 @@
+/** The one catalogue of refusals in German: a code that is missing does not compile. */
+import type { AllReasonWords } from '../reasons.ts';
+import { ACCESS } from './reasons/access.ts';
+import { ALIGNMENT } from './reasons/alignment.ts';
+import { CATALOGUE } from './reasons/catalogue.ts';
+import { COST } from './reasons/cost.ts';
+import { CUSTODY } from './reasons/custody.ts';
+import { DATES } from './reasons/dates.ts';
+import { DELIVERY } from './reasons/delivery.ts';
+import { IDENTIFIERS } from './reasons/identifiers.ts';
+import { LAYUP } from './reasons/layup.ts';
+import { LIMB } from './reasons/limb.ts';
+import { LOCK_CHECK } from './reasons/lockCheck.ts';
+import { ORDERS } from './reasons/orders.ts';
+import { PATIENTS } from './reasons/patients.ts';
+import { QUALITY } from './reasons/quality.ts';
+import { RANGES } from './reasons/ranges.ts';
+import { RATED_MASS } from './reasons/ratedMass.ts';
+import { REQUEST } from './reasons/request.ts';
+import { RESIN } from './reasons/resin.ts';
+import { TORQUE } from './reasons/torque.ts';
+import { TRACE } from './reasons/trace.ts';
+import { UDI } from './reasons/udi.ts';
+import { WORK } from './reasons/work.ts';
+
+export const REASONS_IN_GERMAN: AllReasonWords = {
+  ...ACCESS,
+  ...ALIGNMENT,
+  ...CATALOGUE,
+  ...COST,
+  ...CUSTODY,
+  ...DATES,
+  ...DELIVERY,
+  ...IDENTIFIERS,
+  ...LAYUP,
+  ...LIMB,
+  ...LOCK_CHECK,
+  ...ORDERS,
+  ...PATIENTS,
+  ...QUALITY,
+  ...RANGES,
+  ...RATED_MASS,
+  ...REQUEST,
+  ...RESIN,
+  ...TORQUE,
+  ...TRACE,
+  ...UDI,
+  ...WORK,
+};

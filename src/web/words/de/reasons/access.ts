@@ -1,0 +1,80 @@
+import type { ACCESS_REASONS } from '../../../../domain/reasons/access.ts';
+import type { ReasonWords } from '../../reasons.ts';
+import { worte } from '../wort.ts';
+
+/** Refusals about who is asking, in German. */
+export const ACCESS: ReasonWords<typeof ACCESS_REASONS> = {
+  'not-signed-in': {
+    title: 'Nicht angemeldet',
+    words: () => 'Dafür braucht es ein Zugriffstoken, das der Dienst ausgestellt hat.',
+    wayOut: () => 'Melden Sie sich an.',
+  },
+  'token-expired': {
+    title: 'Das Zugriffstoken ist abgelaufen',
+    words: () => 'Zugriffstoken gelten zehn Minuten; dieses ist älter.',
+    wayOut: () => 'Melden Sie sich wieder an.',
+  },
+  'role-may-not': {
+    title: 'Ihre Rolle darf das nicht',
+    words: (f) => `Das ist für: ${worte(f.roles)}.`,
+    wayOut: () => 'Fragen Sie jemanden mit dieser Rolle, oder die Administration nach der Rolle.',
+  },
+  'sign-in-failed': {
+    title: 'E-Mail-Adresse oder Passwort ist falsch',
+    words: () => 'Keine aktive Person hat diese E-Mail-Adresse mit diesem Passwort.',
+    wayOut: () => 'Prüfen Sie beides; die Administration kann ein neues Passwort setzen.',
+  },
+  'sign-in-locked': {
+    title: 'Zu viele Fehlversuche',
+    words: (f) =>
+      `Nach zu vielen falschen Passwörtern ist dieser Name noch ${f.retryAfterS} s gesperrt.`,
+    wayOut: () =>
+      'Warten Sie; jedes weitere falsche Passwort verdoppelt die Wartezeit, bis zu einer Stunde.',
+  },
+  'refresh-token-not-valid': {
+    title: 'Die Anmeldung gilt nicht mehr',
+    words: () => 'Das Token ist unbekannt, abgelaufen oder durch eine Abmeldung beendet.',
+    wayOut: () => 'Melden Sie sich wieder an.',
+  },
+  'refresh-token-reused': {
+    title: 'Das Token wurde schon benutzt',
+    words: () =>
+      'Jedes dieser Token gilt einmal. Dieses wurde noch einmal gezeigt; darum ist die ganze Anmeldung beendet.',
+    wayOut: () =>
+      'Melden Sie sich wieder an. Waren das nicht Sie oder Ihr eigenes Gerät, ändern Sie Ihr Passwort.',
+  },
+  'signature-not-verified': {
+    title: 'Die Unterschrift ist nicht bestätigt',
+    words: () =>
+      'Zum Unterschreiben braucht es im selben Augenblick Ihr eigenes Passwort; dieses ist es nicht.',
+    wayOut: () =>
+      'Geben Sie Ihr Passwort noch einmal ein. Falsche zählen als Fehlversuche der Anmeldung.',
+  },
+  'password-not-verified': {
+    title: 'Das jetzige Passwort ist falsch',
+    words: () => 'Ein Passwort wird nur mit dem jetzigen geändert.',
+    wayOut: () =>
+      'Geben Sie das jetzige Passwort noch einmal ein. Falsche zählen als Fehlversuche der Anmeldung.',
+  },
+  'password-unfit': {
+    title: 'Das Passwort ist zu kurz oder zu lang',
+    words: (f) => `Ein Passwort hat ${f.shortest} bis ${f.longest} Zeichen.`,
+    wayOut: () => 'Nehmen Sie einen Satz oder mehrere Wörter; jedes Zeichen ist erlaubt.',
+  },
+  'person-unknown': {
+    title: 'Diese Person gibt es nicht',
+    words: () => 'In dieser Werkstatt gibt es keine solche Person.',
+    wayOut: () => 'Wählen Sie eine Person der Werkstatt.',
+  },
+  'email-is-taken': {
+    title: 'Die E-Mail-Adresse ist vergeben',
+    words: () => 'Mit dieser E-Mail-Adresse meldet sich schon jemand an.',
+    wayOut: () =>
+      'Geben Sie eine andere Adresse an, oder ändern Sie die Person, die diese schon hat.',
+  },
+  'last-administrator': {
+    title: 'Die Werkstatt braucht eine Administration',
+    words: () => 'Danach hätte die Werkstatt niemanden mehr, der sie verwaltet.',
+    wayOut: () => 'Geben Sie die Rolle zuerst jemand anderem.',
+  },
+};

@@ -1,0 +1,89 @@
+/**
+ * Refusals, questions and warnings of the service in the language and the units that are
+ * shown, made anew from their code and facts. A code that the catalogue does not know stays
+ * in the service's English, and says so.
+ */
+import { computed, signal } from '@preact/signals';
+import type { Facts } from '../../domain/reasons/reason.ts';
+import { METRIC } from '../../domain/units.ts';
+import type { InWords } from './reasons.ts';
+import { measures, units } from './units.ts';
+import { pack } from './words.ts';
+
+/** What comes of a reason over the wire. */
+export interface Sent {
+  readonly code: string;
+  readonly title?: string;
+  readonly detail: string;
+  readonly wayOut: string;
+  readonly facts?: Facts;
+}
+type Catalogue = Readonly<Record<string, InWords<Facts> | undefined>>;
+
+/** The service's own catalogue, fetched where its English is shown in other units. */
+const english = signal<Catalogue | null>(null);
+const isMetric = computed(() => JSON.stringify(units.value) === JSON.stringify(METRIC));
+
+/** Null where the service's own words are what is to be shown. */
+const catalogue = computed<Catalogue | null>(() => {
+  // By code and facts, which the wire keeps together; the types of each line are tied to its code.
+  if (pack.value !== null) return pack.value.reasons as unknown as Catalogue;
+  return isMetric.value ? null : english.value;
+});
+
+/** Fetches what the chosen units need. */
+export async function readySaid(): Promise<void> {
+  if (isMetric.value || pack.value !== null || english.value !== null) return;
+  const { REASONS } = await import('../../domain/reasons/index.ts');
+  english.value = REASONS as unknown as Catalogue;
+}
+
+/** One reason as it is to be read. */
+export function said<R extends Sent>(reason: R): R {
+  const line = catalogue.value?.[reason.code];
+  if (line === undefined || reason.facts === undefined) {
+    return pack.value === null
+      ? reason
+      : { ...reason, detail: pack.value.inEnglish(reason.detail) };
+  }
+  return {
+    ...reason,
+    ...(reason.title === undefined ? {} : { title: line.title }),
+    detail: line.words(reason.facts, measures.value),
+    wayOut: line.wayOut(reason.facts, measures.value),
+  };
+}
+
+/** A phrase that the service says outside of a reason. */
+export const saidPhrase = (phrase: string): string =>
+  pack.value?.phrase(phrase, measures.value) ?? phrase;
+
+/** Answers of the service hold such phrases under these names. */
+const PHRASES: ReadonlySet<string> = new Set(['openBecause', 'lacking']);
+
+const isReason = (part: object): part is Sent =>
+  'code' in part &&
+  typeof part.code === 'string' &&
+  'detail' in part &&
+  typeof part.detail === 'string' &&
+  'wayOut' in part &&
+  typeof part.wayOut === 'string';
+
+/** An answer of the service with all that it says put into the language and the units shown. */
+export function allSaid<D>(answer: D): D {
+  if (catalogue.value === null && pack.value === null) return answer;
+  return eachSaid(answer) as D;
+}
+
+function eachSaid(part: unknown): unknown {
+  if (Array.isArray(part)) return part.map(eachSaid);
+  // A file of the service is no record.
+  if (part === null || typeof part !== 'object' || part instanceof Blob) return part;
+  const inner = Object.fromEntries(
+    Object.entries(part).map(([name, value]) => [
+      name,
+      typeof value === 'string' && PHRASES.has(name) ? saidPhrase(value) : eachSaid(value),
+    ]),
+  );
+  return isReason(inner) ? said(inner) : inner;
+}
