@@ -61,7 +61,7 @@ function Head() {
             href={SETTINGS}
             aria-current={location === SETTINGS ? 'page' : undefined}
           >
-            {settings.title}
+            {settings.link}
           </Link>
           <button onClick={() => void signOut().then(() => queries.clear())}>{signIn.out}</button>
         </div>

@@ -46,11 +46,12 @@ export async function openPage(
   browser: Browser,
   clinic: TestClinic,
   size: keyof typeof SIZES,
+  locale = 'en-GB',
 ): Promise<Watched> {
   const context = await browser.newContext({
     baseURL: clinic.address,
     viewport: SIZES[size],
-    locale: 'en-GB',
+    locale,
     timezoneId: 'Europe/Vienna',
   });
   const page = await context.newPage();

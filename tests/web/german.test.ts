@@ -173,7 +173,7 @@ describe('the phrases of the service in German', () => {
     ],
     [
       'Socket KL-26-00001-X/D1 has nothing at lock. Socket KL-26-00001-X/D1 has nothing at pin.',
-      'in Schaft KL-26-00001-X/D1 ist die Stelle „Arretierung“ leer; in Schaft KL-26-00001-X/D1 ist die Stelle „Pin“ leer',
+      'in Schaft KL-26-00001-X/D1 sind leer: Arretierung, Pin',
     ],
     ['flexion differs by -1.5 °', 'Flexion weicht um -1,5 ° ab'],
     ['expiry date (17), serial number (21), lot (10)', undefined],

@@ -24,6 +24,7 @@ export const de: Words = {
   },
   settings: {
     title: 'Sprache und Einheiten',
+    link: 'Sprache, Einheiten',
     language: 'Sprache',
     units: 'Einheiten',
     length: 'Maße am Stumpf',

@@ -32,6 +32,7 @@ export const en = {
   },
   settings: {
     title: 'Language and units',
+    link: 'Language, units',
     language: 'Language',
     units: 'Units',
     length: 'Lengths of a limb',

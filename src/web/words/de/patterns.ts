@@ -164,9 +164,16 @@ export const patterns = (satz: Satz): readonly (readonly [RegExp, Said])[] => [
   // What an operation lacks
   [pattern('(.+) is still in the socket'), (name) => `${name} ist noch im Schaft`],
   [
-    pattern('Socket (\\S+) has nothing at (.+?)\\.(?: (.+?))?\\.?'),
-    (socket, position, rest) =>
-      `in Schaft ${socket} ist die Stelle „${wort(position)}“ leer${rest === '' ? '' : `; ${satz(`${rest}.`)}`}`,
+    pattern('(Socket \\S+ has nothing at [^.]+\\.(?: Socket \\S+ has nothing at [^.]+\\.)+)'),
+    (all) => {
+      const [socket = ''] = /(?<=^Socket )\S+/.exec(all) ?? [];
+      const places = [...all.matchAll(/has nothing at ([^.]+)\./g)].map(([, at = '']) => wort(at));
+      return `in Schaft ${socket} sind leer: ${places.join(', ')}`;
+    },
+  ],
+  [
+    pattern('Socket (\\S+) has nothing at ([^.]+)\\.'),
+    (socket, position) => `in Schaft ${socket} ist die Stelle „${wort(position)}“ leer`,
   ],
   [pattern('Lock of (\\S+): (.+)\\.'), (socket, why) => `Arretierung von ${socket}: ${satz(why)}`],
   [
