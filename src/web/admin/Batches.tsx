@@ -119,7 +119,7 @@ function BatchPrice({
   return (
     <RecordForm
       record={batch}
-      sections={[
+      sectionsOf={() => [
         {
           fields: [
             {

@@ -87,7 +87,7 @@ function OneBench({
     <>
       <RecordForm
         record={bench}
-        sections={[{ fields: [...benchFields(), active] }]}
+        sectionsOf={() => [{ fields: [...benchFields(), active] }]}
         act={admin.save}
         change={(body, version) =>
           answered(

@@ -5,14 +5,13 @@ import { once, useReadAgain } from '../parts/act.ts';
 import { TextField } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
 import { HelpHeading } from '../parts/help.tsx';
-import { useTodayAtClinic } from '../parts/instants.ts';
 import { words } from '../words/words.ts';
 import { broughtTogether, calendarChanges, type Calendar } from './calendarChanges.ts';
 import { readCalendars } from './versionsRead.ts';
 import { ClosedDays, NONE_ADDED, type Adding } from './ClosedDays.tsx';
 import { hoursOf, hoursTyped } from './hours.ts';
-import { notSent } from './values.ts';
-import { Changes, Raced } from './Versions.tsx';
+import { notSent, racedBy } from './values.ts';
+import { Changes } from './Versions.tsx';
 
 type Version = Schemas['WorkCalendarVersion'];
 
@@ -55,16 +54,17 @@ function readDraft(draft: Draft): Calendar {
 
 export function CalendarForm({
   inForce,
+  today,
   onSaid,
 }: {
   readonly inForce: Version;
+  /** At the clinic; undefined until the service has said. */
+  readonly today: string | undefined;
   readonly onSaid: (written: number | undefined) => void;
 }) {
   const { calendar: say, weekdays } = words.value.admin;
   const readAgain = useReadAgain();
-  const today = useTodayAtClinic();
   const [typed, setTyped] = useState<Draft>();
-  const [others, setOthers] = useState<readonly string[]>();
   const draft = typed ?? begun(inForce);
   const change = (part: Partial<Draft>): void => setTyped({ ...draft, ...part });
   const changes = calendarChanges(draft.base, shownOf(draft));
@@ -79,16 +79,16 @@ export function CalendarForm({
         }),
       );
       setTyped(undefined);
-      setOthers(undefined);
       await readAgain();
       onSaid(version);
     } catch (failure) {
       if (failure instanceof Problem && failure.code === 'version-is-stale') {
         const [theirs] = (await readCalendars()).items;
         if (theirs !== undefined) {
-          setOthers(calendarChanges(draft.base, theirs));
           const together = broughtTogether(draft.base, calendar, theirs);
           setTyped({ ...begun({ ...theirs, ...together }), base: theirs });
+          void readAgain();
+          throw racedBy(calendarChanges(draft.base, theirs), say.racedWayOut);
         }
       }
       throw failure;
@@ -98,7 +98,6 @@ export function CalendarForm({
     <ActForm act={say.write} send={send}>
       {({ against }) => (
         <>
-          <Raced changes={others} wayOut={say.racedWayOut} />
           <HelpHeading title={say.hours} text={say.hoursHelp} />
           {against('/weekdays') !== undefined && (
             <p class="stands-against">{against('/weekdays')}</p>

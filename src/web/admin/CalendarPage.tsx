@@ -1,7 +1,7 @@
 /** The working calendar: hours of each weekday, and the days on which the clinic is closed. */
 import { useQuery } from '@tanstack/preact-query';
 import { useState } from 'preact/hooks';
-import { answered, api } from '../api.ts';
+import { answered, api, type Schemas } from '../api.ts';
 import { HelpHeading } from '../parts/help.tsx';
 import { Loading, WentWrong } from '../parts/sheet.tsx';
 import { dayWords, words } from '../words/words.ts';
@@ -19,17 +19,19 @@ export function CalendarPage() {
     queryKey: ['calendar', 'versions'],
     queryFn: readCalendars,
   });
+  const offer = useOffer();
   const inForce = data?.items[0];
   return (
     <AdminSheet title={admin.entries.calendar.title} said={said}>
       <WentWrong failure={error} retry={() => void refetch()} />
-      <OfferedNow />
+      <OfferedNow offer={offer} />
       {inForce === undefined ? (
         <Loading />
       ) : (
         // A version that somebody else wrote is not put under what is being typed.
         <CalendarForm
           inForce={inForce}
+          today={offer?.today}
           onSaid={(version) => setSaid(version === undefined ? '' : say.written(version))}
         />
       )}
@@ -39,18 +41,20 @@ export function CalendarPage() {
 }
 
 /** What the calendar comes to for who asks for a date today. */
-function OfferedNow() {
-  const { calendar: say } = words.value.admin;
-  const { data } = useQuery({
+const useOffer = () =>
+  useQuery({
     queryKey: ['offer', 'in the calendar'],
     queryFn: () => answered(api.GET('/api/v1/dates/offer')),
-  });
+  }).data;
+
+function OfferedNow({ offer }: { readonly offer: Schemas['OfferAtOpening'] | undefined }) {
+  const { calendar: say } = words.value.admin;
   return (
     <>
       <HelpHeading title={say.offered} text={say.offeredHelp} />
-      {data !== undefined && (
+      {offer !== undefined && (
         <p class="stage-now" role="status">
-          {say.offeredDay(dayWords((data.withChance ?? data.usual).promisedOn))}
+          {say.offeredDay(dayWords((offer.withChance ?? offer.usual).promisedOn))}
         </p>
       )}
     </>

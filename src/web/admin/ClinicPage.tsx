@@ -1,7 +1,7 @@
 /** The settings of the clinic: all that it may set for itself, each with its reason. */
 import { useQuery } from '@tanstack/preact-query';
 import { useState } from 'preact/hooks';
-import { answered, api, type Schemas } from '../api.ts';
+import { answered, api } from '../api.ts';
 import { Facts, Loading, WentWrong } from '../parts/sheet.tsx';
 import { words } from '../words/words.ts';
 import { AdminSheet } from './AdminSheet.tsx';
@@ -27,7 +27,7 @@ export function ClinicPage() {
       <p>{admin.clinic.says}</p>
       <RecordForm
         record={data}
-        sections={clinicSections(data)}
+        sectionsOf={({ currency }) => clinicSections(currency ?? data.currency ?? '')}
         act={admin.save}
         change={(body, version) =>
           answered(

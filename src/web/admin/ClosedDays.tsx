@@ -115,7 +115,10 @@ function AddDay({
         label={say.day}
         type="date"
         value={on}
-        against={against('/adding') ?? (asked && twice ? say.closedAlready : missing(on))}
+        against={
+          (on === '' && why === '' ? undefined : against('/adding')) ??
+          (asked && twice ? say.closedAlready : missing(on))
+        }
         onInput={({ currentTarget }) => onAdding({ on: currentTarget.value, why })}
       />
       <TextField
@@ -125,7 +128,7 @@ function AddDay({
         against={missing(why)}
         onInput={({ currentTarget }) => onAdding({ on, why: currentTarget.value })}
       />
-      <p>
+      <p class="add-line">
         <button type="button" onClick={add}>
           {say.addDay}
         </button>

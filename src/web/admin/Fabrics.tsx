@@ -34,7 +34,7 @@ export function Fabrics() {
       {data === undefined ? (
         <Loading />
       ) : (
-        <table class="stacked">
+        <table class="stacked record-list">
           <thead>
             <tr>
               <th>{say.fields.name}</th>
@@ -122,7 +122,7 @@ export function FabricPage({ params: { fabricId } }: { params: { fabricId: strin
       <p>{admin.fabrics.changeSays}</p>
       <RecordForm
         record={data}
-        sections={fabricSections(false)}
+        sectionsOf={() => fabricSections(false)}
         act={admin.save}
         change={change}
         readNow={read}

@@ -15,7 +15,8 @@ import { once } from '../parts/act.ts';
 import { words } from '../words/words.ts';
 import { NewRecord } from './NewRecord.tsx';
 import { bandWords, clampWords } from './settingWords.ts';
-import { numberTyped, type FieldSpec, type Typed } from './values.ts';
+import { numberTyped } from './numberTyped.ts';
+import type { FieldSpec, Typed } from './values.ts';
 
 const same = (list: readonly string[]): (readonly [string, string])[] =>
   list.map((each) => [each, each] as const);

@@ -1,7 +1,7 @@
 /** One part: its entry, its torque settings with their documents, its pieces and what they cost. */
 import { useQuery } from '@tanstack/preact-query';
 import { useState } from 'preact/hooks';
-import { answered, api, type Schemas } from '../api.ts';
+import { answered, api } from '../api.ts';
 import { Facts, Loading, WentWrong } from '../parts/sheet.tsx';
 import { words } from '../words/words.ts';
 import { listPage } from './addresses.ts';
@@ -41,7 +41,7 @@ export function PartPage({ params: { partId } }: { params: { partId: string } })
       <Settings part={part} onSaid={setSaid} />
       <RecordForm
         record={part}
-        sections={partSections(part.kind)}
+        sectionsOf={() => partSections(part.kind)}
         act={say.save}
         change={change}
         readNow={read}

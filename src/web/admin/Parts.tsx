@@ -62,7 +62,7 @@ function Table({ parts }: { readonly parts: readonly Schemas['Part'][] }) {
   const { parts: say, none } = words.value.admin;
   if (parts.length === 0) return <p>{none}</p>;
   return (
-    <table class="stacked">
+    <table class="stacked record-list">
       <thead>
         <tr>
           <th>{say.catalogue.name}</th>

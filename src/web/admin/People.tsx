@@ -46,7 +46,7 @@ export function People() {
 function Table({ people }: { readonly people: readonly Schemas['Person'][] }) {
   const { admin: say } = words.value;
   return (
-    <table class="stacked">
+    <table class="stacked record-list">
       <thead>
         <tr>
           <th>{say.people.printedName}</th>

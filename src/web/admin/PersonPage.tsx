@@ -39,7 +39,7 @@ export function PersonPage({ params: { personId } }: { params: { personId: strin
       {mine && <p class="caution">{say.people.yourself}</p>}
       <RecordForm
         record={person}
-        sections={[{ fields: personFields() }]}
+        sectionsOf={() => [{ fields: personFields() }]}
         act={say.save}
         change={(body, version) =>
           answered(

@@ -63,7 +63,7 @@ function Piece({
         {open && currency !== null && (
           <RecordForm
             record={item}
-            sections={[
+            sectionsOf={() => [
               {
                 fields: [
                   {

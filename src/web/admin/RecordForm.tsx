@@ -10,7 +10,15 @@ import { ActForm } from '../parts/form.tsx';
 import { words } from '../words/words.ts';
 import { Field } from './Field.tsx';
 import { Section, type Sections } from './Section.tsx';
-import { readTyped, shownOf, typedOf, type FieldSpec, type Typed, type Wire } from './values.ts';
+import {
+  racedBy,
+  readTyped,
+  shownOf,
+  typedOf,
+  type FieldSpec,
+  type Typed,
+  type Wire,
+} from './values.ts';
 
 /** A record with the version that a change is made from. */
 export type Versioned = object & { readonly version: number };
@@ -20,13 +28,13 @@ interface Begun<R> {
   /** The record as it was read when the typing began. */
   readonly base: R | undefined;
   readonly typed: Typed;
-  /** What another wrote meanwhile. */
-  readonly others: readonly { readonly spec: FieldSpec; readonly was: unknown }[];
+  /** What another changed meanwhile. */
+  readonly others: readonly FieldSpec[];
 }
 
 export function RecordForm<R extends Versioned>({
   record,
-  sections,
+  sectionsOf,
   act,
   change,
   readNow,
@@ -34,7 +42,8 @@ export function RecordForm<R extends Versioned>({
   children,
 }: {
   readonly record: R;
-  readonly sections: Sections;
+  /** The fields may hang on what is typed: an amount on its currency. */
+  readonly sectionsOf: (typed: Typed) => Sections;
   readonly act: string;
   /** @param version for If-Match; @param changed only what differs from the record as it was read */
   readonly change: (changed: Record<string, Wire>, version: number) => Promise<unknown>;
@@ -51,6 +60,7 @@ export function RecordForm<R extends Versioned>({
     others: [],
   });
   const from = base ?? record;
+  const sections = sectionsOf(typed);
   const specs = sections.flatMap(({ fields }) => fields);
   const typedIn = (spec: FieldSpec): string =>
     typed[spec.key] ?? typedOf(spec, valueOf(from, spec.key));
@@ -72,11 +82,19 @@ export function RecordForm<R extends Versioned>({
         const now = await readNow();
         const differs = (spec: FieldSpec): boolean =>
           typedOf(spec, valueOf(now, spec.key)) !== typedOf(spec, valueOf(from, spec.key));
-        setBegun({
-          base: now,
-          typed,
-          others: specs.filter(differs).map((spec) => ({ spec, was: valueOf(from, spec.key) })),
-        });
+        const others = specs.filter(differs);
+        setBegun({ base: now, typed, others });
+        void readAgain();
+        throw racedBy(
+          others.map((spec) =>
+            say.wrote(
+              spec.label,
+              shownOf(spec, valueOf(from, spec.key)),
+              shownOf(spec, valueOf(now, spec.key)),
+            ),
+          ),
+          say.racedWayOut,
+        );
       }
       throw failure;
     }
@@ -86,30 +104,13 @@ export function RecordForm<R extends Versioned>({
   };
   /** Where both changed a field, the other's value stands beside hers. */
   const besideOf = (spec: FieldSpec): string | undefined =>
-    others.some((other) => other.spec.key === spec.key) && touched.includes(spec)
+    others.some(({ key }) => key === spec.key) && touched.includes(spec)
       ? say.inTheBook(shownOf(spec, valueOf(from, spec.key)))
       : undefined;
   return (
     <ActForm act={act} send={send}>
       {({ against }) => (
         <>
-          {others.length > 0 && (
-            <div class="problem">
-              <strong>{say.raced}</strong>
-              <ul>
-                {others.map(({ spec, was }) => (
-                  <li key={spec.key}>
-                    {say.wrote(
-                      spec.label,
-                      shownOf(spec, was),
-                      shownOf(spec, valueOf(from, spec.key)),
-                    )}
-                  </li>
-                ))}
-              </ul>
-              <p>{say.racedWayOut}</p>
-            </div>
-          )}
           {sections.map((section) => (
             <Section key={section.title ?? ''} title={section.title} text={section.help}>
               {section.fields.map((spec) => (

@@ -33,7 +33,7 @@ export function Resins() {
       {products.isPending && <Loading />}
       {!products.isPending && products.lines.length === 0 && <p>{admin.none}</p>}
       {products.lines.length > 0 && (
-        <table class="stacked">
+        <table class="stacked record-list">
           <thead>
             <tr>
               <th>{say.fields.name}</th>
@@ -126,7 +126,7 @@ export function ResinPage({ params }: { params: { resinProductId: string } }) {
       <p>{admin.resins.changeSays}</p>
       <RecordForm
         record={data}
-        sections={resinSections(false)}
+        sectionsOf={() => resinSections(false)}
         act={admin.save}
         change={change}
         readNow={read}

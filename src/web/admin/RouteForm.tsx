@@ -12,16 +12,17 @@ import { AddOperation } from './AddOperation.tsx';
 import { useBenches } from './Benches.tsx';
 import { OperationEditor } from './OperationEditor.tsx';
 import { routeChanges } from './routeChanges.ts';
+import { routesTogether } from './routesTogether.ts';
 import {
   moved,
   operationsOf,
-  operationsToSend,
   operationTyped,
   type OperationTyped,
   type Route,
 } from './routeDraft.ts';
 import { readRoute } from './versionsRead.ts';
-import { Changes, Raced } from './Versions.tsx';
+import { notSent, racedBy } from './values.ts';
+import { Changes } from './Versions.tsx';
 
 interface Draft {
   readonly base: Route;
@@ -45,7 +46,6 @@ export function RouteForm({
   const readAgain = useReadAgain();
   const benches = (useBenches().data?.items ?? []).filter(({ active }) => active);
   const [draft, setDraft] = useState(() => begun(inForce));
-  const [others, setOthers] = useState<readonly string[]>();
   const untouched = routeChanges(draft.base, {
     name: draft.name,
     operations: operationsOf(draft.operations).operations,
@@ -67,6 +67,8 @@ export function RouteForm({
     onSaid('');
     sent.current = draft.operations.map(({ at }) => at);
     const { socketKind, suspension } = draft.base;
+    const typed = operationsOf(draft.operations);
+    if (typed.against.length > 0) throw notSent(typed.against);
     try {
       const written = await answered(
         api.POST('/api/v1/routes', {
@@ -76,11 +78,10 @@ export function RouteForm({
             name: draft.name,
             socketKind,
             suspension,
-            operations: operationsToSend(draft.operations),
+            operations: typed.operations,
           },
         }),
       );
-      setOthers(undefined);
       await readAgain();
       setDraft(begun(written));
       onSaid(say.written(written.version));
@@ -88,8 +89,13 @@ export function RouteForm({
       if (failure instanceof Problem && failure.code === 'version-is-stale') {
         const [theirs] = await readRoute(draft.base);
         if (theirs !== undefined) {
-          setOthers(routeChanges(draft.base, theirs));
-          setDraft({ ...draft, base: theirs });
+          setDraft({
+            base: theirs,
+            name: draft.name === draft.base.name ? theirs.name : draft.name,
+            operations: routesTogether(draft.base, draft.operations, theirs),
+          });
+          void readAgain();
+          throw racedBy(routeChanges(draft.base, theirs), say.racedWayOut);
         }
       }
       throw failure;
@@ -110,7 +116,6 @@ export function RouteForm({
     <ActForm act={say.write} send={send}>
       {({ against }) => (
         <>
-          <Raced changes={others} wayOut={say.racedWayOut} />
           <WithHelp about={say.name} text={say.nameHelp}>
             <TextField
               label={say.name}

@@ -23,8 +23,8 @@ import {
   type Rules,
   type RulesTyped,
 } from './rulesDraft.ts';
-import { notSent } from './values.ts';
-import { Changes, Raced } from './Versions.tsx';
+import { notSent, racedBy } from './values.ts';
+import { Changes } from './Versions.tsx';
 
 const RANGES = { ...LAYUP_RANGES, ...ALLOWANCE_RANGES };
 
@@ -41,7 +41,6 @@ export function RulesForm({
   const { rules: say } = admin;
   const readAgain = useReadAgain();
   const [draft, setDraft] = useState(() => begunFrom(inForce));
-  const [others, setOthers] = useState<readonly string[]>();
   const typed = rulesOf(draft);
   const unread = notNumbers(draft);
   const judged = judgeLayupRules(typed, fabrics);
@@ -57,7 +56,8 @@ export function RulesForm({
   const setRows = (rows: RulesTyped['rows']): void => setDraft({ ...draft, rows });
   const send = async (key: string): Promise<void> => {
     onSaid('');
-    if (unread.length > 0) throw notSent(unread.map(beside(service.noNumber)));
+    // What it is that cannot be read stands beside its field already.
+    if (unread.length > 0) throw notSent([]);
     const { version: _next, ...body } = typed;
     try {
       const written = await answered(
@@ -69,7 +69,6 @@ export function RulesForm({
           } as Schemas['LayupRulesToWriteInput'],
         }),
       );
-      setOthers(undefined);
       await readAgain();
       setDraft(begunFrom(written));
       onSaid(say.written(written.version));
@@ -77,8 +76,9 @@ export function RulesForm({
       if (failure instanceof Problem && failure.code === 'version-is-stale') {
         const [theirs] = (await readRules()).items;
         if (theirs !== undefined) {
-          setOthers(rulesChanges(draft.base, theirs));
           setDraft({ ...draft, base: theirs });
+          void readAgain();
+          throw racedBy(rulesChanges(draft.base, theirs), say.racedWayOut);
         }
       }
       throw failure;
@@ -90,7 +90,6 @@ export function RulesForm({
         const stands = (pointer: string): string | undefined => said(pointer) ?? against(pointer);
         return (
           <>
-            <Raced changes={others} wayOut={say.racedWayOut} />
             <HelpHeading title={say.rows} text={say.rowsHelp} />
             <div role="status">
               {judged
@@ -154,10 +153,3 @@ export function RulesForm({
     </ActForm>
   );
 }
-
-const beside = (detail: string) => (pointer: string) => ({
-  pointer,
-  code: 'no-number',
-  detail,
-  wayOut: '',
-});

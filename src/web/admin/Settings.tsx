@@ -17,7 +17,9 @@ export function Settings({
 }) {
   const { parts: say } = words.value.admin;
   const joints = JOINT_KINDS.filter((joint) => settingCarriers(joint).includes(part.kind));
-  if (joints.length === 0 && part.settings.length === 0) return null;
+  if (joints.length === 0 && part.settings.length === 0) {
+    return <p class="hint">{say.settingElsewhere}</p>;
+  }
   return (
     <section>
       <HelpHeading title={say.settings} text={say.settingsHelp} />

@@ -105,7 +105,7 @@ function Table({ tools }: { readonly tools: readonly Tool[] }) {
   const { tools: say, none } = words.value.admin;
   if (tools.length === 0) return <p>{none}</p>;
   return (
-    <table class="stacked">
+    <table class="stacked record-list">
       <thead>
         <tr>
           <th>{say.fields.name}</th>

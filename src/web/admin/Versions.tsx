@@ -54,19 +54,3 @@ export const Changes = ({ of }: { readonly of: readonly string[] }) =>
       ))}
     </ul>
   );
-
-/** What somebody else wrote meanwhile, before the second writes over it. */
-export const Raced = ({
-  changes,
-  wayOut,
-}: {
-  readonly changes: readonly string[] | undefined;
-  readonly wayOut: string;
-}) =>
-  changes === undefined ? null : (
-    <div class="problem">
-      <strong>{words.value.admin.raced}</strong>
-      <Changes of={changes} />
-      <p>{wayOut}</p>
-    </div>
-  );

@@ -1,7 +1,6 @@
 /** What is in use is withdrawn, and taken back into use. Nothing is deleted (R10). */
 import { useReadAgain } from '../parts/act.ts';
 import { ActForm } from '../parts/form.tsx';
-import { HelpHeading } from '../parts/help.tsx';
 import { words } from '../words/words.ts';
 
 export function Withdrawal({
@@ -22,14 +21,12 @@ export function Withdrawal({
     onSaid(active ? say.wasWithdrawn(name) : say.wasTakenBack(name));
   };
   return (
-    <section>
-      <HelpHeading
-        title={record.active ? say.withdraw : say.takeBack}
-        text={record.active ? say.withdrawHelp : say.takeBackHelp}
-      />
+    <details>
+      <summary>{record.active ? say.withdraw : say.takeBack}</summary>
+      <p>{record.active ? say.withdrawHelp : say.takeBackHelp}</p>
       <ActForm act={record.active ? say.withdraw : say.takeBack} send={send}>
         {() => null}
       </ActForm>
-    </section>
+    </details>
   );
 }

@@ -1,9 +1,9 @@
 /** What differs between two versions of the calendar, and two people's changes of one brought together. */
 import { dayWords, words } from '../words/words.ts';
 import { hoursTyped } from './hours.ts';
-import type { Schemas } from '../api.ts';
+import type { components } from '../../generated/api.ts';
 
-export type Calendar = Pick<Schemas['WorkCalendar'], 'weekdays' | 'closedDays'>;
+export type Calendar = Pick<components['schemas']['WorkCalendar'], 'weekdays' | 'closedDays'>;
 type ClosedDay = Calendar['closedDays'][number];
 
 const sameDay = (one: ClosedDay) => (other: ClosedDay) =>

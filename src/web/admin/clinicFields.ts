@@ -14,7 +14,8 @@ const zones = (): readonly (readonly [string, string])[] =>
 const currencies = (): readonly (readonly [string, string])[] =>
   Intl.supportedValuesOf('currency').map((code) => [code, code] as const);
 
-export function clinicSections(clinic: Schemas['Clinic']): Sections {
+/** @param currency as it is typed; empty where there is none */
+export function clinicSections(currency: string): Sections {
   const { clinic: say, usually } = words.value.admin;
   const field = (
     key: Setting,
@@ -100,7 +101,8 @@ export function clinicSections(clinic: Schemas['Clinic']): Sections {
         field('currency', 'choice', { of: currencies(), nullable: true }),
         field('labourRatePerHourMinor', 'money', {
           nullable: true,
-          decimals: decimalsOf(clinic.currency ?? 'EUR'),
+          decimals: decimalsOf(currency),
+          ...(currency === '' ? {} : { label: say.labourIn(currency) }),
         }),
       ],
     },

@@ -5,7 +5,8 @@ import { lineWords, type LayupRules } from '../../domain/layupRules.ts';
 import { limbGeometry } from '../../domain/limbGeometry.ts';
 import type { Fabric } from '../../domain/fabrics.ts';
 import { FUNCTIONAL_LEVELS, LEVELS } from '../../domain/words.ts';
-import { numberTyped, type Typed } from './values.ts';
+import { numberTyped } from './numberTyped.ts';
+import type { Typed } from './values.ts';
 
 /** An invented limb, so that something stands there; every figure can be typed over. */
 export const EXAMPLE_LIMB: Typed = {

@@ -1,9 +1,9 @@
 /** A route as it is typed: its operations keep a name of their own, wherever they are moved to. */
-import type { Schemas } from '../api.ts';
+import type { components } from '../../generated/api.ts';
 import { words } from '../words/words.ts';
-import { notSent, numberTyped } from './values.ts';
+import { numberTyped } from './numberTyped.ts';
 
-export type Route = Schemas['WorkRoute'];
+export type Route = components['schemas']['WorkRoute'];
 export type Operation = Route['operations'][number];
 export type CheckOf = Operation['checks'][number];
 
@@ -154,13 +154,6 @@ export function operationsOf(typed: readonly OperationTyped[]): {
     };
   });
   return { operations, against: numbers.against };
-}
-
-/** @throws Problem beside what is no number */
-export function operationsToSend(typed: readonly OperationTyped[]): Omit<Operation, 'seq'>[] {
-  const { operations, against } = operationsOf(typed);
-  if (against.length > 0) throw notSent(against);
-  return operations;
 }
 
 /** A list with one of its things a place earlier or later. */

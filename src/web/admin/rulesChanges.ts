@@ -23,13 +23,31 @@ export function rulesChanges(before: Compared, after: Compared): string[] {
     if (was === undefined) return [say.rowAdded(row.name, row.who)];
     return [
       ...(was.who === row.who ? [] : [say.whoChanged(row.name, was.who, row.who)]),
-      ...(was.layers.join('; ') === row.layers.join('; ')
-        ? []
-        : [say.layersChanged(row.name, was.layers.join('; '), row.layers.join('; '))]),
+      ...layerChanges(row.name, was.layers, row.layers),
     ];
   });
   const gone = were
     .filter(({ name }) => are.every((row) => row.name !== name))
     .map(({ name, who }) => say.rowTakenOut(name, who));
   return [...figures, ...rows, ...gone];
+}
+
+/** Layers that are new and that are gone; where there are neither, their order. */
+function layerChanges(row: string, were: readonly string[], are: readonly string[]): string[] {
+  const { rules: say } = words.value.admin;
+  if (were.join('; ') === are.join('; ')) return [];
+  const beyond = (list: readonly string[], other: readonly string[]): string[] => {
+    const left = [...other];
+    return list.filter((layer) => {
+      const at = left.indexOf(layer);
+      if (at >= 0) left.splice(at, 1);
+      return at < 0;
+    });
+  };
+  const [added, gone] = [beyond(are, were), beyond(were, are)];
+  if (added.length === 0 && gone.length === 0) return [say.layersOrdered(row, are.join('; '))];
+  return [
+    ...added.map((layer) => say.layerAdded(row, layer)),
+    ...gone.map((layer) => say.layerGone(row, layer)),
+  ];
 }

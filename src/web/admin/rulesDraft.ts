@@ -1,11 +1,11 @@
 /** Layup rules as they are typed: rows and layers keep a name of their own, wherever they are moved to. */
 import type { LayupLine, LayupRules } from '../../domain/layupRules.ts';
 import type { FunctionalLevel, Level } from '../../domain/words.ts';
-import type { Schemas } from '../api.ts';
+import type { components } from '../../generated/api.ts';
 import { nextAt } from './routeDraft.ts';
-import { numberTyped } from './values.ts';
+import { numberTyped } from './numberTyped.ts';
 
-export type Rules = Schemas['LayupRules'];
+export type Rules = components['schemas']['LayupRules'];
 
 export interface LineTyped {
   readonly at: number;

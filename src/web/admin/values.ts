@@ -1,6 +1,7 @@
 /** What stands in a form as it is typed, and what it is on the wire. */
 import { Problem } from '../api.ts';
 import { words } from '../words/words.ts';
+import { numberTyped } from './numberTyped.ts';
 
 /** A field of a record: how it is typed, and what its help says. */
 export interface FieldSpec {
@@ -22,10 +23,6 @@ export interface FieldSpec {
 /** Typed texts by field. A tick is 'yes' or empty. */
 export type Typed = Readonly<Record<string, string>>;
 export type Wire = string | number | boolean | null | readonly string[];
-
-/** A number as people here type it, with a point or a comma. NaN where it is none. */
-export const numberTyped = (typed: string): number =>
-  typed.trim() === '' ? Number.NaN : Number(typed.trim().replace(',', '.'));
 
 /** A value of a record as it stands in its field. */
 export function typedOf(spec: FieldSpec, value: unknown): string {
@@ -103,3 +100,11 @@ export const notSent = (
 export const ifMatch = (version: number): { readonly 'if-match': string } => ({
   'if-match': `"${version}"`,
 });
+
+/** Of two who changed one thing, what the second is told: what the first changed, and what to do. */
+export function racedBy(changes: readonly string[], wayOut: string): Problem {
+  const { raced } = words.value.admin;
+  const one = changes.length === 1 ? ` ${changes[0] ?? ''}` : '';
+  const errors = changes.map((detail) => ({ code: 'changed-meanwhile', detail, wayOut: '' }));
+  return new Problem(412, { detail: `${raced}${one}`, code: 'version-is-stale', wayOut, errors });
+}

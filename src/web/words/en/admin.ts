@@ -86,7 +86,11 @@ export const admin = {
   historyHelp:
     'Every change is an event in the clinic’s chain of events: who, when, the value before and the value after. None can be taken out.',
   versionNow: (version: number) =>
-    version === 1 ? 'As it was entered; never changed.' : `Changed ${version - 1} times so far.`,
+    version === 1
+      ? 'As it was entered; never changed.'
+      : version === 2
+        ? 'Changed once so far.'
+        : `Changed ${version - 1} times so far.`,
   versions: 'Versions',
   versionsHelp:
     'A version is never edited: a change is the next version. The ones before are kept, and whatever was begun by one of them keeps it.',

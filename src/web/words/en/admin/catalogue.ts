@@ -87,6 +87,8 @@ export const catalogue = {
     settingsHelp:
       'The band that the maker’s document states, with the document itself. A setting is never written over: a new one takes its place and the one before is kept. Joints confirmed before stay confirmed by the setting of their day.',
     noSetting: 'No setting is on record: joints that hang on this part cannot be torqued.',
+    settingElsewhere:
+      'Its joints are torqued by the setting of the part that the maker’s document is about: lock plate, release valve, pyramid or four-hole adapter.',
     newSetting: 'Enter a new setting',
     fasteners: (count: number, size: string, propertyClass: string) =>
       `${count} × ${size}, class ${propertyClass}`,

@@ -16,6 +16,7 @@ export const clinic = {
   },
   datesHelp:
     'A promised date comes from how long the clinic’s own finished orders took; until there are twenty of them, from the usual days set here. Both are counted in the working calendar.',
+  labourIn: (currency: string) => `Labour for an hour, ${currency}`,
   ply: { mL: 'millilitres', percent: 'per cent of the limb' },
   settings: {
     name: {
@@ -33,7 +34,6 @@ export const clinic = {
     retentionYears: {
       label: 'Records are kept, years',
       help: 'At least seven years from delivery (42 CFR 424.516(f)); your law or payer may ask for longer. Nothing is deleted by itself.',
-      usual: '7 to 30',
     },
     alignmentToleranceDeg: {
       label: 'Tolerance of the alignment, degrees',

@@ -116,7 +116,8 @@ export const routes = {
         : `${min} to ${max} ${unit}`,
   write: 'Write the next version',
   written: (version: number) => `Version ${version} is in force.`,
-  racedWayOut,
+  racedWayOut:
+    'It is in your list wherever you changed nothing yourself; what you typed still stands. Look at what changes, and write again.',
   whatChanges,
   whatChangesHelp: 'What a socket begun from now on does otherwise than one begun before.',
   nameChanged: (was: string, is: string) => `Called “${is}”; was “${was}”.`,
@@ -198,8 +199,9 @@ export const layupRules = {
   rowAdded: (name: string, who: string) => `New row “${name}”: ${who}.`,
   rowTakenOut: (name: string, who: string) => `Row “${name}” is gone: ${who}.`,
   whoChanged: (name: string, was: string, is: string) => `“${name}” is for: ${is}; was ${was}.`,
-  layersChanged: (name: string, was: string, is: string) =>
-    `“${name}” is laid up: ${is}. Before: ${was}.`,
+  layerAdded: (name: string, layer: string) => `“${name}” has now: ${layer}.`,
+  layerGone: (name: string, layer: string) => `“${name}” had, and has no more: ${layer}.`,
+  layersOrdered: (name: string, layers: string) => `“${name}” in another order: ${layers}.`,
 };
 
 export const calendar = {
