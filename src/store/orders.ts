@@ -111,6 +111,13 @@ export const LISTED = Prisma.sql`
 export const OrderCursor = z.discriminatedUnion('sort', [
   z.object({ sort: z.literal('promised'), promisedOn: z.iso.date().nullable(), id: z.uuid() }),
   z.object({ sort: z.literal('opened'), openedAt: z.iso.datetime(), id: z.uuid() }),
+  z.object({
+    sort: z.literal('pressing'),
+    /** From 1 among those that press; null past them. */
+    rank: z.int().positive().nullable(),
+    promisedOn: z.iso.date().nullable(),
+    id: z.uuid(),
+  }),
 ]);
 export type OrderCursor = z.infer<typeof OrderCursor>;
 
@@ -122,6 +129,11 @@ export interface OrderQuery {
   /** Promised before this day and neither delivered nor cancelled. */
   readonly lateOn: Day | null;
   readonly notLateOn: Day | null;
+  /** Only these, or all but these. */
+  readonly among: readonly string[] | null;
+  readonly notAmong: readonly string[] | null;
+  /** In sort `pressing`: those that press, the most pressing first. */
+  readonly pressing: readonly string[];
   readonly number: string | null;
   readonly chartNumber: string | null;
   readonly patientId: string | null;
@@ -148,6 +160,8 @@ export async function listOrders(act: Act, query: OrderQuery): Promise<ListedOrd
       Prisma.sql`o.promised_on < ${query.lateOn}::date and o.stage not in ('delivered', 'cancelled')`,
     query.notLateOn &&
       Prisma.sql`(o.promised_on is null or o.promised_on >= ${query.notLateOn}::date or o.stage in ('delivered', 'cancelled'))`,
+    query.among && Prisma.sql`o.id = any(${query.among}::uuid[])`,
+    query.notAmong && Prisma.sql`o.id <> all(${query.notAmong}::uuid[])`,
     query.number === null ? null : Prisma.sql`o.number = ${query.number}`,
     query.chartNumber === null
       ? null
@@ -156,13 +170,14 @@ export async function listOrders(act: Act, query: OrderQuery): Promise<ListedOrd
     query.prosthetistId === null
       ? null
       : Prisma.sql`o.prosthetist_id = ${query.prosthetistId}::uuid`,
-    query.after && afterCursor(query.after),
+    query.after && afterCursor(query.after, query.pressing),
   ];
   const conditions = asked.filter((condition) => condition !== null);
-  const order =
-    query.sort === 'promised'
-      ? Prisma.sql`o.promised_on, o.id`
-      : Prisma.sql`o.opened_at desc, o.id desc`;
+  const order = {
+    promised: Prisma.sql`o.promised_on, o.id`,
+    opened: Prisma.sql`o.opened_at desc, o.id desc`,
+    pressing: Prisma.sql`${rankIn(query.pressing)}, o.promised_on, o.id`,
+  }[query.sort];
   return parseRows(
     ListedRow,
     await act.tx.$queryRaw`
@@ -179,8 +194,20 @@ export const listPromised = async (act: Act): Promise<ListedOrder[]> =>
         and o.promised_on is not null`,
   );
 
+/** The place of an order among those that press, from 1; null for the others, which come last. */
+const rankIn = (pressing: readonly string[]): Prisma.Sql =>
+  Prisma.sql`array_position(${pressing}::uuid[], o.id)`;
+
 /** Ascending order puts the days that are null last; so does this. */
-function afterCursor(after: OrderCursor): Prisma.Sql {
+function afterCursor(after: OrderCursor, pressing: readonly string[]): Prisma.Sql {
+  if (after.sort === 'pressing') {
+    const rank = rankIn(pressing);
+    if (after.rank !== null) {
+      // Those that press stand in an order of their own, each at another place.
+      return Prisma.sql`(${rank} > ${after.rank}::int or ${rank} is null)`;
+    }
+    return Prisma.sql`${rank} is null and ${afterCursor({ ...after, sort: 'promised' }, [])}`;
+  }
   if (after.sort === 'opened') {
     return Prisma.sql`(o.opened_at, o.id) < (${after.openedAt}::timestamptz, ${after.id}::uuid)`;
   }

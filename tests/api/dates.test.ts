@@ -202,7 +202,7 @@ describe('what was promised', () => {
     clinic.clock.set('2026-03-02T09:00:00Z');
     expect(nextDay.body).toMatchObject({
       code: 'offer-of-another-day',
-      wayOut: expect.stringContaining('GET /api/v1/dates/offer'),
+      wayOut: expect.stringContaining('today’s days to promise'),
     });
   });
 

@@ -9,7 +9,7 @@ import { listPromised, type ListedOrder } from '../../store/orders.ts';
 import { phonesOf } from '../../store/patients.ts';
 import { orderLine } from '../orders/view.ts';
 import type { WatchedOrder, WatchPage, WatchQuery } from './schemas.ts';
-import { drawing, shopToday, wayFromHere } from './shop.ts';
+import { drawing, shopToday, wayFromHere, type Shop } from './shop.ts';
 
 /**
  * What the list is ordered by: late ones first, then the least likely, those without a chance
@@ -33,11 +33,12 @@ interface Watched {
 }
 
 /**
- * Late orders, the longest past first; then those at risk by their chance. The history is
+ * Every order that is late or at risk today, the most pressing first. The history is
  * loaded once, and orders that ask the same are drawn once.
  */
-export async function datesToWatch(act: Act, query: WatchQuery): Promise<WatchPage> {
-  const after = readCursor(WatchKey, query.after);
+export async function watchedOrders(
+  act: Act,
+): Promise<{ readonly shop: Shop; readonly watched: readonly Watched[] }> {
   const shop = await shopToday(act);
   const draw = drawing(shop, shop.seed);
   const watched = (await listPromised(act)).flatMap((order): Watched[] => {
@@ -58,10 +59,18 @@ export async function datesToWatch(act: Act, query: WatchQuery): Promise<WatchPa
     const key = { late: state === 'late', rank, promisedOn, id };
     return [{ key, order, daysLeft, state, judged }];
   });
+  return { shop, watched: watched.toSorted((a, b) => compare(a.key, b.key)) };
+}
+
+/**
+ * Late orders, the longest past first; then those at risk by their chance.
+ */
+export async function datesToWatch(act: Act, query: WatchQuery): Promise<WatchPage> {
+  const after = readCursor(WatchKey, query.after);
+  const { shop, watched } = await watchedOrders(act);
   const rows = watched
     .filter(({ state }) => query.state === undefined || state === query.state)
-    .filter(({ key }) => after === undefined || compare(key, after) > 0)
-    .sort((a, b) => compare(a.key, b.key));
+    .filter(({ key }) => after === undefined || compare(key, after) > 0);
   const { items, next } = pageFrom(
     rows,
     query.limit,

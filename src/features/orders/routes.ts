@@ -2,6 +2,7 @@ import { z } from 'zod';
 import type { Api } from '../../http/api.ts';
 import { idOf } from '../../http/fields.ts';
 import { pageQuery } from '../../http/paging.ts';
+import { findOrders } from './list.ts';
 import { cancelOrder, putOnHold, resume, skipCheckFitting } from './flow.ts';
 import {
   HoldGiven,
@@ -17,7 +18,6 @@ import {
 } from './schemas.ts';
 import {
   changeOrder,
-  findOrders,
   listProsthetists,
   openOrder,
   readOrder,
@@ -66,7 +66,7 @@ function readRoutes(api: Api): void {
       url: '/api/v1/orders',
       name: 'listOrders',
       tag: 'Orders',
-      summary: 'Orders by promised day, or newest first',
+      summary: 'Orders by promised day, newest first, or what presses first',
       description:
         'q is an order number or a whole chart number; an order number with a wrong character is refused, not searched for.',
       query: OrderQuery,

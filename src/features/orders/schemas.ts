@@ -103,7 +103,21 @@ const listed = {
 };
 export const OrderLine = z.object(listed).meta({ id: 'OrderLine' });
 export type OrderLine = z.input<typeof OrderLine>;
-export const OrderPage = pageOf(OrderLine).meta({ id: 'OrderPage' });
+
+/** A line of the list says how it stands with its day, too. */
+export const ListedOrder = OrderLine.extend({
+  atRisk: z
+    .boolean()
+    .describe('Under way, not late, and its promised day will probably be missed.'),
+  chance: z
+    .number()
+    .nullable()
+    .describe(
+      'Of a late order or one at risk: the chance of its day, 0 to 1; null where none can be told.',
+    ),
+}).meta({ id: 'ListedOrder' });
+export type ListedOrder = z.input<typeof ListedOrder>;
+export const OrderPage = pageOf(ListedOrder).meta({ id: 'OrderPage' });
 
 export const OrderView = z
   .object({
@@ -135,13 +149,16 @@ export const OrderQuery = z.strictObject({
     .describe('`under_way`: neither delivered nor cancelled.'),
   held: yesNo.optional(),
   late: yesNo.optional(),
+  atRisk: yesNo.optional().describe('At risk by the chance of its promised day (C5).'),
   q: text(60).optional().describe('An order number, as printed or typed, or a whole chart number.'),
   patientId: uuid().optional(),
   prosthetistId: uuid().optional(),
   sort: z
-    .enum(['promised', 'opened'])
+    .enum(['promised', 'opened', 'pressing'])
     .default('promised')
-    .describe('By promised day, those without one last; or newest first.'),
+    .describe(
+      'By promised day, those without one last; newest first; or late ones, then those at risk, then by promised day.',
+    ),
 });
 export type OrderQuery = z.output<typeof OrderQuery>;
 

@@ -9,29 +9,19 @@ import type { Act } from '../../store/act.ts';
 import { loadClinic, nextNumber, todayAtClinic } from '../../store/clinic.ts';
 import { asStored } from '../../store/days.ts';
 import {
-  listOrders,
   loadOrder,
   loadOrderPage,
   openOrdersFor,
   orderEvents,
-  OrderCursor,
   prosthetists,
   writeOrder,
 } from '../../store/orders.ts';
 import { holdPatient } from '../../store/patients.ts';
 import { orRefuse, Refused, refuseIfAny } from '../../store/refused.ts';
 import { changesOf, refuseStale } from '../../store/versions.ts';
-import type {
-  OrderChange,
-  OrderEvent,
-  OrderLine,
-  OrderQuery,
-  OrderToOpen,
-  OrderView,
-  Prosthetists,
-} from './schemas.ts';
+import type { OrderChange, OrderEvent, OrderToOpen, OrderView, Prosthetists } from './schemas.ts';
 import { chanceFromOpening, shopToday } from '../dates/shop.ts';
-import { orderLine, orderView } from './view.ts';
+import { orderView } from './view.ts';
 
 export const readOrder = async (act: Act, orderId: string): Promise<OrderView> =>
   orderView(await loadOrderPage(act, { id: orderId }), act.by.roles, await todayAtClinic(act));
@@ -40,55 +30,6 @@ export const readOrder = async (act: Act, orderId: string): Promise<OrderView> =
 export async function readOrderByNumber(act: Act, typed: string): Promise<OrderView> {
   const number = orRefuse(parseOrderNumber(typed));
   return orderView(await loadOrderPage(act, { number }), act.by.roles, await todayAtClinic(act));
-}
-
-/** A page of orders. */
-export async function findOrders(act: Act, query: OrderQuery): Promise<Page<OrderLine>> {
-  const clinic = await loadClinic(act.tx, act.clinicId);
-  const today = dayAt(act.at, clinic.timeZone);
-  const cursor = readCursor(
-    OrderCursor.refine((key) => key.sort === query.sort),
-    query.after,
-  );
-  const rows = await listOrders(act, {
-    stage: query.stage ?? null,
-    held: query.held === undefined ? null : query.held === 'true',
-    lateOn: query.late === 'true' ? today : null,
-    notLateOn: query.late === 'false' ? today : null,
-    ...numberOrChart(query.q, clinic.numberPrefix),
-    patientId: query.patientId ?? null,
-    prosthetistId: query.prosthetistId ?? null,
-    sort: query.sort,
-    after: cursor ?? null,
-    take: query.limit + 1,
-  });
-  return pageFrom(
-    rows,
-    query.limit,
-    ({ id, promisedOn, openedAt }): OrderCursor =>
-      query.sort === 'promised'
-        ? { sort: 'promised', promisedOn, id }
-        : { sort: 'opened', openedAt: openedAt.toISOString(), id },
-    (row) => orderLine(row, act.by.roles, today),
-  );
-}
-
-/**
- * What was typed into the search. What begins like this clinic's order numbers
- * and has one wrong character is refused rather than searched as a chart number.
- */
-function numberOrChart(
-  typed: string | undefined,
-  prefix: string,
-): { number: string | null; chartNumber: string | null } {
-  if (typed === undefined) return { number: null, chartNumber: null };
-  const number = parseOrderNumber(typed);
-  if (number.ok) return { number: number.value, chartNumber: null };
-  const ours = typed.toUpperCase().startsWith(prefix);
-  if (ours && number.reasons.some(({ facts }) => facts['problem'] === 'check_character')) {
-    throw new Refused(number.reasons);
-  }
-  return { number: null, chartNumber: typed };
 }
 
 /**
