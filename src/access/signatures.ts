@@ -3,6 +3,7 @@
  * name, time and meaning, bound to the exact content signed (21 CFR 11.50, 11.70, 11.200).
  */
 import { v7 as uuidv7 } from 'uuid';
+import type { SubjectKind } from '../domain/eventKinds.ts';
 import type { SignatureMeaning } from '../domain/words.ts';
 import type { Act } from '../store/act.ts';
 import { contentSha256, type Json } from '../store/events.ts';
@@ -13,7 +14,7 @@ export interface Signing {
   /** From the route helper, which has checked the password before the transaction. */
   readonly signer: Reauthenticated;
   readonly meaning: SignatureMeaning;
-  readonly subjectKind: string;
+  readonly subjectKind: SubjectKind;
   readonly subjectId: string;
   readonly orderId?: string;
   /** All that the signature vouches for, as it stands at this moment. */

@@ -32,6 +32,7 @@ export const TAGS = {
     'The working calendar, days to promise and their chance, what is late, the load of the benches (C5).',
   Traveller: 'The sheet that goes with the work.',
   Trace: 'What went into it, where it came from, who wears it: trace and recall.',
+  History: 'Who changed what and when, with the values before, and the chain that shows it (R11).',
   Service: 'The service itself: is it up, what can it refuse, how is it described.',
 } as const;
 export type Tag = keyof typeof TAGS;

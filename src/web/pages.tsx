@@ -50,6 +50,12 @@ const NAMED: readonly NamedPage[] = [
     roles: ['front_desk', 'prosthetist', 'auditor', 'administrator'],
     component: later(() => import('./audit/RecallPage.tsx').then((page) => page.RecallPage)),
   },
+  {
+    path: '/record',
+    name: 'record',
+    roles: ['auditor', 'administrator'],
+    component: later(() => import('./audit/RecordPage.tsx').then((page) => page.RecordPage)),
+  },
 ];
 
 /** The bench is fetched as one: the shop's network is slow, and the next page is wanted at once. */
@@ -70,6 +76,10 @@ const BENCH: readonly Page[] = [
 export const PAGES: readonly Page[] = [
   ...NAMED,
   ...BENCH,
+  {
+    path: '/history/:subjectKind/:subjectId',
+    component: later(() => import('./audit/HistoryPage.tsx').then((page) => page.HistoryPage)),
+  },
   {
     path: '/orders/:orderId',
     component: later(() => import('./desk/OrderPage.tsx').then((page) => page.OrderPage)),

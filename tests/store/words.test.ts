@@ -4,6 +4,7 @@ import { ALIGNMENT_POSITIONS } from '../../src/domain/alignment.ts';
 import { FABRIC_FORMS } from '../../src/domain/fabrics.ts';
 import { PLY_MEANS, VOLUME_DECISIONS } from '../../src/domain/limbVolume.ts';
 import { MEASURE_OCCASIONS } from '../../src/domain/measures.ts';
+import { CALL_OUTCOMES } from '../../src/domain/recall.ts';
 import { RESIN_CHEMISTRIES } from '../../src/domain/resin.ts';
 import { UDI_ISSUERS } from '../../src/domain/udi.ts';
 import * as words from '../../src/domain/words.ts';
@@ -57,6 +58,7 @@ const LISTS: Readonly<Record<string, readonly string[]>> = {
   fitting_areas_word: words.LIMB_AREAS,
   signature_meaning_word: words.SIGNATURE_MEANINGS,
   service_visit_kind_word: words.SERVICE_KINDS,
+  recall_call_outcome_word: CALL_OUTCOMES,
   clinic_ply_means_word: PLY_MEANS,
   measure_set_occasion_word: MEASURE_OCCASIONS,
   volume_decision_decision_word: VOLUME_DECISIONS,

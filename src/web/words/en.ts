@@ -32,6 +32,7 @@ export const en = {
     watch: 'Late and at risk',
     trace: 'Trace',
     recall: 'Recall',
+    record: 'Verify the record',
   },
   orders: {
     find: 'Order number or chart number',
