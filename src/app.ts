@@ -34,6 +34,7 @@ import { deliveryRoutes } from './features/delivery/routes.ts';
 import { fabricRoutes } from './features/fabrics/routes.ts';
 import { findingRoutes } from './features/findings/routes.ts';
 import { fittingRoutes } from './features/fittings/routes.ts';
+import { historyRoutes } from './features/history/routes.ts';
 import { hardwareRoutes } from './features/hardware/routes.ts';
 import { limbRoutes } from './features/limb/routes.ts';
 import { labelRoutes } from './features/labels/routes.ts';
@@ -42,6 +43,7 @@ import { layupRuleRoutes } from './features/layupRules/routes.ts';
 import { orderRoutes } from './features/orders/routes.ts';
 import { patientRoutes } from './features/patients/routes.ts';
 import { peopleRoutes, signInRoutes } from './features/people/routes.ts';
+import { recordRoutes } from './features/record/routes.ts';
 import { resinRoutes } from './features/resin/routes.ts';
 import { resinProductRoutes } from './features/resinProducts/routes.ts';
 import { searchRoutes } from './features/search/routes.ts';
@@ -246,6 +248,8 @@ function features(api: Api, tokens: AccessTokens, publicUrl: string): void {
   benchRoutes(api);
   benchLoadRoutes(api);
   dateRoutes(api);
+  historyRoutes(api);
+  recordRoutes(api);
   traceRoutes(api);
   recallRoutes(api);
 }

@@ -15,6 +15,18 @@ export const seesIdentity = (roles: readonly Role[]): boolean =>
 export const seesContact = (roles: readonly Role[]): boolean =>
   roles.some((role) => SEES_CONTACT.includes(role));
 
+const HIDDEN_WITHOUT: Readonly<Record<string, (roles: readonly Role[]) => boolean>> = {
+  givenName: seesIdentity,
+  familyName: seesIdentity,
+  birthDate: seesIdentity,
+  phone: seesContact,
+  address: seesContact,
+};
+
+/** Whether people with these roles may read a field of a patient, wherever it is told. */
+export const seesPatientField = (roles: readonly Role[], field: string): boolean =>
+  HIDDEN_WITHOUT[field]?.(roles) ?? true;
+
 /** A patient as far as anybody may be told who it is. */
 export interface PatientIdentity {
   readonly id: string;

@@ -230,11 +230,26 @@ export const PERMISSIONS = {
   // Live updates
   'GET /api/v1/changes': EVERYBODY,
 
+  // History of any record; a person's is for auditor and administrator, and one's own
+  'GET /api/v1/history/:subjectKind/:subjectId': EVERYBODY,
+  'GET /api/v1/history/:subjectKind/:subjectId/file.csv': EVERYBODY,
+  'GET /api/v1/history/:subjectKind/:subjectId/file.pdf': EVERYBODY,
+  'GET /api/v1/history/:subjectKind/:subjectId/file.json': EVERYBODY,
+
+  // The chain of events, to be verified by whoever reads it
+  'GET /api/v1/record/head': ['auditor', 'administrator'],
+  'GET /api/v1/record/events': ['auditor', 'administrator'],
+  'POST /api/v1/record/verifications': ['auditor', 'administrator'],
+
   // Trace: who may ask by which key, domain/trace.ts says
   'GET /api/v1/trace': EVERYBODY,
+  'POST /api/v1/trace/find': EVERYBODY,
+  'GET /api/v1/trace.json': EVERYBODY,
   'GET /api/v1/trace.csv': EVERYBODY,
   'GET /api/v1/trace.pdf': EVERYBODY,
   'GET /api/v1/recall': ['front_desk', 'prosthetist', 'auditor', 'administrator'],
+  'GET /api/v1/recall.json': ['front_desk', 'prosthetist', 'auditor', 'administrator'],
+  'POST /api/v1/recall/calls': ['front_desk', 'prosthetist', 'administrator'],
   'GET /api/v1/recall.csv': ['front_desk', 'prosthetist', 'auditor', 'administrator'],
   'GET /api/v1/recall.pdf': ['front_desk', 'prosthetist', 'auditor', 'administrator'],
   'POST /api/v1/recall/quarantine': ['prosthetist', 'administrator'],

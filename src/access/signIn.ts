@@ -7,6 +7,7 @@
  */
 import { setTimeout as wait } from 'node:timers/promises';
 import { v7 as uuidv7 } from 'uuid';
+import type { EventKind } from '../domain/eventKinds.ts';
 import { reason, type Reason } from '../domain/reasons/index.ts';
 import { inClinic, type Caller, type Tx } from '../store/act.ts';
 import { writeEvents } from '../store/events.ts';
@@ -132,7 +133,7 @@ async function goOn(
   clinicId: string,
   shown: Family & { readonly id: string; readonly personId: string },
   at: Date,
-  event?: string,
+  event?: EventKind,
 ): Promise<SignInResult | Reason> {
   const { personId, familyId } = shown;
   const person = await personById(tx, clinicId, personId);

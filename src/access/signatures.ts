@@ -9,6 +9,7 @@
  */
 import { v7 as uuidv7 } from 'uuid';
 import { reason } from '../domain/reasons/index.ts';
+import type { SubjectKind } from '../domain/eventKinds.ts';
 import type { SignatureMeaning } from '../domain/words.ts';
 import type { Act } from '../store/act.ts';
 import { contentSha256, type Json } from '../store/events.ts';
@@ -47,7 +48,7 @@ export interface Signing {
   /** From the route helper, which has checked the password before the transaction. */
   readonly signer: Signer;
   readonly meaning: SignatureMeaning;
-  readonly subjectKind: string;
+  readonly subjectKind: SubjectKind;
   readonly subjectId: string;
   readonly orderId?: string;
   /** All that the signature vouches for, as it stands at this moment. */

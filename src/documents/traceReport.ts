@@ -50,7 +50,7 @@ export interface TraceReport extends ReportFrame {
 
 /** The trace report. The footer bears no personal data. */
 export function traceReport(report: TraceReport): Promise<Buffer> {
-  const doc = begin(report, 'Trace report', `Trace by ${report.askedFor}`);
+  const doc = beginReport(report, 'Trace report', `Trace by ${report.askedFor}`);
   lines(doc, [...report.subject, ...report.cuts]);
   if (report.stays.length > 0) {
     heading(doc, 'Way through sockets', { style: STYLES.subheading });
@@ -74,7 +74,7 @@ export function traceReport(report: TraceReport): Promise<Buffer> {
       row.who,
     ]),
   );
-  end(doc, report.cuts, `${report.rows.length} records.`);
+  endReport(doc, report.cuts, `${report.rows.length} records.`);
   return doc.finish();
 }
 
@@ -82,6 +82,8 @@ export interface RecallReport extends ReportFrame {
   readonly askedFor: string;
   readonly counts: readonly (readonly [string, string])[];
   readonly wearers: readonly {
+    /** How the newest call ended and who made it; empty where nobody has called, for a tick on paper. */
+    readonly called: string;
     readonly patient: string;
     readonly phone: string;
     readonly socket: string;
@@ -95,7 +97,7 @@ export interface RecallReport extends ReportFrame {
 
 /** The recall list: the people to call with a column to tick, the counts, and where the rest is. */
 export function recallReport(report: RecallReport): Promise<Buffer> {
-  const doc = begin(report, 'Recall list', `Recall of ${report.askedFor}`);
+  const doc = beginReport(report, 'Recall list', `Recall of ${report.askedFor}`);
   lines(doc, report.cuts);
   heading(doc, 'Counts', { style: STYLES.subheading });
   table(
@@ -112,14 +114,14 @@ export function recallReport(report: RecallReport): Promise<Buffer> {
     table(
       doc,
       [
-        { title: 'Called', share: 10 },
+        { title: 'Called', share: 16 },
         { title: 'Patient', share: 26 },
         { title: 'Phone', share: 20 },
         { title: 'Socket', share: 25 },
         { title: 'What', share: 29 },
       ],
       report.wearers.map((wearer) => [
-        '',
+        wearer.called,
         wearer.patient,
         wearer.phone,
         wearer.socket,
@@ -142,11 +144,12 @@ export function recallReport(report: RecallReport): Promise<Buffer> {
     heading(doc, 'Every socket that it was in', { style: STYLES.subheading });
     stays(doc, report.stays, report.timeZone);
   }
-  end(doc, report.cuts, `${report.wearers.length} to call.`);
+  endReport(doc, report.cuts, `${report.wearers.length} to call.`);
   return doc.finish();
 }
 
-function begin(frame: ReportFrame, title: string, asked: string): PaperDocument {
+/** The head of a report: what was asked, when, by whom. */
+export function beginReport(frame: ReportFrame, title: string, asked: string): PaperDocument {
   const when = instantWords(frame.madeAt.toISOString(), frame.timeZone);
   const doc = makeDocument({
     paper: frame.paper,
@@ -164,7 +167,7 @@ function lines(doc: PaperDocument, texts: readonly string[]): void {
 }
 
 /** A reader who turns to the end first learns there, too, whether it is the end. */
-function end(doc: PaperDocument, cuts: readonly string[], count: string): void {
+export function endReport(doc: PaperDocument, cuts: readonly string[], count: string): void {
   doc.yPt += 8;
   lines(doc, [count, ...cuts]);
 }

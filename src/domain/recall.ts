@@ -161,3 +161,17 @@ function tally(ids: readonly string[]): ReadonlyMap<string, number> {
   for (const id of ids) times.set(id, (times.get(id) ?? 0) + 1);
   return times;
 }
+
+/** How a call to a wearer ended. Who is reached is called no more; the rest are called again. */
+export const CALL_OUTCOMES = ['reached', 'message_left', 'not_reached', 'number_wrong'] as const;
+export type CallOutcome = (typeof CALL_OUTCOMES)[number];
+
+/** Of those who wear it, how many were told, and how many are still to be reached. */
+export function callsLeft(
+  wearers: readonly { readonly calls: readonly { readonly outcome: CallOutcome }[] }[],
+): { readonly reached: number; readonly left: number } {
+  const reached = wearers.filter(({ calls }) =>
+    calls.some(({ outcome }) => outcome === 'reached'),
+  ).length;
+  return { reached, left: wearers.length - reached };
+}

@@ -58,6 +58,22 @@ const MAY_ASK_BY = {
   person: ['prosthetist', 'auditor', 'administrator'],
 } as const satisfies Record<TraceKey, readonly Role[]>;
 
+/** Whose roles ask by any person: the rest, where they may ask by person, ask by themselves. */
+const ASKS_BY_ANYBODY: readonly Role[] = ['auditor', 'administrator'];
+
+/**
+ * Whether somebody may ask what a person did: oneself always, another one only who audits
+ * or administers; else 'trace-person-not-you'.
+ */
+export function mayTracePerson(
+  personId: string,
+  asker: { readonly personId: string; readonly roles: readonly Role[] },
+): Verdict<string> {
+  const own = personId === asker.personId;
+  if (own || asker.roles.some((role) => ASKS_BY_ANYBODY.includes(role))) return granted(personId);
+  return refused([reason('trace-person-not-you', {}, '/person')]);
+}
+
 /** Whether somebody with these roles may ask the trace by this key; else 'trace-key-not-yours'. */
 export function mayTraceBy(by: TraceKey, roles: readonly Role[]): Verdict<TraceKey> {
   const allowed: readonly Role[] = MAY_ASK_BY[by];

@@ -36,6 +36,7 @@ export const TAGS = {
   Changes: 'Live updates: what changes in the clinic, as it changes.',
   'Long work':
     'Work that takes longer than a request may: asked for, followed, cancelled, its result saved.',
+  History: 'Who changed what and when, with the values before, and the chain that shows it (R11).',
   Service: 'The service itself: is it up, what can it refuse, how is it described.',
 } as const;
 export type Tag = keyof typeof TAGS;

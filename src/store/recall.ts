@@ -10,6 +10,7 @@ import {
 } from '../domain/words.ts';
 import { Prisma } from '../generated/prisma/client.ts';
 import type { Act } from './act.ts';
+import type { RecalledThing } from './recallCalls.ts';
 import { parseRows } from './rows.ts';
 import type { Sql } from './traceBranches.ts';
 import { ITEM_LABEL } from './traceDetails.ts';
@@ -178,6 +179,21 @@ export async function alreadyFound(
         and f.kind = 'recalled_part' and f.disposition is null and starts_with(f.note, ${noteBegin})`),
   );
   return new Set(rows.map((row) => row.socketId));
+}
+
+/** Whether a socket holds a piece of the lot now, or was made with the batch. */
+export async function isWearerOf(act: Act, of: RecalledThing, socketId: string): Promise<boolean> {
+  const rows: unknown[] = await act.tx.$queryRaw(
+    'lot' in of
+      ? Prisma.sql`select 1 from place q
+          join custody c on c.clinic_id = q.clinic_id and c.place_id = q.id
+          join item i on i.clinic_id = c.clinic_id and i.id = c.thing_id
+          where q.clinic_id = ${act.clinicId}::uuid and q.socket_id = ${socketId}::uuid and i.lot = ${of.lot} limit 1`
+      : Prisma.sql`select 1 from batch_use u
+          where u.clinic_id = ${act.clinicId}::uuid and u.socket_id = ${socketId}::uuid
+            and u.batch_id = ${of.batchId}::uuid limit 1`,
+  );
+  return rows.length > 0;
 }
 
 function nullable<Shape extends Record<string, z.ZodType>>(

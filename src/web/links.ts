@@ -13,6 +13,10 @@ export const layupPage = (socketId: string): string => `/sockets/${socketId}/lay
 export const tracePage = (by: string, key: string): string =>
   `/trace?${new URLSearchParams({ by, key }).toString()}`;
 
+/** The history of a record, by what kind of record it is. */
+export const historyPage = (subjectKind: string, subjectId: string): string =>
+  `/history/${subjectKind}/${subjectId}`;
+
 /** The recall of a lot of hardware, or of a batch, asked already. */
 export const recallPage = (of: 'lot' | 'batch', key: string): string =>
   `/recall?${new URLSearchParams({ of, key }).toString()}`;

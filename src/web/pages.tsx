@@ -56,6 +56,12 @@ const NAMED: readonly NamedPage[] = [
     component: later(() => import('./audit/RecallPage.tsx').then((page) => page.RecallPage)),
   },
   { path: '/setup', name: 'setup', roles: ['administrator'], component: admin('Setup') },
+  {
+    path: '/record',
+    name: 'record',
+    roles: ['auditor', 'administrator'],
+    component: later(() => import('./audit/RecordPage.tsx').then((page) => page.RecordPage)),
+  },
 ];
 
 /** The bench is fetched as one: the shop's network is slow, and the next page is wanted at once. */
@@ -105,6 +111,10 @@ export const PAGES: readonly Page[] = [
   {
     path: '/settings',
     component: later(() => import('./settings/Settings.tsx').then((page) => page.Settings)),
+  },
+  {
+    path: '/history/:subjectKind/:subjectId',
+    component: later(() => import('./audit/HistoryPage.tsx').then((page) => page.HistoryPage)),
   },
   {
     path: '/orders/:orderId',

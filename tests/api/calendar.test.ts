@@ -51,7 +51,10 @@ describe('the working calendar', () => {
       `select data from event where clinic_id = $1 and kind = 'calendar.written'`,
       [own.clinicId],
     );
-    expect(event?.data).toEqual({ ...plan(), version: 2 });
+    expect(event?.data).toEqual({
+      before: { weekdays: STARTING_WEEKDAYS, closedDays: [], version: 1 },
+      after: { ...plan(), version: 2 },
+    });
     expect((await inForce(clinic)).version).toBe(1);
     const versions = await own.as('auditor').get(`${URL}/versions`).expect(200);
     expect(versions.body.items).toMatchObject([

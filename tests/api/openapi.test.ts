@@ -41,6 +41,7 @@ const operations = (): [string, Operation][] =>
 
 /** Questions that are a POST so that no name, and no scan, stands in an address; they change nothing. */
 const ASKED_BY_POST = [
+  'POST /api/v1/trace/find',
   'POST /api/v1/patients/search',
   'POST /api/v1/patients/look-alikes',
   'POST /api/v1/udi/readings',

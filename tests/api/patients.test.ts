@@ -231,13 +231,23 @@ describe('correcting a patient', () => {
       .patch(`/api/v1/patients/${id}`, { givenName: 'Jolanda', phone: null }, etag);
     expect(status).toBe(200);
     expect(body).toMatchObject({ givenName: 'Jolanda', phone: null, version: 2 });
-    const [event] = await clinic.store.raw<{ data: unknown }>(
-      `select data from event where kind = 'patient.changed' and subject_id = $1`,
+    const [event] = await clinic.store.raw<{ data: object; sealed: object }>(
+      `select data, sealed from event where kind = 'patient.changed' and subject_id = $1`,
       [id],
     );
-    expect(event?.data).toEqual({
-      before: { givenName: 'Jolanta', phone: '01 555 777' },
-      after: { givenName: 'Jolanda', phone: null },
+    // Under a seal in the chain, and open beside it.
+    const seal = { sealedSha256: expect.stringMatching(/^[0-9a-f]{64}$/) as string };
+    const salt = expect.stringMatching(/^[0-9a-f]{32}$/) as string;
+    expect(event).toEqual({
+      data: {
+        before: { givenName: seal, phone: seal },
+        after: { givenName: seal, phone: null },
+      },
+      sealed: {
+        'before.givenName': { salt, value: 'Jolanta' },
+        'before.phone': { salt, value: '01 555 777' },
+        'after.givenName': { salt, value: 'Jolanda' },
+      },
     });
     const again = await clinic
       .as('front_desk')

@@ -63,6 +63,7 @@ afterAll(() => ours.close());
 
 /** Tables of parameters whose name is not the table's. */
 const TABLE_OF: Readonly<Record<string, string>> = {
+  subject: 'fabrication_order',
   order: 'fabrication_order',
   cast: 'limb_cast',
   tool: 'shop_tool',
@@ -75,6 +76,7 @@ const withIds = (url: string): string =>
   url.replaceAll(/:(\w+)/g, (_match, name: string) => {
     const thing = /^(\w+)Id$/.exec(name)?.[1];
     if (name === 'number') return orderNumber;
+    if (name === 'subjectKind') return 'order';
     if (thing === undefined) return 'internal';
     const table = TABLE_OF[thing] ?? thing.replaceAll(/[A-Z]/g, (c) => `_${c.toLowerCase()}`);
     return oneOfEach.get(table) ?? NOBODYS_ID;

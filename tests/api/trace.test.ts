@@ -365,7 +365,7 @@ describe('who may ask what, and who sees whom', () => {
       lot: lotOfFirstScrews,
       batch: shop.batches['resin'],
       tool: shop.wrench,
-      person: clinic.people.technician.id,
+      person: clinic.people[role].id,
     };
     const let_in: string[] = [];
     for (const [by, value] of Object.entries(values)) {

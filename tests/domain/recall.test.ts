@@ -2,6 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import {
+  callsLeft,
   RECALL_STATIONS,
   reckonBatch,
   reckonLot,
@@ -130,5 +131,17 @@ describe('a batch', () => {
   test('does not reconcile where more was used than received, weighed or not', () => {
     expect(reckonBatch(50, [use('a', 51), use('b', null)]).reconciles).toBe(false);
     expect(reckonBatch(0.3, [use('a', 0.1), use('b', 0.2)]).reconciles).toBe(true);
+  });
+});
+
+describe('the calls of a recall', () => {
+  test('who was reached is told; a message or a wrong number leaves the wearer to be called', () => {
+    expect(
+      callsLeft([
+        { calls: [{ outcome: 'message_left' }, { outcome: 'reached' }] },
+        { calls: [{ outcome: 'number_wrong' }] },
+        { calls: [] },
+      ]),
+    ).toEqual({ reached: 1, left: 2 });
   });
 });

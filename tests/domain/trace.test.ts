@@ -1,6 +1,6 @@
 /** Who may ask the trace by which key: each role by what its work is about. */
 import { describe, expect, test } from 'vitest';
-import { mayTraceBy, TRACE_KEYS, type TraceKey } from '../../src/domain/trace.ts';
+import { mayTraceBy, mayTracePerson, TRACE_KEYS, type TraceKey } from '../../src/domain/trace.ts';
 import { ROLES, type Role } from '../../src/domain/words.ts';
 
 const THINGS = ['socket', 'serial', 'lot', 'batch', 'tool'] as const;
@@ -39,5 +39,18 @@ describe('asking the trace', () => {
       ],
     });
     expect(mayTraceBy('order', []).ok).toBe(false);
+  });
+
+  test('everybody who may ask by person asks by oneself; by another one only who oversees', () => {
+    const asked = (role: Role, personId: string) =>
+      mayTracePerson(personId, { personId: 'me', roles: [role] });
+    expect(asked('prosthetist', 'me').ok).toBe(true);
+    expect(asked('prosthetist', 'another')).toMatchObject({
+      ok: false,
+      reasons: [{ code: 'trace-person-not-you', field: '/person' }],
+    });
+    for (const role of ['auditor', 'administrator'] as const) {
+      expect(asked(role, 'another').ok).toBe(true);
+    }
   });
 });

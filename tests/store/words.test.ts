@@ -5,6 +5,7 @@ import { FABRIC_FORMS } from '../../src/domain/fabrics.ts';
 import { PLY_MEANS, VOLUME_DECISIONS } from '../../src/domain/limbVolume.ts';
 import { LONG_WORK_KINDS, LONG_WORK_STATES } from '../../src/domain/longWork.ts';
 import { MEASURE_OCCASIONS } from '../../src/domain/measures.ts';
+import { CALL_OUTCOMES } from '../../src/domain/recall.ts';
 import { RESIN_CHEMISTRIES } from '../../src/domain/resin.ts';
 import { UDI_ISSUERS } from '../../src/domain/udi.ts';
 import * as words from '../../src/domain/words.ts';
@@ -60,6 +61,7 @@ const LISTS: Readonly<Record<string, readonly string[]>> = {
   service_visit_kind_word: words.SERVICE_KINDS,
   appointment_purpose_word: words.APPOINTMENT_PURPOSES,
   appointment_state_word: words.APPOINTMENT_STATES,
+  recall_call_outcome_word: CALL_OUTCOMES,
   clinic_ply_means_word: PLY_MEANS,
   measure_set_occasion_word: MEASURE_OCCASIONS,
   volume_decision_decision_word: VOLUME_DECISIONS,

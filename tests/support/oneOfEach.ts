@@ -370,6 +370,14 @@ async function whatTheBenchWorksOut(rows: ClinicRows, order_id: string): Promise
     decided_at: NOW,
     decided_by_id: pros,
   });
+  await rows.insert('recall_call', {
+    batch_id: resin.id,
+    socket_id: socket.id,
+    outcome: 'reached',
+    note: 'Comes on Monday.',
+    called_at: NOW,
+    called_by_id: pros,
+  });
   const part = await rows.part('pyramid', {
     udi_issuer: 'HIBCC',
     udi_device_identifier: 'A999INV10',

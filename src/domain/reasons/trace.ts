@@ -20,6 +20,28 @@ export const TRACE_REASONS = {
     wayOut: () =>
       'Ask by what your work is about (the bench by things, the front desk by patient or order), or ask somebody with such a role.',
   }),
+  'trace-person-not-you': entry<Record<never, never>>({
+    rule: null,
+    kind: 'forbidden',
+    title: 'Another person’s work is for the auditor',
+    words: () => 'A prosthetist asks by person about the own work only.',
+    wayOut: () => 'Ask by order, socket or tool, or ask the auditor.',
+  }),
+  'history-not-yours': entry<Record<never, never>>({
+    rule: null,
+    kind: 'forbidden',
+    title: 'Another person’s history is for auditor and administrator',
+    words: () =>
+      'Everybody reads the own history; another person’s is for auditor and administrator.',
+    wayOut: () => 'Ask the auditor or the administrator.',
+  }),
+  'recall-not-a-wearer': entry<{ socket: string }>({
+    rule: null,
+    kind: 'rule',
+    title: 'Nobody wears it there now',
+    words: (f) => `Socket ${f.socket} is not worn, or holds nothing of what is recalled.`,
+    wayOut: () => 'Ask the recall again and take the call from its list.',
+  }),
   'recall-lot-of-several-parts': entry<{ lot: string; parts: readonly string[] }>({
     rule: null,
     kind: 'rule',

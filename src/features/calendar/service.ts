@@ -38,7 +38,14 @@ export async function newCalendarVersion(act: Act, input: CalendarToWrite): Prom
     kind: 'calendar.written',
     subjectKind: 'calendar',
     subjectId: id,
-    data: { version, weekdays, closedDays },
+    data: {
+      before: {
+        version: before.version,
+        weekdays: before.weekdays,
+        closedDays: before.closedDays,
+      },
+      after: { version, weekdays, closedDays },
+    },
   });
   return readCalendar(act);
 }

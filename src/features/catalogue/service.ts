@@ -132,6 +132,17 @@ export async function addTorqueSetting(
       torqueMaxNm,
       typed: { torqueMin, torqueMax, unit },
       supersedes: inForce?.id ?? null,
+      before:
+        inForce === undefined
+          ? null
+          : {
+              torqueMinNm: inForce.torqueMinNm,
+              torqueMaxNm: inForce.torqueMaxNm,
+              fastenerSize: inForce.fastenerSize,
+              propertyClass: inForce.propertyClass,
+              document: inForce.document,
+              revision: inForce.revision,
+            },
     },
   });
   return {

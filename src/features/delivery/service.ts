@@ -170,7 +170,13 @@ export async function deliver(
     subjectKind: 'socket',
     subjectId: socket.id,
     orderId,
-    data: { number: socket.number, deliveryId, releaserWasSoleWorker },
+    data: {
+      number: socket.number,
+      before: socket.state,
+      after: 'delivered',
+      deliveryId,
+      releaserWasSoleWorker,
+    },
   });
   const order = await loadOrder(act, orderId);
   await changeStage(act, order, 'delivered', `${socket.number} delivered`, signature.id);

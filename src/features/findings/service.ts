@@ -1,6 +1,6 @@
 /** Findings: something wrong, and how it was closed. */
 import { reason } from '../../domain/reasons/index.ts';
-import type { Disposition, FindingKind } from '../../domain/words.ts';
+import type { Disposition, FindingKind, OperationState } from '../../domain/words.ts';
 import {
   OPERATION_KIND_NAMES,
   OPERATION_KINDS,
@@ -44,6 +44,7 @@ export async function reportFinding(
         { id: operation.id, title: operation.title, state: 'waiting' },
         'stopped',
       );
+      noteState(act, socket, operation, 'stopped');
     }
   }
   if (input.batchId !== undefined) {
@@ -143,8 +144,26 @@ async function releaseOperation(
   const kind = OPERATION_KIND_NAMES.find((name) => name === operation.kind);
   const done =
     how === 'as_it_is' && kind !== undefined && (await attemptStands(act, socket, operation, kind));
-  await setState(act, { ...operation, state: 'stopped' }, done ? 'done' : 'waiting');
+  const state = done ? 'done' : 'waiting';
+  await setState(act, { ...operation, state: 'stopped' }, state);
+  noteState(act, socket, operation, state);
   if (done) await applyEffect(act, socket, kind);
+}
+
+/** Notes what a finding made of an operation, which has no record of its own. */
+function noteState(
+  act: Act,
+  socket: Pick<SocketFacts, 'number' | 'orderId'>,
+  operation: { readonly id: string; readonly title: string; readonly state: string },
+  after: OperationState,
+): void {
+  act.record({
+    kind: after === 'stopped' ? 'operation.held_up' : 'operation.released',
+    subjectKind: 'operation',
+    subjectId: operation.id,
+    orderId: socket.orderId,
+    data: { socket: socket.number, operation: operation.title, before: operation.state, after },
+  });
 }
 
 /** Whether the newest attempt was recorded, not given up for rework since, and is still borne out. */
@@ -253,7 +272,7 @@ async function endSocket(
     subjectKind: 'socket',
     subjectId: socket.id,
     orderId: socket.orderId,
-    data: { number: socket.number, before: socket.state, why },
+    data: { number: socket.number, before: socket.state, after: state, why },
   });
   if (socket.kind === 'definitive' && socket.stage === 'delivery') {
     await changeStage(

@@ -202,6 +202,6 @@ async function setSocketState(
     subjectKind: 'socket',
     subjectId: socket.id,
     orderId: socket.orderId,
-    data: { number: socket.number, before: socket.state, why },
+    data: { number: socket.number, before: socket.state, after: state, why },
   });
 }

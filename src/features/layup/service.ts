@@ -175,6 +175,7 @@ async function layUpAnew(act: Act, socket: SocketFacts, running: number): Promis
         socket: socket.number,
         operation: title,
         before: state,
+        after: 'waiting',
         why: `Layup ${running} was approved after the fabric was laid by another one.`,
       },
     });

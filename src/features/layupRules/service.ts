@@ -7,6 +7,7 @@ import {
   writeLayupRules,
   type LayupRuleSet,
 } from '../../store/layupRules.ts';
+import { plainJson } from '../../store/json.ts';
 import { refuseIfAny } from '../../store/refused.ts';
 import { refuseStale } from '../../store/versions.ts';
 import type { LayupRulesToWrite, LayupRulesView } from './schemas.ts';
@@ -39,7 +40,11 @@ export async function newLayupRules(
     kind: 'layup_rules.written',
     subjectKind: 'layup_rule_set',
     subjectId: id,
-    data: { version: rules.version, supersedes: before.id, rules: input },
+    data: {
+      version: rules.version,
+      supersedes: before.id,
+      rules: { before: plainJson(before.rules), after: plainJson(rules) },
+    },
   });
   return readLayupRules(act);
 }

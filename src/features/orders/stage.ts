@@ -38,6 +38,17 @@ export async function changeStage(
       why,
       signatureId,
       ...(remade ? { promisedOn: { before: order.promisedOn, after: null } } : {}),
+      ...(next === 'cancelled' && order.holdReason !== null
+        ? { holdReason: { before: order.holdReason, after: null } }
+        : {}),
+      ...(next === 'delivered' && order.deliveredAt !== null
+        ? {
+            deliveredAt: {
+              before: order.deliveredAt.toISOString(),
+              after: act.at.toISOString(),
+            },
+          }
+        : {}),
     },
   });
   return {

@@ -20,6 +20,7 @@ import {
   type PersonRow,
 } from '../../store/people.ts';
 import { found, Refused, refuseIfAny } from '../../store/refused.ts';
+import { changesOf } from '../../store/versions.ts';
 import { endFamily, endSignIns } from '../../store/signIns.ts';
 import type { ChangePerson } from './schemas.ts';
 
@@ -85,11 +86,22 @@ export async function changePerson(
   await lockPerson(act.tx, act.clinicId, id);
   const before = await readPerson(act, id);
   requireVersion(before.version, expectedVersion);
+  const standing = {
+    printedName: before.printedName,
+    active: before.active,
+    roles: [...before.roles].sort(),
+  };
   const after = {
     printedName: change.printedName ?? before.printedName,
     active: change.active ?? before.active,
     roles: [...(change.roles ?? before.roles)].sort(),
   };
+  const changes = changesOf<typeof after>(standing, {
+    ...after,
+    // The same roles are no change, whatever list they stand in.
+    roles: isSame(standing.roles, after.roles) ? standing.roles : after.roles,
+  });
+  if (!changes.any) return before;
   if (administers(before) && !administers(after)) {
     await requireAnotherAdministrator(act, id);
     if (id === act.by.personId) throw new Refused([reason('own-access-kept', {})]);
@@ -111,13 +123,13 @@ export async function changePerson(
     kind: 'person.changed',
     subjectKind: 'person',
     subjectId: id,
-    data: {
-      before: { printedName: before.printedName, active: before.active, roles: before.roles },
-      after,
-    },
+    data: changes.event,
   });
   return readPerson(act, id);
 }
+
+const isSame = (some: readonly Role[], others: readonly Role[]): boolean =>
+  some.join() === others.join();
 
 const administers = ({ active, roles }: { active: boolean; roles: readonly Role[] }): boolean =>
   active && roles.includes('administrator');

@@ -85,6 +85,18 @@ export async function recordCup(
       operationId: lamination.id,
     });
     await setState(act, lamination, 'stopped');
+    act.record({
+      kind: 'operation.held_up',
+      subjectKind: 'operation',
+      subjectId: lamination.id,
+      orderId: socket.orderId,
+      data: {
+        socket: socket.number,
+        operation: lamination.title,
+        before: lamination.state,
+        after: 'stopped',
+      },
+    });
   }
   const { minutes } = workTime(product, shopTemperatureC);
   const weighingId = await writeReading(act, socketId, cups, {

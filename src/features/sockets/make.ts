@@ -115,6 +115,18 @@ export async function makeSocket(
       where: { clinicId_id: { clinicId, id: replaced.id } },
       data: { state: 'rejected', version: { increment: 1 } },
     });
+    act.record({
+      kind: 'socket.rejected',
+      subjectKind: 'socket',
+      subjectId: replaced.id,
+      orderId,
+      data: {
+        number: replaced.number,
+        before: replaced.state,
+        after: 'rejected',
+        why: `replaced by ${socket.number}`,
+      },
+    });
   }
   act.record({
     kind: 'socket.started',

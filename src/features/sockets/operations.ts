@@ -126,6 +126,7 @@ export async function recordOperation(
       attempt: operation.attempts + 1,
       recordId,
       before: operation.state,
+      after: outcome.outcome,
     },
   });
   const findingId =
@@ -184,7 +185,13 @@ export async function leaveOutOperation(
     subjectKind: 'operation',
     subjectId: operationId,
     orderId: socket.orderId,
-    data: { socket: socket.number, operation: operation.title, why },
+    data: {
+      socket: socket.number,
+      operation: operation.title,
+      before: operation.state,
+      after: 'left_out',
+      why,
+    },
   });
   return { operationId };
 }
@@ -197,9 +204,10 @@ export async function applyEffect(
 ): Promise<void> {
   const { tx, clinicId } = act;
   const where = { clinicId_id: { clinicId, id: socket.id } };
-  switch (OPERATION_KINDS[kind].effect) {
-    case null:
-      return;
+  const { effect } = OPERATION_KINDS[kind];
+  if (effect === null) return;
+  noteEffect(act, socket, effect);
+  switch (effect) {
     case 'cured':
       await tx.socket.update({
         where,
@@ -238,6 +246,31 @@ export async function setState(
   if (changed.count === 0) {
     throw new Refused([reason('operation-already-done', { operation: operation.title })]);
   }
+}
+
+/** Notes what became so, with the time at which it had become so before. */
+function noteEffect(
+  act: Act,
+  socket: SocketFacts,
+  effect: Exclude<(typeof OPERATION_KINDS)[OperationKind]['effect'], null>,
+): void {
+  const told = {
+    cured: ['socket.cured', 'socket', socket.id, 'curedAt'],
+    chamber_inspected: ['socket.chamber_inspected', 'socket', socket.id, 'chamberInspectedAt'],
+    model_broken_out: ['cast.model_broken_out', 'cast', socket.castId, 'modelBrokenOutAt'],
+  } as const;
+  const [eventKind, subjectKind, subjectId, field] = told[effect];
+  act.record({
+    kind: eventKind,
+    subjectKind,
+    subjectId,
+    orderId: socket.orderId,
+    data: {
+      socket: socket.number,
+      before: { [field]: socket[field]?.toISOString() ?? null },
+      after: { [field]: act.at.toISOString() },
+    },
+  });
 }
 
 /** Ends the act where a socket is not on the bench: by its order's stage, its own state, or because a new cast was decided. */

@@ -19,6 +19,11 @@ export async function retireSocket(
     subjectKind: 'socket',
     subjectId: socket.id,
     orderId: socket.orderId,
-    data: { number: socket.number, before: socket.state, why: 'its hardware moved on' },
+    data: {
+      number: socket.number,
+      before: socket.state,
+      after: 'retired',
+      why: 'its hardware moved on',
+    },
   });
 }

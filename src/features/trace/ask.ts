@@ -1,9 +1,10 @@
 /** From the question to what it is about: the key, the record, and what belongs to it. */
 import { patientSeenBy, type PatientSeen } from '../../access/minimumNecessary.ts';
 import type { Day } from '../../domain/days.ts';
+import type { SubjectKind } from '../../domain/eventKinds.ts';
 import { makeSocketNumber, parseOrderNumber, parseSocketNumber } from '../../domain/orderNumber.ts';
 import { reason } from '../../domain/reasons/index.ts';
-import { TRACE_KEYS, type TraceKey } from '../../domain/trace.ts';
+import { mayTracePerson, TRACE_KEYS, type TraceKey } from '../../domain/trace.ts';
 import { granted, refused, type Verdict } from '../../domain/verdict.ts';
 import type { Act } from '../../store/act.ts';
 import type { Json } from '../../store/events.ts';
@@ -63,7 +64,7 @@ export interface Subject {
   readonly stays: StaysOf | null;
   /** What the event of this question is about; ids, never names of patients. */
   readonly event: {
-    readonly subjectKind: string;
+    readonly subjectKind: SubjectKind;
     readonly subjectId: string;
     readonly orderId?: string;
     readonly ids: readonly Json[];
@@ -213,6 +214,7 @@ async function toolSubject(act: Act, value: string): Promise<Subject> {
 }
 
 async function personSubject(act: Act, value: string): Promise<Subject> {
+  orRefuse(mayTracePerson(value, act.by));
   const person = found(await findPerson(act, value), () =>
     reason('not-found', { what: 'person', id: value }, '/person'),
   );

@@ -7,7 +7,7 @@
 import { stringify } from 'csv-stringify/sync';
 import type { RecallView } from './schemas.ts';
 import type { Trace } from './service.ts';
-import { countsOf, nameOf } from './words.ts';
+import { callWords, countsOf, nameOf } from './words.ts';
 
 export type CsvCell = string | number | boolean | null;
 
@@ -73,6 +73,7 @@ const RECALL_HEADER = [
   'what',
   'since',
   'until',
+  'called',
 ];
 
 /** First the counts, then the people to call, then everything else by where it is. */
@@ -83,17 +84,19 @@ export function recallCsv(recall: RecallView): string {
   ];
   return writeCsv(RECALL_HEADER, [
     ...countsOf(recall).map(([what, count]) => line('count', { what: `${what}: ${count}` })),
-    ...recall.wearers.map(({ patient, phone, orderNumber, socketNumber, pieces, deliveredAt }) =>
-      line('worn', {
-        chartNumber: patient.chartNumber,
-        initials: patient.initials,
-        name: nameOf(patient),
-        phone,
-        order: orderNumber,
-        socket: socketNumber,
-        what: pieces.join('; '),
-        since: deliveredAt?.toISOString() ?? null,
-      }),
+    ...recall.wearers.map(
+      ({ patient, phone, orderNumber, socketNumber, pieces, deliveredAt, calls }) =>
+        line('worn', {
+          chartNumber: patient.chartNumber,
+          initials: patient.initials,
+          name: nameOf(patient),
+          phone,
+          order: orderNumber,
+          socket: socketNumber,
+          what: pieces.join('; '),
+          since: deliveredAt?.toISOString() ?? null,
+          called: calls.map(callWords).join('; '),
+        }),
     ),
     ...(['inWork', 'inRetired'] as const).flatMap((station) =>
       recall[station].map((socket) =>

@@ -54,7 +54,8 @@ export const recallPaper = ({ recall, ...beside }: { readonly recall: RecallView
         ? `lot ${recall.lot}: ${recall.parts.map((part) => part.name).join(', ')}`
         : `${recall.batch.batchKind} ${recall.batch.name}, lot ${recall.batch.lot}`,
     counts: countsOf(recall),
-    wearers: recall.wearers.map(({ patient, phone, socketNumber, pieces }) => ({
+    wearers: recall.wearers.map(({ patient, phone, socketNumber, pieces, calls }) => ({
+      called: calls[0] === undefined ? '' : `${plain(calls[0].outcome)}, ${calls[0].calledBy}`,
       patient: `${patient.chartNumber} ${nameOf(patient) ?? patient.initials}`,
       phone: phone ?? '',
       socket: socketNumber,

@@ -1,6 +1,7 @@
 /** The recall of a lot or batch: who wears it, where the rest is, and taking it out of use. */
 import { reason } from '../../domain/reasons/index.ts';
 import {
+  callsLeft,
   reckonBatch,
   reckonLot,
   stationOfSocket,
@@ -18,6 +19,7 @@ import {
   type Holding,
   type LotPiece,
 } from '../../store/recall.ts';
+import { callsOf, type CallRow } from '../../store/recallCalls.ts';
 import { found, refuseIfAny } from '../../store/refused.ts';
 import { findBatches, staysOf } from '../../store/trace.ts';
 import { openFinding } from '../findings/open.ts';
@@ -81,7 +83,7 @@ async function recallOfLot(act: Act, lot: string, partId: string | undefined): P
     accountedFor: reckoning.accountedFor,
     reconciles: reckoning.reconciles,
     unclear: [...reckoning.unclear],
-    ...bySocket(act, inSockets),
+    ...bySocket(act, inSockets, await callsOf(act, { lot })),
     elsewhere: pieces.flatMap(({ itemId, label, place, holding }) =>
       holding === null ? [{ itemId, label, place: place?.name ?? 'never received' }] : [],
     ),
@@ -123,7 +125,7 @@ async function recallOfBatch(act: Act, value: string): Promise<RecallView> {
     leftByBook,
     reconciles,
     counts: { ...counts },
-    ...bySocket(act, inSockets),
+    ...bySocket(act, inSockets, await callsOf(act, { batchId: batch.id })),
   };
 }
 
@@ -247,7 +249,7 @@ function grouped(
   return [...sockets.values()];
 }
 
-function bySocket(act: Act, lines: readonly InSocket[]) {
+function bySocket(act: Act, lines: readonly InSocket[], calls: readonly CallRow[]) {
   const sockets = grouped(lines);
   const at = (station: RecallStation) =>
     sockets.filter(({ holding }) => stationOfSocket(holding.socketState) === station);
@@ -261,16 +263,19 @@ function bySocket(act: Act, lines: readonly InSocket[]) {
     chartNumber: holding.chartNumber,
     pieces,
   });
+  const wearers = at('worn').map(({ holding, pieces }) => ({
+    ...patientToCall(holding, act.by.roles),
+    orderId: holding.orderId,
+    orderNumber: holding.orderNumber,
+    socketId: holding.socketId,
+    socketNumber: holding.socketNumber,
+    deliveredAt: holding.deliveredAt,
+    pieces,
+    calls: calls.filter(({ socketId }) => socketId === holding.socketId),
+  }));
   return {
-    wearers: at('worn').map(({ holding, pieces }) => ({
-      ...patientToCall(holding, act.by.roles),
-      orderId: holding.orderId,
-      orderNumber: holding.orderNumber,
-      socketId: holding.socketId,
-      socketNumber: holding.socketNumber,
-      deliveredAt: holding.deliveredAt,
-      pieces,
-    })),
+    wearers,
+    calls: callsLeft(wearers),
     inWork: at('inWork').map(plain),
     inRetired: at('inRetired').map(plain),
   };

@@ -1,8 +1,15 @@
 import type { Api } from '../../http/api.ts';
+import { noteCall } from './calls.ts';
 import { recallCsv, traceCsv } from './csv.ts';
+import { findThings } from './find.ts';
+import { jsonFile } from './jsonFile.ts';
 import { recallPaper, tracePaper } from './papers.ts';
 import { quarantineLot, readRecall, recallForPaper } from './recall.ts';
 import {
+  CallNoted,
+  CallToNote,
+  FindQuestion,
+  FoundThings,
   LotQuarantined,
   QuarantineLot,
   RecallQuery,
@@ -11,12 +18,26 @@ import {
   TraceQuery,
   TraceView,
 } from './schemas.ts';
-import { MOST_ROWS, readTrace, traceForPaper } from './service.ts';
+import { MOST_ROWS, readTrace, traceForFile } from './service.ts';
 
 const PDF = 'application/pdf';
 const CSV = 'text/csv; charset=utf-8';
+const JSON_FILE = 'application/json';
 
 export function traceRoutes(api: Api): void {
+  api.read(
+    {
+      url: '/api/v1/trace/find',
+      name: 'findThings',
+      tag: 'Trace',
+      summary: 'What a typed or scanned text could be',
+      description:
+        'Patients, orders, sockets, serials, lots, batches, tools and people whose number or name it is, or begins; links of travellers and device labels are read. Only kinds that the asker’s role traces by.',
+      body: FindQuestion,
+      answer: FoundThings,
+    },
+    (act, { body }) => findThings(act, body.text),
+  );
   api.read(
     {
       url: '/api/v1/trace',
@@ -29,6 +50,22 @@ export function traceRoutes(api: Api): void {
       answer: TraceView,
     },
     (act, { query }) => readTrace(act, query, 'json', query.limit),
+  );
+  api.document(
+    {
+      url: '/api/v1/trace.json',
+      name: 'readTraceJson',
+      tag: 'Trace',
+      summary: 'The same as a JSON file that says its own hash',
+      description: `At most ${MOST_ROWS.file} rows; \`next\` says where there are more.`,
+      query: TraceFileQuery,
+      contentType: JSON_FILE,
+    },
+    (act, { query }) => traceForFile(act, query, 'file'),
+    ({ trace, ...beside }) => ({
+      bytes: jsonFile({ kind: 'trace', schema: TraceView, answer: trace, ...beside }),
+      fileName: `trace-by-${trace.asked.by}.json`,
+    }),
   );
   api.document(
     {
@@ -53,7 +90,7 @@ export function traceRoutes(api: Api): void {
       query: TraceFileQuery,
       contentType: PDF,
     },
-    (act, { query }) => traceForPaper(act, query),
+    (act, { query }) => traceForFile(act, query, 'pdf'),
     async (record) => ({
       bytes: await tracePaper(record),
       fileName: `trace-by-${record.trace.asked.by}.pdf`,
@@ -74,6 +111,35 @@ export function recallRoutes(api: Api): void {
       answer: RecallView,
     },
     (act, { query }) => readRecall(act, query),
+  );
+  api.document(
+    {
+      url: '/api/v1/recall.json',
+      name: 'readRecallJson',
+      tag: 'Trace',
+      summary: 'The recall as a JSON file that says its own hash',
+      query: RecallQuery,
+      contentType: JSON_FILE,
+    },
+    (act, { query }) => recallForPaper(act, query),
+    ({ recall, ...beside }) => ({
+      bytes: jsonFile({ kind: 'recall', schema: RecallView, answer: recall, ...beside }),
+      fileName: 'recall.json',
+    }),
+  );
+  api.write(
+    {
+      method: 'POST',
+      url: '/api/v1/recall/calls',
+      name: 'noteRecallCall',
+      tag: 'Trace',
+      summary: 'Note a call to somebody who wears what is recalled',
+      description:
+        'Each call is a record of its own: who called, when, and whether the wearer was reached. The recall lists the calls beside each wearer, and how many are left.',
+      body: CallToNote,
+      answer: CallNoted,
+    },
+    (act, { body }) => noteCall(act, body),
   );
   api.document(
     {

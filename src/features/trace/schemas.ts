@@ -1,6 +1,6 @@
 /** The trace and the recall on the wire. */
 import { z } from 'zod';
-import { RECALL_STATIONS } from '../../domain/recall.ts';
+import { CALL_OUTCOMES, RECALL_STATIONS } from '../../domain/recall.ts';
 import { TRACE_KEYS } from '../../domain/trace.ts';
 import {
   BATCH_KINDS,
@@ -213,6 +213,16 @@ export const RecallQuery = z.strictObject({
 });
 export type RecallQuery = z.output<typeof RecallQuery>;
 
+const RecallCall = z
+  .object({
+    id: z.string(),
+    outcome: z.enum(CALL_OUTCOMES),
+    note: z.string().nullable(),
+    calledAt: instantOut(),
+    calledBy: z.string(),
+  })
+  .meta({ id: 'RecallCall' });
+
 const Wearer = z.object({
   patient: PatientSeen,
   phone: z.string().nullable().describe('Null where there is none or the role does not call.'),
@@ -222,6 +232,7 @@ const Wearer = z.object({
   socketNumber: z.string(),
   deliveredAt: instantOut().nullable(),
   pieces: z.array(z.string()).describe('What of it the patient wears, and where in the socket.'),
+  calls: z.array(RecallCall).describe('The calls about this recall, the newest first.'),
 });
 
 const HoldingSocket = z.object({
@@ -242,6 +253,10 @@ const counts = Object.fromEntries(RECALL_STATIONS.map((station) => [station, z.i
 
 const common = {
   wearers: z.array(Wearer).describe('Everybody who wears it now: the people to call.'),
+  calls: z.object({
+    reached: z.int().describe('Wearers who were reached.'),
+    left: z.int().describe('Wearers who are still to be reached.'),
+  }),
   inWork: z.array(HoldingSocket).describe('Sockets being made or tried that have it in them.'),
   inRetired: z.array(HoldingSocket),
 };
@@ -312,3 +327,49 @@ export const LotQuarantined = z
   })
   .meta({ id: 'LotQuarantined' });
 export type LotQuarantined = z.input<typeof LotQuarantined>;
+
+/** A question may hold a patient's name: it is sent in the body, and stands in no address. */
+export const FindQuestion = z
+  .strictObject({ text: text(400).describe('Whatever was typed or scanned.') })
+  .meta({ id: 'FindQuestion' });
+
+export const FoundThings = z
+  .object({
+    items: z.array(
+      z.object({
+        by: z.enum(TRACE_KEYS),
+        key: z.string().describe('What the trace is asked by.'),
+        name: z.string(),
+        about: z.string().describe('What tells it from others of its kind.'),
+        exact: z.boolean().describe('Whether the text is its whole name or number.'),
+      }),
+    ),
+    more: z.array(z.enum(TRACE_KEYS)).describe('Kinds of which there are more than are given.'),
+    notLookedFor: z
+      .array(z.enum(TRACE_KEYS))
+      .describe('Kinds that the asker’s role does not trace by.'),
+    mistyped: z
+      .string()
+      .nullable()
+      .describe('What is wrong with a number that looks like one of ours and is none.'),
+  })
+  .meta({ id: 'FoundThings' });
+export type FoundThings = z.input<typeof FoundThings>;
+
+export const CallToNote = z
+  .strictObject({
+    lot: text(120).optional().describe('The lot of hardware that is recalled.'),
+    batchId: uuid().optional().describe('Or the batch that is recalled.'),
+    socketId: uuid().describe('What the person called wears.'),
+    outcome: z.enum(CALL_OUTCOMES),
+    note: note(1000).optional().describe('What was agreed.'),
+  })
+  .refine(
+    ({ lot, batchId }) => (lot === undefined) !== (batchId === undefined),
+    'either a lot or a batch',
+  )
+  .meta({ id: 'CallToNote' });
+export type CallToNote = z.output<typeof CallToNote>;
+
+export const CallNoted = z.object({ call: RecallCall }).meta({ id: 'CallNoted' });
+export type CallNoted = z.input<typeof CallNoted>;

@@ -26,7 +26,7 @@ export interface Trace {
 
 /** How much one answer holds. A file says in itself when it was cut. Common practice, no source. */
 const MOST_STAYS = 1000;
-export const MOST_ROWS = { csv: 20_000, pdf: 2000 } as const;
+export const MOST_ROWS = { csv: 20_000, file: 20_000, pdf: 2000 } as const;
 
 export type TraceFormat = 'json' | keyof typeof MOST_ROWS;
 
@@ -79,13 +79,14 @@ async function said(act: Act, rows: readonly TraceRow[]): Promise<SaidRow[]> {
   });
 }
 
-/** A trace with what its paper says beside it. */
-export async function traceForPaper(
+/** A trace with what its file or its paper says beside it. */
+export async function traceForFile(
   act: Act,
   query: TraceFileQuery,
+  format: keyof typeof MOST_ROWS,
 ): Promise<{ trace: Trace; clinic: ClinicSettings; at: Date; askedBy: string }> {
   return {
-    trace: await readTrace(act, query, 'pdf', MOST_ROWS.pdf),
+    trace: await readTrace(act, query, format, MOST_ROWS[format]),
     clinic: await loadClinic(act.tx, act.clinicId),
     at: act.at,
     askedBy: act.by.printedName,

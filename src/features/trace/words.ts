@@ -67,6 +67,11 @@ function torqued({ details }: Extract<TraceRow, { kind: 'torque' }>): string {
   return `joint ${plain(details.joint)} ${details.confirms ? 'confirmed' : 'not confirmed'} (${readings}) with ${with_}`;
 }
 
+const callCounts = ({ calls }: RecallView): (readonly [string, string])[] => [
+  ['wearers reached', String(calls.reached)],
+  ['wearers still to be reached', String(calls.left)],
+];
+
 /** The counts of a recall as words and figures, for CSV and paper. */
 export function countsOf(recall: RecallView): (readonly [string, string])[] {
   if (recall.kind === 'batch') {
@@ -80,6 +85,7 @@ export function countsOf(recall: RecallView): (readonly [string, string])[] {
       ['sockets worn', String(recall.counts.worn)],
       ['sockets in work', String(recall.counts.inWork)],
       ['sockets no longer used', String(recall.counts.inRetired)],
+      ...callCounts(recall),
     ];
   }
   const { counts } = recall;
@@ -95,6 +101,7 @@ export function countsOf(recall: RecallView): (readonly [string, string])[] {
     ['scrapped', String(counts.scrap)],
     ['accounted for', String(recall.accountedFor)],
     ['reconciles', recall.reconciles ? 'yes' : 'no'],
+    ...callCounts(recall),
     ...recall.unclear.map((id) => ['unclear piece', id] as const),
   ];
 }
@@ -107,3 +114,7 @@ export const nameOf = (patient: {
   patient.givenName === undefined || patient.familyName === undefined
     ? null
     : `${patient.givenName} ${patient.familyName}`;
+
+/** A call on one line: when, by whom, how it ended. */
+export const callWords = (call: RecallView['wearers'][number]['calls'][number]): string =>
+  `${call.calledAt.toISOString()} ${call.calledBy}: ${plain(call.outcome)}${after(', ', call.note)}`;

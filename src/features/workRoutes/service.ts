@@ -28,9 +28,9 @@ export async function newRouteVersion(
     ...judgeBenches(input.operations, inUse),
   ]);
   await holdWorkRoutes(act);
+  const { socketKind, suspension } = input;
   const before = (await listWorkRoutes(act, false)).find(
-    ({ socketKind, suspension }) =>
-      socketKind === input.socketKind && suspension === input.suspension,
+    (each) => each.socketKind === socketKind && each.suspension === suspension,
   );
   if (before !== undefined && before.version !== basedOnVersion) {
     refuseStale(basedOnVersion, before.version);
@@ -46,18 +46,32 @@ export async function newRouteVersion(
     subjectKind: 'route',
     subjectId: written.id,
     data: {
-      name: input.name,
-      socketKind: input.socketKind,
-      suspension: input.suspension,
-      version: written.version,
+      socketKind,
+      suspension,
       supersedes: written.supersedes,
-      operations: input.operations.map(({ checks, ...operation }) => ({
-        ...operation,
-        checks: checks.map((check) => ({ ...check })),
-      })),
+      ...(before === undefined
+        ? { after: routeTold(input, written.version) }
+        : { before: routeTold(before, before.version), after: routeTold(input, written.version) }),
     },
   });
   const route = (await listWorkRoutes(act, false)).find((each) => each.id === written.id);
   if (route === undefined) throw new Error(`Route ${written.id} was written and is not there.`);
   return route;
 }
+
+/** A route as its event tells it. */
+const routeTold = (
+  { name, operations }: Pick<RouteToWrite, 'name' | 'operations'>,
+  version: number,
+) => ({
+  name,
+  version,
+  operations: operations.map(({ kind, title, checks, caution, bench, plannedMinutes }) => ({
+    kind,
+    title,
+    checks: checks.map((check) => ({ ...check })),
+    caution,
+    bench,
+    plannedMinutes,
+  })),
+});

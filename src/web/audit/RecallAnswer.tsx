@@ -1,17 +1,20 @@
 /** The answer of a recall: how soon, who is to be called, where the rest is, and whether it adds up. */
 import { Link } from 'wouter-preact';
-import { RECALL_STATIONS } from '../../domain/recall.ts';
+import { useState } from 'preact/hooks';
+import { callsLeft, RECALL_STATIONS } from '../../domain/recall.ts';
 import { answered, api, type Schemas } from '../api.ts';
 import { orderPage } from '../links.ts';
 import { Download } from '../parts/download.tsx';
 import { useInstantWords } from '../parts/instants.ts';
 import { may } from '../session/session.ts';
 import { words } from '../words/words.ts';
+import { CallsMade, NoteCall, type CalledAbout } from './RecallCalls.tsx';
 import { Quarantine } from './Quarantine.tsx';
 import type { Question } from './recallQuestion.ts';
 import { patientWords } from './TraceSubject.tsx';
 
 type Recall = Schemas['Recall'];
+type Call = Recall['wearers'][number]['calls'][number];
 
 export function RecallAnswer({
   recall,
@@ -49,8 +52,16 @@ export function RecallAnswer({
           fileName="recall.pdf"
           read={() => answered(api.GET('/api/v1/recall.pdf', file))}
         />
+        <Download
+          words={say.json}
+          fileName="recall.json"
+          read={() => answered(api.GET('/api/v1/recall.json', file))}
+        />
       </p>
-      <Wearers of={recall.wearers} />
+      <Wearers
+        of={recall.wearers}
+        about={recall.kind === 'lot' ? { lot: recall.lot } : { batchId: recall.batch.id }}
+      />
       <h2>{say.counts}</h2>
       {recall.kind === 'lot' ? <LotCounts of={recall} /> : <BatchCounts of={recall} />}
       <Holding title={say.inWork} of={recall.inWork} />
@@ -74,14 +85,32 @@ export function RecallAnswer({
   );
 }
 
-function Wearers({ of }: { of: Recall['wearers'] }) {
+function Wearers({
+  of: asked,
+  about,
+}: {
+  readonly of: Recall['wearers'];
+  readonly about: CalledAbout;
+}) {
   const { audit: say } = words.value;
   const at = useInstantWords();
   const calls = may('front_desk', 'prosthetist', 'administrator');
+  // What is noted here stands in the list at once: asking again would be another drill.
+  const [noted, setNoted] = useState<readonly (Call & { readonly socketId: string })[]>([]);
+  const of = asked.map((wearer) => ({
+    ...wearer,
+    calls: [...noted.filter(({ socketId }) => socketId === wearer.socketId), ...wearer.calls],
+  }));
+  const { reached, left } = callsLeft(of);
   return (
     <>
       <h2>{say.toCall(of.length)}</h2>
       {!calls && of.length > 0 && <p class="hint">{say.noNames}</p>}
+      {of.length > 0 && (
+        <p class="calls-left" role="status">
+          {left === 0 ? say.everybodyReached : say.callsLeft(reached, left)}
+        </p>
+      )}
       {of.length > 0 && (
         <table class="stacked">
           <thead>
@@ -91,11 +120,12 @@ function Wearers({ of }: { of: Recall['wearers'] }) {
               <th>{say.keys.socket}</th>
               <th>{say.since}</th>
               <th>{say.wears}</th>
+              <th>{say.called}</th>
             </tr>
           </thead>
           <tbody>
             {of.map((wearer) => (
-              <tr key={wearer.socketId}>
+              <tr key={wearer.socketId} class={isReached(wearer) ? 'reached' : ''}>
                 <td data-label={say.keys.patient}>
                   <strong>{patientWords(wearer.patient)}</strong>
                 </td>
@@ -117,6 +147,19 @@ function Wearers({ of }: { of: Recall['wearers'] }) {
                   {wearer.deliveredAt === null ? '' : at(wearer.deliveredAt)}
                 </td>
                 <td data-label={say.wears}>{wearer.pieces.join('; ')}</td>
+                <td data-label={say.called}>
+                  <CallsMade calls={wearer.calls} />
+                  {calls && (
+                    <NoteCall
+                      about={about}
+                      socketId={wearer.socketId}
+                      patient={patientWords(wearer.patient)}
+                      onNoted={(call) =>
+                        setNoted([{ ...call, socketId: wearer.socketId }, ...noted])
+                      }
+                    />
+                  )}
+                </td>
               </tr>
             ))}
           </tbody>
@@ -125,6 +168,9 @@ function Wearers({ of }: { of: Recall['wearers'] }) {
     </>
   );
 }
+
+const isReached = ({ calls }: Pick<Recall['wearers'][number], 'calls'>): boolean =>
+  calls.some(({ outcome }) => outcome === 'reached');
 
 function LotCounts({ of }: { of: Extract<Recall, { kind: 'lot' }> }) {
   const { audit: say } = words.value;

@@ -28,12 +28,7 @@ export function TracePage() {
     setAddress(new URLSearchParams({ by: kind, key }));
   return (
     <Sheet title={say.traceTitle}>
-      <TraceSearch
-        key={`${by ?? ''} ${value}`}
-        by={isTraceKey(by) ? by : undefined}
-        value={value}
-        onAsk={ask}
-      />
+      <TraceSearch key={`${by ?? ''} ${value}`} onAsk={ask} />
       {asked !== null && <Answer key={`${asked.by} ${asked.value}`} {...asked} />}
     </Sheet>
   );
@@ -67,7 +62,7 @@ function Answer({ by, value }: { by: TraceKey; value: string }) {
   return (
     <section aria-label={say.answer}>
       <h2>
-        {say.keys[by]} {by === 'person' ? '' : first.asked.value}
+        {say.keys[by]} {first.asked.value}
       </h2>
       <ChangedSince of={['trace', by, value]} again={refetch} />
       <TraceSubject subject={first.subject} />
@@ -81,6 +76,11 @@ function Answer({ by, value }: { by: TraceKey; value: string }) {
           words={say.pdf}
           fileName={`trace-by-${by}.pdf`}
           read={() => answered(api.GET('/api/v1/trace.pdf', file))}
+        />
+        <Download
+          words={say.json}
+          fileName={`trace-by-${by}.json`}
+          read={() => answered(api.GET('/api/v1/trace.json', file))}
         />
       </p>
       <Ways rows={rows} chain={first.chain} cut={first.chainCut} />

@@ -1,7 +1,8 @@
 /** What the trace was asked about, as much of it as the reader's role sees. */
 import { Link } from 'wouter-preact';
+import type { SubjectKind } from '../../domain/eventKinds.ts';
 import type { Schemas } from '../api.ts';
-import { orderPage, recallPage, tracePage } from '../links.ts';
+import { historyPage, orderPage, recallPage, tracePage } from '../links.ts';
 import { Facts } from '../parts/sheet.tsx';
 import { may } from '../session/session.ts';
 import { dayWords, words } from '../words/words.ts';
@@ -15,6 +16,11 @@ export const patientWords = ({ chartNumber, givenName, familyName, initials }: P
     : `${familyName}, ${givenName} · ${chartNumber}`;
 
 const orderLink = (id: string, number: string) => <Link href={orderPage(id)}>{number}</Link>;
+
+/** From what was traced to what was changed about it. */
+const historyLink = (kind: SubjectKind, id: string) => (
+  <Link href={historyPage(kind, id)}>{words.value.audit.history}</Link>
+);
 
 /** From the trace to the drill, for those who may run it. */
 const recallLink = (of: 'lot' | 'batch', key: string, said = key) =>
@@ -34,6 +40,7 @@ export function TraceSubject({ subject }: { subject: Subject }) {
               say.orders,
               subject.orders.map(({ id, number }) => <p key={id}>{orderLink(id, number)}</p>),
             ],
+            [say.history, historyLink('patient', subject.patient.id)],
           ]}
         />
       );
@@ -58,6 +65,7 @@ export function TraceSubject({ subject }: { subject: Subject }) {
                 </p>
               )),
             ],
+            [say.history, historyLink('order', order.id)],
           ]}
         />
       );
@@ -77,6 +85,7 @@ export function TraceSubject({ subject }: { subject: Subject }) {
             [fitting.cast, String(socket.castNumber)],
             [say.replaces, socket.replaces],
             [say.replacedBy, socket.replacedBy],
+            [say.history, historyLink('socket', socket.id)],
           ]}
         />
       );
@@ -90,7 +99,7 @@ export function TraceSubject({ subject }: { subject: Subject }) {
               key={piece.id}
               of={[
                 [say.piece, piece.label],
-                [say.part, piece.part],
+                [say.part, <Link href={historyPage('part', piece.partId)}>{piece.part}</Link>],
                 [say.keys.serial, piece.serial],
                 [
                   say.keys.lot,
@@ -100,6 +109,7 @@ export function TraceSubject({ subject }: { subject: Subject }) {
                 [say.expires, piece.expiresOn && dayWords(piece.expiresOn)],
                 [say.now, piece.now],
                 [say.recallTitle, piece.lot && recallLink('lot', piece.lot)],
+                [say.history, historyLink('item', piece.id)],
               ]}
             />
           ))}
@@ -118,6 +128,7 @@ export function TraceSubject({ subject }: { subject: Subject }) {
                 [say.used, `${batch.usedAmount} ${batch.unit} · ${say.uses(batch.uses)}`],
                 [say.quarantined, batch.quarantineReason],
                 [say.recallTitle, recallLink('batch', batch.id, batch.lot)],
+                [say.history, historyLink('batch', batch.id)],
               ]}
             />
           ))}
@@ -131,6 +142,7 @@ export function TraceSubject({ subject }: { subject: Subject }) {
             [say.keys.serial, subject.tool.serial],
             [say.state, subject.tool.outOfService ? say.outOfService : say.inService],
             [say.now, subject.tool.now],
+            [say.history, historyLink('shop_tool', subject.tool.id)],
           ]}
         />
       );
@@ -141,6 +153,7 @@ export function TraceSubject({ subject }: { subject: Subject }) {
             [say.keys.person, subject.person.printedName],
             [say.roles, subject.person.roles.map((role) => roles[role]).join(', ')],
             [say.state, subject.person.active ? say.active : say.notActive],
+            [say.history, historyLink('person', subject.person.id)],
           ]}
         />
       );

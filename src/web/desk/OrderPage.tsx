@@ -7,9 +7,9 @@ import { Facts, Loading, Sheet, WentWrong } from '../parts/sheet.tsx';
 import { may } from '../session/session.ts';
 import { massWords } from '../words/units.ts';
 import { birthDayWords, words } from '../words/words.ts';
+import { RecordHistory } from '../audit/RecordHistory.tsx';
 import { OrderSteps } from '../fitting/OrderSteps.tsx';
 import { Gate } from './Gate.tsx';
-import { History } from './History.tsx';
 import { Hold } from './Hold.tsx';
 import type { Order } from './order.ts';
 import { patientWords } from './patients.ts';
@@ -52,7 +52,7 @@ function Told({ order }: { readonly order: Order }) {
       <Sockets order={order} />
       <OrderSteps order={order} />
       {open && <Gate orderId={order.id} />}
-      <History orderId={order.id} />
+      <RecordHistory subjectKind="order" subjectId={order.id} />
     </>
   );
 }

@@ -67,6 +67,7 @@ export const en = {
     trace: 'Trace',
     recall: 'Recall',
     setup: 'Set-up',
+    record: 'Verify the record',
   },
   orders: {
     find: 'Order number or chart number',

@@ -1,9 +1,23 @@
 /** The texts of the auditor, in English. */
+import type { ChainFaultKind } from '../../../domain/eventChain.ts';
+import { EVENT_WORDS, SUBJECT_WORDS } from '../../../domain/eventKinds.ts';
+import { fieldWords } from '../../../domain/fieldWords.ts';
+
 export const audit = {
   // Trace
   traceTitle: 'Trace',
-  askedBy: 'What you know',
-  question: 'The number',
+  question: 'What you know',
+  questionHint:
+    'A chart number, order, socket, serial, lot, batch, tool or person, typed or scanned; the beginning will do.',
+  questionHintNames:
+    'A patient’s name or chart number, an order, socket, serial, lot, batch, tool or person, typed or scanned; the beginning will do.',
+  couldBe: 'What it could be',
+  nothingFound: 'Nothing here has such a name or number.',
+  mistyped: (words: string) => `${words} Nothing else has such a name or number either.`,
+  moreOf: (kinds: string) => `There are more of: ${kinds}. Type more of it.`,
+  notLookedFor: (kinds: string) => `Not looked for in your role: ${kinds}.`,
+  ownWorkOnly: 'By person you trace your own work; another person’s is for the auditor.',
+  myWork: 'My own work',
   keys: {
     patient: 'Patient',
     order: 'Order',
@@ -15,21 +29,15 @@ export const audit = {
     person: 'Person',
   },
   fields: {
-    patient: 'Chart number',
-    order: 'Order number',
-    socket: 'Socket number',
-    serial: 'Serial of a piece',
     lot: 'Lot of hardware',
     batch: 'Lot of resin, fabric, threadlocker and the like',
-    tool: 'Name of the tool',
-    person: 'Person',
   },
-  choosePerson: 'choose the person',
   nothingAsked: 'Type what you know.',
-  ask: 'Ask the record',
+  ask: 'Look it up',
   answer: 'Answer',
   csv: 'Save as CSV',
   pdf: 'Save as PDF',
+  json: 'Save as JSON',
   orders: 'Orders',
   limb: 'Limb',
   stage: 'Stage',
@@ -146,4 +154,96 @@ export const audit = {
   quarantineAct: 'Take it out of use',
   quarantineDone: (moved: number, found: number, before: number) =>
     `To quarantine: ${moved}. Findings opened: ${found}. Sockets that had one before: ${before}.`,
+
+  // The calls of a recall
+  callsLeft: (reached: number, left: number) =>
+    `Reached: ${reached}. Still to be reached: ${left}.`,
+  everybodyReached: 'Everybody was reached.',
+  called: 'Called',
+  notCalled: 'not yet',
+  outcome: 'How the call ended',
+  outcomes: {
+    reached: 'reached',
+    message_left: 'message left',
+    not_reached: 'not reached',
+    number_wrong: 'number is wrong',
+  },
+  callNote: 'What was agreed',
+  noteCall: 'Note the call',
+  noteCallOf: (patient: string) => `Note a call to ${patient}`,
+
+  // History
+  history: 'History',
+  historyOf: (of: string) => `History of ${of}`,
+  readHistory: 'Show what was done, by whom, and the values before',
+  historyPage: 'The history on a page of its own',
+  eventKinds: EVENT_WORDS as Readonly<Record<keyof typeof EVENT_WORDS, string>>,
+  subjectKinds: SUBJECT_WORDS as Readonly<Record<keyof typeof SUBJECT_WORDS, string>>,
+  field: fieldWords,
+  theService: 'the service',
+  recordNumber: (seq: number) => `record ${seq}`,
+  valueBefore: 'before',
+  valueAfter: 'after',
+  nothing: 'nothing',
+  yes: 'yes',
+  no: 'no',
+  withheld: (fields: string) => `Changed, but not shown to your role: ${fields}.`,
+  older: 'Earlier entries',
+  entriesSoFar: (count: number) => `${count} entries so far; there are earlier ones.`,
+  entriesAll: (count: number) =>
+    count === 1 ? 'One entry; no more.' : `${count} entries; no more.`,
+  noEntries: 'Nothing was noted about it since it was set up.',
+  looks: 'also who looked it up',
+
+  // The chain
+  recordIntro:
+    'Every record carries a hash of its content and is chained to the one before. Your own browser fetches them and works all of it out again; nothing that the service says of itself is believed.',
+  recordLimit:
+    'Whoever rewrites the whole record, and every hash after it, is found out by one thing only: a number and its groups that were noted elsewhere. Note them on paper, with the day.',
+  recordNow: 'The record now',
+  recordsCount: (count: number) => `${count.toLocaleString('en-GB')} records`,
+  noteThis: 'To note on paper',
+  noted: 'What you noted earlier',
+  notedHint: 'Number, colon, eight groups: 3012: 9f3a 22c1 … Leave it empty to verify without.',
+  notedWrong: 'This is no number with eight groups of four signs, 0 to 9 and a to f.',
+  notedAhead: (seq: number, head: number) =>
+    `Record ${seq} was noted, and the record ends at ${head}: what was noted is not there any more.`,
+  from: 'Verify',
+  froms: { all: 'all records', noted: 'only what came after the noted one' },
+  fromNotedHint:
+    'Quick, for a record of millions. What came before is not worked out again: it was, when you noted it.',
+  verify: 'Verify in this browser',
+  verifying: (done: number, of: number) =>
+    `${done.toLocaleString('en-GB')} of ${of.toLocaleString('en-GB')} records verified`,
+  stop: 'Stop',
+  goOn: 'Go on',
+  stopped: (seq: number) => `Stopped after record ${seq}. All is well up to there.`,
+  whole: 'The record is whole',
+  wholeWords: (count: number, seconds: string) =>
+    `${count.toLocaleString('en-GB')} records were worked out again in ${seconds} s: each has its content, its place, and the one before it.`,
+  notedFound: (seq: number) => `It still contains record ${seq} as you noted it.`,
+  broken: (seq: number) => `Record ${seq} is not as it was written`,
+  faults: {
+    missing: 'The record is missing: it was taken out, or cut off.',
+    out_of_order: 'Another record stands in its place.',
+    content_changed: 'Its content is not what was hashed when it was written.',
+    seal_broken: 'A patient’s particular in it is not the one that was sealed.',
+    chain_broken: 'It does not follow the record before it.',
+    noted_head_differs: 'It is not the record that you noted: the record was written anew.',
+  } as const satisfies Readonly<Record<ChainFaultKind, string>>,
+  expected: 'Should be',
+  found: 'Is',
+  allWellBefore: (seq: number) =>
+    seq === 0 ? 'No record before it could be verified.' : `All is well up to record ${seq}.`,
+  toTell:
+    'Write this down, touch nothing, and tell whoever is responsible for the clinic’s records. The service keeps on working; what it says from here on is not proven.',
+  whatItSays: 'What stands there now',
+  unseen: (count: number) =>
+    `${count} records hold a patient’s particulars open that your role does not see: their place is verified, their content is not.`,
+  unopened: (count: number) =>
+    `${count} sealed particulars are not shown to your role; the service itself found that they fit their seals.`,
+  unopenedBroken: (seq: number) =>
+    `In record ${seq} a sealed particular that is not shown to your role does not fit its seal, as the service itself found.`,
+  outcomeNoted: 'What you found is in the record now.',
+  clinicHistory: 'The clinic’s settings',
 };

@@ -1,0 +1,84 @@
+/**
+ * Seals: what is personal to a patient stands in an event as the hash of the value with a
+ * salt, and the value beside it. So the chain (R11) can be verified by somebody who may
+ * not see the value (45 CFR 164.502(b)), and a value that was changed no longer fits.
+ * The salt keeps a short value (a birth date) from being guessed by trying them all.
+ */
+import { canonicalJson, type JsonValue } from './canonical.ts';
+
+/** A value with its salt (32 hexadecimal digits), as it is kept beside the event. */
+export interface SealedValue {
+  readonly salt: string;
+  readonly value: JsonValue;
+}
+
+type Data = Readonly<Record<string, JsonValue>>;
+
+/** The text whose SHA-256 is the seal. */
+export const sealedText = ({ salt, value }: SealedValue): string => canonicalJson([salt, value]);
+
+/** What stands in the event in the value's place. */
+export const sealOf = (sha256: string): JsonValue => ({ sealedSha256: sha256 });
+
+const sealIn = (value: JsonValue | undefined): string | undefined => {
+  if (typeof value !== 'object' || value === null || Array.isArray(value)) return undefined;
+  const seal = (value as Data)['sealedSha256'];
+  return typeof seal === 'string' ? seal : undefined;
+};
+
+/** The particulars of a patient that are sealed. */
+export const SEALED_FIELDS = ['givenName', 'familyName', 'birthDate', 'phone', 'address'] as const;
+export type SealedField = (typeof SEALED_FIELDS)[number];
+
+/** Where in a patient's event they can stand: at the top, or under the values before and after. */
+export const SEALED_PLACES: readonly { readonly under: string; readonly field: SealedField }[] = [
+  '',
+  'before',
+  'after',
+].flatMap((under) => SEALED_FIELDS.map((field) => ({ under, field })));
+
+export const pathOf = ({ under, field }: { under: string; field: string }): string =>
+  under === '' ? field : `${under}.${field}`;
+
+/** The data that a place is in. */
+function holder(data: Data, under: string): Data | undefined {
+  const value = under === '' ? data : data[under];
+  return typeof value === 'object' && value !== null && !Array.isArray(value)
+    ? (value as Data)
+    : undefined;
+}
+
+/** The personal values that stand open in a patient's data, by path; nulls hide nothing and stay. */
+export function openValues(data: Data): ReadonlyMap<string, JsonValue> {
+  const found = new Map<string, JsonValue>();
+  for (const place of SEALED_PLACES) {
+    const value = holder(data, place.under)?.[place.field];
+    if (value === undefined || value === null || sealIn(value) !== undefined) continue;
+    found.set(pathOf(place), value);
+  }
+  return found;
+}
+
+/** The seals of an event's data, by path. */
+export function sealsOf(data: Data): ReadonlyMap<string, string> {
+  const found = new Map<string, string>();
+  for (const place of SEALED_PLACES) {
+    const seal = sealIn(holder(data, place.under)?.[place.field]);
+    if (seal !== undefined) found.set(pathOf(place), seal);
+  }
+  return found;
+}
+
+/** The data with other values at some paths; what stood there before is left alone elsewhere. */
+export function withValues(data: Data, values: ReadonlyMap<string, JsonValue>): Data {
+  let made = data;
+  for (const { under, field } of SEALED_PLACES) {
+    const value = values.get(pathOf({ under, field }));
+    if (value === undefined) continue;
+    made =
+      under === ''
+        ? { ...made, [field]: value }
+        : { ...made, [under]: { ...holder(made, under), [field]: value } };
+  }
+  return made;
+}

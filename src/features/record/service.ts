@@ -1,0 +1,73 @@
+/** The chain of events handed out to be verified, and the outcome noted (R11). */
+import { seesPatientField } from '../../access/minimumNecessary.ts';
+import { CHAIN_START } from '../../domain/eventChain.ts';
+import { openValues, sealedText, sealsOf, type SealedValue } from '../../domain/seals.ts';
+import type { Act } from '../../store/act.ts';
+import { textSha256 } from '../../store/events.ts';
+import { chainedEvents, chainHead, type ChainRow } from '../../store/history.ts';
+import type { ChainPage, VerificationToNote } from './schemas.ts';
+
+/** Where the record stands now. */
+export const readHead = async (act: Act) => ({
+  ...((await chainHead(act)) ?? CHAIN_START),
+  at: act.at,
+});
+
+/** A run of events with all that is hashed of them. Reading the record whole is noted, page by page. */
+export async function readChain(
+  act: Act,
+  { after, limit }: { readonly after: number; readonly limit: number },
+): Promise<ChainPage> {
+  const rows = await chainedEvents(act, after, limit);
+  act.record({
+    kind: 'record.read',
+    subjectKind: 'clinic',
+    subjectId: act.clinicId,
+    data: { after, events: rows.length },
+  });
+  return { items: rows.map((row) => chained(act, row)) };
+}
+
+/** Notes what somebody found who verified the record. */
+export function noteVerification(act: Act, found: VerificationToNote): { at: Date } {
+  const { from, to, chainSha256, fault } = found;
+  act.record({
+    kind: 'record.verified',
+    subjectKind: 'clinic',
+    subjectId: act.clinicId,
+    data: { from, to, chainSha256, fault },
+  });
+  return { at: act.at };
+}
+
+const fieldOf = (path: string): string => path.split('.').at(-1) ?? path;
+
+function chained(act: Act, row: ChainRow): ChainPage['items'][number] {
+  const { seq, leafSha256, chainSha256, sealed, at, ...rest } = row;
+  const { data } = rest;
+  const sees = (path: string): boolean => seesPatientField(act.by.roles, fieldOf(path));
+  const ofPatient = rest.subjectKind === 'patient';
+  // Events that are older than the seals hold the values open: the leaf is shown whole or not at all.
+  const shown = !ofPatient || [...openValues(data).keys()].every(sees);
+  const seals = ofPatient ? [...sealsOf(data)] : [];
+  const opened: Record<string, SealedValue> = {};
+  const notOpened: string[] = [];
+  let notOpenedFits = true;
+  for (const [path, seal] of seals) {
+    const kept = sealed?.[path];
+    if (sees(path)) opened[path] = kept ?? { salt: '', value: null };
+    else {
+      notOpened.push(path);
+      notOpenedFits &&= kept !== undefined && textSha256(sealedText(kept)) === seal;
+    }
+  }
+  return {
+    seq,
+    leaf: shown ? { at: at.toISOString(), clinicId: act.clinicId, ...rest } : null,
+    leafSha256,
+    chainSha256,
+    opened,
+    notOpened,
+    notOpenedFits,
+  };
+}

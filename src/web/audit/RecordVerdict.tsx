@@ -1,0 +1,118 @@
+/** What a verification found, and noting it in the record itself. */
+import { useEffect, useRef, useState } from 'preact/hooks';
+import type { ChainFault, NotedHead } from '../../domain/eventChain.ts';
+import { answered, api } from '../api.ts';
+import { useInstantWords } from '../parts/instants.ts';
+import { Facts, WentWrong } from '../parts/sheet.tsx';
+import { words } from '../words/words.ts';
+import type { Standing } from './verification.ts';
+
+export function Verdict({
+  of,
+  noted,
+}: {
+  readonly of: Standing;
+  readonly noted: NotedHead | undefined;
+}) {
+  const { audit: say } = words.value;
+  const { fault, head, from, until } = of;
+  const said = useRef<HTMLElement>(null);
+  useEffect(() => said.current?.focus(), [of]);
+  const whole = fault === null && of.notOpenedBroken === null;
+  return (
+    <section class="verdict" tabIndex={-1} ref={said} aria-label={say.answer}>
+      {fault === null ? (
+        whole && (
+          <>
+            <h2>{say.whole}</h2>
+            <p>{say.wholeWords(until - from.seq, (of.ms / 1000).toFixed(1))}</p>
+            {noted !== undefined && <p>{say.notedFound(noted.seq)}</p>}
+          </>
+        )
+      ) : (
+        <Fault fault={fault} of={of} />
+      )}
+      {of.notOpenedBroken !== null && (
+        <p class="problem" role="alert">
+          <strong>{say.unopenedBroken(of.notOpenedBroken)}</strong>
+        </p>
+      )}
+      {of.withheld > 0 && <p class="hint">{say.unseen(of.withheld)}</p>}
+      {of.notOpened > 0 && of.notOpenedBroken === null && (
+        <p class="hint">{say.unopened(of.notOpened)}</p>
+      )}
+      <NoteIt
+        key={`${head.seq} ${fault?.kind ?? ''}`}
+        found={{
+          from: from.seq,
+          to: head.seq,
+          chainSha256: head.chainSha256,
+          fault: fault === null ? null : { seq: fault.seq, kind: fault.kind },
+        }}
+      />
+    </section>
+  );
+}
+
+function Fault({
+  fault,
+  of: { head, failed },
+}: {
+  readonly fault: ChainFault;
+  readonly of: Standing;
+}) {
+  const { audit: say } = words.value;
+  const at = useInstantWords();
+  const kinds: Readonly<Record<string, string>> = say.eventKinds;
+  const leaf = failed?.leaf ?? null;
+  return (
+    <>
+      <div class="problem" role="alert">
+        <strong>{say.broken(fault.seq)}</strong>
+        <p>{say.faults[fault.kind]}</p>
+      </div>
+      <Facts
+        of={[
+          [say.expected, <span class="noted">{groups(fault.expected)}</span>],
+          [say.found, <span class="noted">{groups(fault.found)}</span>],
+          ...(leaf === null
+            ? []
+            : ([[say.whatItSays, `${kinds[leaf.kind] ?? leaf.kind}, ${at(leaf.at)}`]] as const)),
+        ]}
+      />
+      <p>{say.allWellBefore(head.seq)}</p>
+      <p>{say.toTell}</p>
+    </>
+  );
+}
+
+/** A hash in groups of four, in which two that differ are told apart by eye. */
+const groups = (value: string): string =>
+  /^[0-9a-f]{32,64}$/.test(value) ? (value.match(/.{1,4}/g) ?? []).join(' ') : value;
+
+type Outcome = Parameters<typeof noteOutcome>[0];
+const noteOutcome = (body: {
+  from: number;
+  to: number;
+  chainSha256: string;
+  fault: Pick<ChainFault, 'seq' | 'kind'> | null;
+}) => {
+  const params = { header: { 'idempotency-key': crypto.randomUUID() } };
+  return answered(api.POST('/api/v1/record/verifications', { params, body }));
+};
+
+/** Who verified when, and with what outcome, is itself part of the record. */
+function NoteIt({ found }: { readonly found: Outcome }) {
+  const { audit: say } = words.value;
+  const [noted, setNoted] = useState(false);
+  const [failure, setFailure] = useState<unknown>(null);
+  useEffect(() => {
+    noteOutcome(found).then(() => setNoted(true), setFailure);
+  }, []);
+  return (
+    <>
+      <WentWrong failure={failure} />
+      {noted && <p class="hint">{say.outcomeNoted}</p>}
+    </>
+  );
+}

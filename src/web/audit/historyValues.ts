@@ -1,0 +1,56 @@
+/** Values of a history as they are read: words of the trade, days, instants, names for ids. */
+import { dayWords, words } from '../words/words.ts';
+
+export interface Saying {
+  readonly names: Readonly<Record<string, string>>;
+  readonly instant: (at: string) => string;
+}
+
+const UUID = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/;
+const DAY = /^\d{4}-\d\d-\d\d$/;
+const INSTANT = /^\d{4}-\d\d-\d\dT\d\d:\d\d/;
+const WORD = /^[a-z]+(_[a-z0-9]+)+$/;
+
+/** Words of closed lists, whichever list they are of. */
+function listed(word: string): string | undefined {
+  const { stages, holds, sides, levels, suspensions, roles, fitting, audit } = words.value;
+  const lists: readonly Readonly<Record<string, string>>[] = [
+    stages,
+    holds,
+    sides,
+    levels,
+    suspensions,
+    roles,
+    fitting.socketStates,
+    fitting.socketKinds,
+    audit.moveReasons,
+    audit.outcomes,
+  ];
+  return lists.map((list) => list[word]).find((said) => said !== undefined);
+}
+
+/** @param value as JSON holds it */
+export function valueWords(value: unknown, saying: Saying): string {
+  const { audit: say } = words.value;
+  if (value === null || value === undefined || value === '') return say.nothing;
+  if (typeof value === 'boolean') return value ? say.yes : say.no;
+  if (typeof value === 'number') return String(value);
+  if (typeof value === 'string') return textWords(value, saying);
+  if (Array.isArray(value)) {
+    const simple = value.every((each) => typeof each !== 'object' || each === null);
+    return value.length === 0
+      ? say.nothing
+      : value.map((each) => valueWords(each, saying)).join(simple ? ', ' : '; ');
+  }
+  return Object.entries(value)
+    .filter(([, each]) => each !== null)
+    .map(([field, each]) => `${say.field(field)} ${valueWords(each, saying)}`)
+    .join(', ');
+}
+
+function textWords(text: string, { names, instant }: Saying): string {
+  if (UUID.test(text)) return names[text] ?? text;
+  if (DAY.test(text)) return dayWords(text);
+  if (INSTANT.test(text)) return instant(text);
+  return listed(text) ?? (WORD.test(text) ? text.replaceAll('_', ' ') : text);
+}
