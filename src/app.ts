@@ -37,6 +37,7 @@ import { labelRoutes } from './features/labels/routes.ts';
 import { layupRoutes } from './features/layup/routes.ts';
 import { layupRuleRoutes } from './features/layupRules/routes.ts';
 import { orderRoutes } from './features/orders/routes.ts';
+import { papersRoutes } from './features/papers/routes.ts';
 import { patientRoutes } from './features/patients/routes.ts';
 import { peopleRoutes, signInRoutes } from './features/people/routes.ts';
 import { resinRoutes } from './features/resin/routes.ts';
@@ -195,6 +196,7 @@ function features(api: Api, tokens: AccessTokens, publicUrl: string): void {
   patientRoutes(api);
   orderRoutes(api);
   travellerRoutes(api, publicUrl);
+  papersRoutes(api, publicUrl);
   castRoutes(api);
   limbRoutes(api);
   socketRoutes(api);
