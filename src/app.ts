@@ -41,6 +41,7 @@ import { labelRoutes } from './features/labels/routes.ts';
 import { layupRoutes } from './features/layup/routes.ts';
 import { layupRuleRoutes } from './features/layupRules/routes.ts';
 import { orderRoutes } from './features/orders/routes.ts';
+import { papersRoutes } from './features/papers/routes.ts';
 import { patientRoutes } from './features/patients/routes.ts';
 import { peopleRoutes, signInRoutes } from './features/people/routes.ts';
 import { recordRoutes } from './features/record/routes.ts';
@@ -222,6 +223,7 @@ function features(api: Api, tokens: AccessTokens, publicUrl: string): void {
   searchRoutes(api);
   travellerRoutes(api, publicUrl);
   appointmentRoutes(api);
+  papersRoutes(api, publicUrl);
   castRoutes(api);
   limbRoutes(api);
   socketRoutes(api);

@@ -33,6 +33,10 @@ export const PERMISSIONS = {
   // The code on a traveller
   'GET /o/:number': PUBLIC,
 
+  // The codes on labels
+  'GET /o/:number/:socket': PUBLIC,
+  'GET /p/:placeId': PUBLIC,
+
   // Sign-in
   'POST /api/v1/sign-in': PUBLIC,
   'POST /api/v1/sign-in/refresh': PUBLIC,
@@ -126,6 +130,16 @@ export const PERMISSIONS = {
   'GET /api/v1/part-drafts': ['technician', 'auditor', 'administrator'],
   'POST /api/v1/part-drafts/:partDraftId/part': ['administrator'],
   'POST /api/v1/part-drafts/:partDraftId/set-aside': ['administrator'],
+
+  // Papers: labels, slips, what goes with a delivery
+  'GET /api/v1/label-sizes': EVERYBODY,
+  'POST /api/v1/label-sizes': ['administrator'],
+  'GET /api/v1/sockets/:socketId/label.pdf': EVERYBODY,
+  'GET /api/v1/casts/:castId/label.pdf': EVERYBODY,
+  'GET /api/v1/places/:placeId/label.pdf': EVERYBODY,
+  'GET /api/v1/sockets/:socketId/move-slip.pdf': EVERYBODY,
+  'GET /api/v1/sockets/:socketId/delivery-record.pdf': ['front_desk', 'prosthetist', 'auditor'],
+  'GET /api/v1/sockets/:socketId/wearer-sheet.pdf': DESK,
 
   // Torque and lock
   'GET /api/v1/torque/joint.svg': EVERYBODY,

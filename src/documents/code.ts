@@ -11,7 +11,7 @@ const QUIET_MODULES = 4;
  * @param sidePt side of the square in points
  */
 export function drawQrCode(
-  doc: PaperDocument,
+  doc: Pick<PaperDocument, 'pdf'>,
   text: string,
   xPt: number,
   yPt: number,

@@ -93,6 +93,7 @@ export const EVENT_WORDS = {
   'route.written': 'route written',
   'layup_rules.written': 'layup rules written',
   'calendar.written': 'working calendar written',
+  'label_sizes.written': 'sizes of the labels written',
   'bench.added': 'bench entered',
   'bench.changed': 'bench’s entry changed',
 
@@ -169,6 +170,7 @@ export const SUBJECT_WORDS = {
   route: 'route',
   layup_rule_set: 'layup rules',
   calendar: 'working calendar',
+  label_sizes: 'sizes of the labels',
   bench: 'bench',
   person: 'person',
 } as const;

@@ -32,6 +32,7 @@ export const TAGS = {
   'Dates and benches':
     'The working calendar, days to promise and their chance, what is late, the load of the benches (C5).',
   Traveller: 'The sheet that goes with the work.',
+  Papers: 'Labels on the clinic’s own stock, the move slip, and the papers of a delivery.',
   Trace: 'What went into it, where it came from, who wears it: trace and recall.',
   Changes: 'Live updates: what changes in the clinic, as it changes.',
   'Long work':

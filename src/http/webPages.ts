@@ -36,7 +36,7 @@ export async function serveWeb(app: FastifyInstance, folder = WEB_FOLDER): Promi
 /** Whether a request that no route takes is for a page of the client. */
 export const isWebPage = ({ method, url, headers }: FastifyRequest): boolean =>
   method === 'GET' &&
-  !/^\/(api|o|healthz|readyz|assets)(\/|$|\?)/.test(url) &&
+  !/^\/(api|o|p|healthz|readyz|assets)(\/|$|\?)/.test(url) &&
   (headers.accept ?? '').includes('text/html');
 
 export const sendWebPage = (reply: FastifyReply): FastifyReply =>

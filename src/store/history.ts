@@ -40,6 +40,7 @@ const TABLE_OF: Readonly<Record<SubjectKind, string>> = {
   route: 'route',
   layup_rule_set: 'layup_rule_set',
   calendar: 'work_calendar',
+  label_sizes: 'label_sizes',
   bench: 'bench',
   person: 'person',
 };

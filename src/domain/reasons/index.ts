@@ -18,6 +18,7 @@ import { LAYUP_REASONS } from './layup.ts';
 import { LIMB_REASONS } from './limb.ts';
 import { LOCK_CHECK_REASONS } from './lockCheck.ts';
 import { ORDER_REASONS } from './orders.ts';
+import { PAPERS_REASONS } from './papers.ts';
 import { PATIENT_REASONS } from './patients.ts';
 import { RANGE_REASONS } from './ranges.ts';
 import { RATED_MASS_REASONS } from './ratedMass.ts';
@@ -51,6 +52,7 @@ export const REASONS = {
   ...IDENTIFIER_REASONS,
   ...LOCK_CHECK_REASONS,
   ...ORDER_REASONS,
+  ...PAPERS_REASONS,
   ...PATIENT_REASONS,
   ...RATED_MASS_REASONS,
   ...REQUEST_REASONS,

@@ -67,7 +67,12 @@ const labelOf = ({ occasion, takenOn, orderNumber }: Measured): string =>
 
 function Both({ first, second, limb }: { first: Measured; second: Measured; limb: string }) {
   const { fitting: say } = words.value;
-  const table = (set: Measured) => tableOf(labelOf(set), set.measures, set.geometry.capDepthMm);
+  const table = (set: Measured) =>
+    tableOf(
+      say.tableOf(say.occasions[set.occasion], dayWords(set.takenOn)),
+      set.measures,
+      set.geometry.capDepthMm,
+    );
   const [before, after] = first.takenOn <= second.takenOn ? [first, second] : [second, first];
   const drawn = table(after);
   const heights = new Map(before.measures.map((each) => [each.heightMm, each.circumferenceMm]));
