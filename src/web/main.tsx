@@ -4,6 +4,7 @@ import { render } from 'preact';
 import { Link, Route, Switch, useLocation } from 'wouter-preact';
 import { Problem } from './api.ts';
 import { HeadClock } from './bench/HeadClock.tsx';
+import { HeadMenu, headOpen } from './parts/headMenu.tsx';
 import { Loading, Sheet } from './parts/sheet.tsx';
 import { PAGES, pagesFor } from './pages.tsx';
 import { person, refresh, signOut } from './session/session.ts';
@@ -24,11 +25,12 @@ function Head() {
   const { service, signIn, pages } = words.value;
   const [location] = useLocation();
   return (
-    <header class="head">
+    <header class={headOpen.value ? 'head open' : 'head'}>
       <a class="skip" href="#sheet">
         {service.name}
       </a>
       <strong>{service.name}</strong>
+      <HeadMenu />
       <nav>
         {pagesFor(person.value).map(({ path, name }) => (
           <Link key={path} href={path} aria-current={location === path ? 'page' : undefined}>

@@ -3,6 +3,7 @@ import { audit } from './en/audit.ts';
 import { bench } from './en/bench.ts';
 import { desk } from './en/desk.ts';
 import { fitting } from './en/fitting.ts';
+import { pictures } from './en/pictures.ts';
 
 export const en = {
   language: 'English',
@@ -17,6 +18,7 @@ export const en = {
     besideFields: 'Not done yet: what is wrong stands beside the fields.',
     notFound: 'There is no such page.',
   },
+  head: { menu: 'Menu', close: 'Close', dark: 'Dark page', light: 'White page' },
   signIn: {
     title: 'Sign in',
     ended: 'Your sign-in has ended. Sign in again; what you typed is still there.',
@@ -90,6 +92,7 @@ export const en = {
     hint: 'Typed for this act only. Wrong ones count as failed sign-ins.',
   },
   fitting,
+  pictures,
   audit,
 };
 export type Words = typeof en;
