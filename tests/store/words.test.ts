@@ -4,6 +4,7 @@ import { ALIGNMENT_POSITIONS } from '../../src/domain/alignment.ts';
 import { FABRIC_FORMS } from '../../src/domain/fabrics.ts';
 import { PLY_MEANS, VOLUME_DECISIONS } from '../../src/domain/limbVolume.ts';
 import { MEASURE_OCCASIONS } from '../../src/domain/measures.ts';
+import { PICTURE_MEDIA_TYPES } from '../../src/domain/pictures.ts';
 import { RESIN_CHEMISTRIES } from '../../src/domain/resin.ts';
 import { UDI_ISSUERS } from '../../src/domain/udi.ts';
 import * as words from '../../src/domain/words.ts';
@@ -64,6 +65,7 @@ const LISTS: Readonly<Record<string, readonly string[]>> = {
   resin_product_chemistry_word: RESIN_CHEMISTRIES,
   part_udi_issuer_word: UDI_ISSUERS,
   part_draft_issuer_word: UDI_ISSUERS,
+  photo_media_type_word: PICTURE_MEDIA_TYPES,
   // Not named as lists of words, but they are.
   part_rated: words.LOAD_BEARING_KINDS,
   clinic_paper: PAPERS,

@@ -236,4 +236,6 @@ export interface TravellerFinding {
   readonly note: string;
   readonly operation: string | null;
   readonly openedAt: InstantText;
+  /** How many photos were reported with it. */
+  readonly photos: number;
 }

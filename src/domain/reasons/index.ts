@@ -16,6 +16,7 @@ import { LIMB_REASONS } from './limb.ts';
 import { LOCK_CHECK_REASONS } from './lockCheck.ts';
 import { ORDER_REASONS } from './orders.ts';
 import { PATIENT_REASONS } from './patients.ts';
+import { PICTURE_REASONS } from './pictures.ts';
 import { RANGE_REASONS } from './ranges.ts';
 import { RATED_MASS_REASONS } from './ratedMass.ts';
 import { REQUEST_REASONS } from './request.ts';
@@ -45,6 +46,7 @@ export const REASONS = {
   ...LOCK_CHECK_REASONS,
   ...ORDER_REASONS,
   ...PATIENT_REASONS,
+  ...PICTURE_REASONS,
   ...RATED_MASS_REASONS,
   ...REQUEST_REASONS,
   ...TORQUE_REASONS,

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { DISPOSITIONS, FINDING_KINDS } from '../../domain/words.ts';
 import { note, signatureGiven, uuid } from '../../http/fields.ts';
+import { picturesGiven } from '../photos/schemas.ts';
 
 export const SocketParams = z.strictObject({ socketId: uuid() });
 export const FindingParams = z.strictObject({ findingId: uuid() });
@@ -13,6 +14,7 @@ export const ReportFinding = z
       .optional()
       .describe('The batch to blame, of those that went into the socket (R8).'),
     operationId: uuid().optional().describe('The operation it came up at; it is stopped.'),
+    photos: picturesGiven.optional().describe('What it looks like.'),
   })
   .meta({ id: 'ReportFinding' });
 export const FindingReported = z.object({ findingId: z.uuid() }).meta({ id: 'FindingReported' });

@@ -4,6 +4,7 @@ import { answered, api, type Schemas } from '../api.ts';
 import { once, useReadAgain } from '../parts/act.ts';
 import { ActForm } from '../parts/form.tsx';
 import { NoteField } from '../parts/noteField.tsx';
+import { Photos } from '../parts/photos.tsx';
 import { Signing } from '../parts/signing.tsx';
 import { words } from '../words/words.ts';
 
@@ -35,6 +36,7 @@ export function AcceptFinding({
   return (
     <details>
       <summary>{say.acceptFindingOf(kind, finding.note)}</summary>
+      <Photos socketId={socket.id} findingId={finding.id} />
       <ActForm act={say.acceptFinding} send={send}>
         {({ against }) => (
           <>
