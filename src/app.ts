@@ -43,6 +43,7 @@ import { layupRuleRoutes } from './features/layupRules/routes.ts';
 import { orderRoutes } from './features/orders/routes.ts';
 import { papersRoutes } from './features/papers/routes.ts';
 import { patientRoutes } from './features/patients/routes.ts';
+import { photoRoutes } from './features/photos/routes.ts';
 import { peopleRoutes, signInRoutes } from './features/people/routes.ts';
 import { recordRoutes } from './features/record/routes.ts';
 import { resinRoutes } from './features/resin/routes.ts';
@@ -233,6 +234,7 @@ function features(api: Api, tokens: AccessTokens, publicUrl: string): void {
   torqueRoutes(api);
   fittingRoutes(api);
   findingRoutes(api);
+  photoRoutes(api);
   deliveryRoutes(api);
   afterDeliveryRoutes(api);
   catalogueRoutes(api);
@@ -266,7 +268,11 @@ function answerFailure(
   request: FastifyRequest,
   reply: FastifyReply,
 ): FastifyReply {
-  const { status, problem, headers } = problemFrom(failure, request.id);
+  const { status, problem, headers } = problemFrom(
+    failure,
+    request.id,
+    request.routeOptions.bodyLimit,
+  );
   if (status >= 500) request.log.error({ err: failure, code: problem.code }, 'fault');
   else request.log.info({ code: problem.code }, 'refused');
   // Said here too: what Fastify refuses before it has found a route passes no hook.

@@ -13,6 +13,9 @@ const BENCH = ['technician', 'prosthetist'] as const;
 /** Those who speak with patients. */
 const DESK = ['front_desk', 'prosthetist'] as const;
 
+/** Those who see pictures. */
+const PHOTOS = ['technician', 'prosthetist', 'auditor'] as const;
+
 /** Those who see what things cost. */
 const MONEY = ['front_desk', 'prosthetist', 'auditor', 'administrator'] as const;
 
@@ -162,6 +165,10 @@ export const PERMISSIONS = {
   'POST /api/v1/findings/:findingId/disposition': BENCH,
   'POST /api/v1/findings/:findingId/acceptance': ['prosthetist'],
   'POST /api/v1/findings/:findingId/acceptance/to-sign': ['prosthetist'],
+
+  // Photos: they may show a limb, so who neither works on it nor answers for the record sees none
+  'GET /api/v1/sockets/:socketId/photos': PHOTOS,
+  'GET /api/v1/photos/:photoId': PHOTOS,
 
   // Delivery
   'GET /api/v1/orders/:orderId/delivery-gate': EVERYBODY,

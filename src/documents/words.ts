@@ -9,6 +9,9 @@ const HYPHENATED: Readonly<Record<string, string>> = {
 /** `pin_lock` → `pin lock`, `trans_tibial` → `trans-tibial`. */
 export const spoken = (word: string): string => HYPHENATED[word] ?? word.replaceAll('_', ' ');
 
+/** `1 photo`, `3 photos`. */
+export const photosWords = (count: number): string => (count === 1 ? '1 photo' : `${count} photos`);
+
 /** The same with a capital, for the beginning of a line. */
 export function spokenFirst(word: string): string {
   const words = spoken(word);

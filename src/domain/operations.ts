@@ -3,6 +3,8 @@
  * order, answers its checks, and where the record can bear it out, the record
  * must (the dummy is really out, the joint is really torqued).
  */
+import { parseOrderLink } from './orderLink.ts';
+import { parseOrderNumber } from './orderNumber.ts';
 import { reason, type Reason } from './reasons/index.ts';
 import { granted, refused, type Verdict } from './verdict.ts';
 import type { BatchKind, OperationState, SocketKind } from './words.ts';
@@ -89,16 +91,37 @@ export type Check =
       readonly amountAsked: boolean;
     }
   | { readonly kind: 'note'; readonly key: string; readonly ask: string }
-  | { readonly kind: 'second_person'; readonly key: string; readonly ask: string };
+  | { readonly kind: 'second_person'; readonly key: string; readonly ask: string }
+  | {
+      readonly kind: 'scan';
+      readonly key: string;
+      readonly ask: string;
+      /** Of the order's own traveller: another order's is refused. Of anything else: kept as it was read. */
+      readonly of: ScanOf;
+    }
+  | { readonly kind: 'photo'; readonly key: string; readonly ask: string };
 
-export const CHECK_KINDS = ['yes_no', 'measured', 'batch', 'note', 'second_person'] as const;
+export const SCANS_OF = ['traveller', 'anything'] as const;
+export type ScanOf = (typeof SCANS_OF)[number];
+
+export const CHECK_KINDS = [
+  'yes_no',
+  'measured',
+  'batch',
+  'note',
+  'second_person',
+  'scan',
+  'photo',
+] as const;
 
 export type Answer =
   | boolean
   | number
   | string
   | { readonly batchId: string; readonly amount?: number | undefined }
-  | { readonly personId: string };
+  | { readonly personId: string }
+  | { readonly scan: string }
+  | { readonly photoIds: readonly string[] };
 
 export type Answers = Readonly<Record<string, Answer>>;
 
@@ -108,6 +131,8 @@ const EXPECTS: Record<Check['kind'], string> = {
   batch: 'a batch ({ batchId, amount })',
   note: 'words',
   second_person: 'a person ({ personId })',
+  scan: 'what the code says ({ scan })',
+  photo: 'at least one picture ({ photos })',
 };
 
 function answerFits(check: Check, answer: Answer): boolean {
@@ -126,7 +151,40 @@ function answerFits(check: Check, answer: Answer): boolean {
       return typeof answer === 'string' && answer.trim() !== '';
     case 'second_person':
       return typeof answer === 'object' && 'personId' in answer;
+    case 'scan':
+      return typeof answer === 'object' && 'scan' in answer && answer.scan.trim() !== '';
+    case 'photo':
+      return typeof answer === 'object' && 'photoIds' in answer && answer.photoIds.length > 0;
   }
+}
+
+/** The number of an order that a traveller's code, or a number typed from it, names; else what was read. */
+function orderScanned(scanned: string): string {
+  const link = parseOrderLink(scanned);
+  const number = link.ok ? link : parseOrderNumber(scanned);
+  return number.ok ? number.value : scanned.slice(0, 40);
+}
+
+/** What a complete answer says against doing this operation to this socket at all. */
+function answerAgainst(
+  facts: Pick<OperationFacts, 'title' | 'orderNumber'>,
+  check: Check,
+  answer: Answer,
+  recordedBy: string,
+): Reason | undefined {
+  const field = `/answers/${check.key}`;
+  if (typeof answer !== 'object') return undefined;
+  if ('personId' in answer && answer.personId === recordedBy) {
+    return reason('second-person-is-the-same', { operation: facts.title }, field);
+  }
+  if (check.kind === 'scan' && check.of === 'traveller' && 'scan' in answer) {
+    const scanned = orderScanned(answer.scan);
+    if (scanned !== facts.orderNumber) {
+      const order = facts.orderNumber;
+      return reason('scan-of-another-order', { check: check.ask, order, scanned }, field);
+    }
+  }
+  return undefined;
 }
 
 const limitsOf = (min: number | null, max: number | null, unit: string): string => {
@@ -157,6 +215,8 @@ function stopsAt(check: Check, answer: Answer): Reason[] {
 
 export interface OperationFacts {
   readonly title: string;
+  /** Of the order that the socket is made under, as printed. */
+  readonly orderNumber: string;
   readonly kind: OperationKind;
   readonly state: OperationState;
   readonly checks: readonly Check[];
@@ -231,15 +291,10 @@ export function judgeOperation(
       against.push(
         reason('check-answer-misfits', { check: check.ask, expects: EXPECTS[check.kind] }, field),
       );
-    } else if (
-      check.kind === 'second_person' &&
-      typeof answer === 'object' &&
-      'personId' in answer &&
-      answer.personId === recordedBy
-    ) {
-      against.push(reason('second-person-is-the-same', { operation }, field));
     } else {
-      because.push(...stopsAt(check, answer));
+      const wrong = answerAgainst(facts, check, answer, recordedBy);
+      if (wrong === undefined) because.push(...stopsAt(check, answer));
+      else against.push(wrong);
     }
   }
   if (against.length > 0) return refused(against);

@@ -73,6 +73,8 @@ export interface WriteRoute<M, P, Q, B, A, R> extends Named {
    * Its sister `…/to-sign` says what would be signed.
    */
   readonly reauthenticates?: true;
+  /** Where the body carries more than text: the most bytes of it. Left out: as everywhere. */
+  readonly bodyLimitBytes?: number;
   /** What must not happen inside a transaction: hashing, drawing. May refuse. */
   readonly prepare?: (input: PrepareInput<P, Q, B>) => Promise<R>;
 }
@@ -91,16 +93,20 @@ export interface DocumentRoute<P, Q> extends Named {
   readonly url: `/api/v1/${string}`;
   readonly params?: P;
   readonly query?: Q;
+  /** Of several, each document says which one it is. */
   readonly contentType:
     | 'application/pdf'
     | 'text/csv; charset=utf-8'
     | 'text/calendar; charset=utf-8'
     | 'application/json'
-    | 'image/svg+xml; charset=utf-8';
+    | 'image/svg+xml; charset=utf-8'
+    | readonly `image/${string}`[];
 }
 
 export interface Document {
   readonly bytes: Uint8Array | string;
+  /** One of the route's, where it has several. */
+  readonly contentType?: string;
   /** ASCII letters, digits, dot, dash and underscore. */
   readonly fileName: string;
 }

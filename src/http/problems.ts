@@ -95,26 +95,31 @@ export interface ProblemAnswer {
 /**
  * Says a failure in problem details. What nobody foresaw becomes `internal`,
  * without a word of the cause; the caller writes that to the log.
+ * @param bodyLimitBytes of the route that was asked
  */
-export function problemFrom(failure: unknown, requestId: string): ProblemAnswer {
+export function problemFrom(
+  failure: unknown,
+  requestId: string,
+  bodyLimitBytes = BODY_LIMIT_BYTES,
+): ProblemAnswer {
   if (failure instanceof RequestInvalid) {
     const fields = failure.faults.map(({ reason: { facts } }) => String(facts['field']));
     return answer(reason('request-invalid', { fields }), failure.faults, requestId);
   }
-  const [first, ...rest] = reasonsOf(failure);
+  const [first, ...rest] = reasonsOf(failure, bodyLimitBytes);
   const errors = [first, ...rest].map((each) => ({ place: 'body' as const, reason: each }));
   return answer(first, errors, requestId);
 }
 
-function reasonsOf(failure: unknown): readonly [Reason, ...Reason[]] {
+function reasonsOf(failure: unknown, bodyLimitBytes: number): readonly [Reason, ...Reason[]] {
   if (failure instanceof Refused) return failure.reasons;
-  const ofFramework = reasonOfFramework(failure);
+  const ofFramework = reasonOfFramework(failure, bodyLimitBytes);
   if (ofFramework !== undefined) return [ofFramework];
   return [isBusy(failure) ? reason('service-busy', {}) : reason('internal', {})];
 }
 
 /** Fastify's own refusals of a request, by its codes. */
-function reasonOfFramework(failure: unknown): Reason | undefined {
+function reasonOfFramework(failure: unknown, bodyLimitBytes: number): Reason | undefined {
   const code = failure instanceof Error && 'code' in failure ? failure.code : undefined;
   switch (code) {
     case 'FST_ERR_CTP_EMPTY_JSON_BODY':
@@ -122,7 +127,7 @@ function reasonOfFramework(failure: unknown): Reason | undefined {
     case 'FST_ERR_CTP_INVALID_CONTENT_LENGTH':
       return reason('body-malformed', {});
     case 'FST_ERR_CTP_BODY_TOO_LARGE':
-      return reason('body-too-large', { limitBytes: BODY_LIMIT_BYTES });
+      return reason('body-too-large', { limitBytes: bodyLimitBytes });
     case 'FST_ERR_CTP_INVALID_MEDIA_TYPE':
       return reason('media-type-unsupported', {});
     case 'FST_ERR_BAD_URL':

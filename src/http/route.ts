@@ -48,7 +48,10 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
   function register(
     described: Described & { url: string },
     handler: RouteHandlerMethod,
-    limit?: 'sign-in',
+    {
+      limit,
+      bodyLimitBytes,
+    }: { limit?: 'sign-in' | undefined; bodyLimitBytes?: number | undefined } = {},
   ) {
     const { method, url } = described;
     const permission = `${method} ${url}`;
@@ -70,6 +73,7 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
         return payload;
       },
       config: limit === undefined ? {} : { rateLimit: { max: signInsPerMinute } },
+      ...(bodyLimitBytes === undefined ? {} : { bodyLimit: bodyLimitBytes }),
       handler,
     });
   }
@@ -130,6 +134,7 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
           }
           return send(reply, status, done.value, done.text, route.versioned);
         },
+        route,
       );
       if (route.reauthenticates !== true) return;
       const sister = { ...route, ...sisterOf(route) };
@@ -175,11 +180,15 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
     },
 
     document: (route, load, draw) => {
-      const mediaType = route.contentType.split(';')[0] ?? route.contentType;
+      const types = [route.contentType].flat();
+      const answers = types.map((type): [string, Schema] => [
+        type.split(';')[0] ?? type,
+        fileSchema,
+      ]);
       register(
         {
           ...described(route, 'GET', undefined),
-          answers: { [mediaType]: fileSchema },
+          answers: Object.fromEntries(answers),
           keyed: false,
           status: 200,
           isPublic: false,
@@ -188,10 +197,10 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
           const caller = signedIn(request);
           const input = { ...partsOf(request, route), caller } as never;
           const record = await perform(store, caller, now(), (act) => load(act, input));
-          const { bytes, fileName } = await draw(record, input);
+          const { bytes, fileName, contentType = types[0] ?? '' } = await draw(record, input);
           return reply
             .header('content-disposition', `inline; filename="${plainName(fileName)}"`)
-            .type(route.contentType)
+            .type(contentType)
             .send(typeof bytes === 'string' ? Buffer.from(bytes, 'utf8') : bytes);
         },
       );
@@ -253,7 +262,7 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
           const { value, text } = checked(route.answer, made);
           return send(reply, route.status ?? 200, value, text, undefined);
         },
-        route.limit,
+        route,
       );
     },
   };

@@ -10,6 +10,11 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 /** Where `npm run build` puts the client. */
 export const WEB_FOLDER = path.resolve(import.meta.dirname, '../../dist/web');
 
+/** The worker of web/bench/scan/codeWorker.ts, packed or not. */
+const CODE_WORKER = /[\\/]codeWorker-[\w-]+\.js/;
+const CODE_WORKER_POLICY =
+  "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; connect-src 'self'";
+
 /** Whether the client was built. */
 export const isWebBuilt = (folder = WEB_FOLDER): boolean =>
   fs.existsSync(path.join(folder, 'index.html'));
@@ -21,6 +26,8 @@ export async function serveWeb(app: FastifyInstance, folder = WEB_FOLDER): Promi
     root: folder,
     wildcard: false,
     cacheControl: false,
+    // The build lays a Brotli and a gzip copy beside each file.
+    preCompressed: true,
     setHeaders: (reply, file) => {
       // Files of the build carry their content's hash in their name.
       const named = file.includes(`${path.sep}assets${path.sep}`);
@@ -28,6 +35,11 @@ export async function serveWeb(app: FastifyInstance, folder = WEB_FOLDER): Promi
         'cache-control',
         named ? 'public, max-age=31536000, immutable' : 'no-cache',
       );
+      // A worker lives by the policy of its own answer: only the one that reads codes
+      // compiles WebAssembly, and no page may.
+      if (CODE_WORKER.test(file)) {
+        void reply.header('content-security-policy', CODE_WORKER_POLICY);
+      }
     },
   });
   return true;

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { OPERATION_KIND_NAMES, type Answers, type Check } from '../domain/operations.ts';
+import { OPERATION_KIND_NAMES, SCANS_OF, type Answers, type Check } from '../domain/operations.ts';
 import { BATCH_KINDS, OPERATION_STATES, type OperationState } from '../domain/words.ts';
 import type { Act, Tx } from './act.ts';
 import { parseFirst, parseRows } from './rows.ts';
@@ -26,6 +26,8 @@ export const StoredCheck: z.ZodType<Check> = z.discriminatedUnion('kind', [
   }),
   z.object({ kind: z.literal('note'), key, ask }),
   z.object({ kind: z.literal('second_person'), key, ask }),
+  z.object({ kind: z.literal('scan'), key, ask, of: z.enum(SCANS_OF) }),
+  z.object({ kind: z.literal('photo'), key, ask }),
 ]);
 
 const OperationRow = z.object({

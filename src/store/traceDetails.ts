@@ -149,6 +149,7 @@ export const TRACE_DETAILS = {
     findingKind: z.enum(FINDING_KINDS),
     note: z.string(),
     operation: z.string().nullable(),
+    photoIds: z.array(z.string()).describe('Photos that were reported with it.'),
     disposition: z.enum(DISPOSITIONS).nullable(),
     dispositionReason: z.string().nullable(),
   }),
@@ -251,7 +252,8 @@ const READ = {
     from fitting x where x.clinic_id = p.clinic_id and x.id = p.record_id`,
   // When it was opened, its disposition was not known; each step tells what it added.
   finding: `select jsonb_build_object('step', case p.step when 0 then 'opened' else 'disposed' end, 'findingKind', x.kind,
-      'note', x.note, 'operation', y.title, 'disposition', case p.step when 1 then x.disposition end,
+      'note', x.note, 'operation', y.title, 'photoIds', coalesce((select jsonb_agg(h.id order by h.seq)
+        from photo h where h.clinic_id = x.clinic_id and h.finding_id = x.id), '[]'::jsonb), 'disposition', case p.step when 1 then x.disposition end,
       'dispositionReason', case p.step when 1 then x.disposition_reason end)
     from finding x left join operation y on y.clinic_id = x.clinic_id and y.id = x.operation_id
     where x.clinic_id = p.clinic_id and x.id = p.record_id`,

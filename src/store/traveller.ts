@@ -109,6 +109,8 @@ const StoredAnswer = z.union([
   z.string(),
   z.object({ batchId: z.string(), amount: z.number().optional() }),
   z.object({ personId: z.string() }),
+  z.object({ scan: z.string() }),
+  z.object({ photoIds: z.array(z.string()) }),
 ]);
 
 const RecordRow = z.object({
@@ -298,6 +300,7 @@ const FindingRow = z.object({
   note: z.string(),
   operation: z.string().nullable(),
   openedAt: z.date(),
+  photos: z.int(),
 });
 
 /** The open findings on all sockets of an order, the oldest first. */
@@ -309,7 +312,8 @@ export const openFindingsOf = async (
   parseRows(
     FindingRow,
     await tx.$queryRaw`
-      select s.number as socket, f.kind, f.note, o.title as operation, f.opened_at as "openedAt"
+      select s.number as socket, f.kind, f.note, o.title as operation, f.opened_at as "openedAt",
+        (select count(*)::int from photo p where p.clinic_id = f.clinic_id and p.finding_id = f.id) as photos
       from finding f
       join socket s on s.clinic_id = f.clinic_id and s.id = f.socket_id
       left join operation o on o.clinic_id = f.clinic_id and o.id = f.operation_id

@@ -8,6 +8,7 @@ import { HeadClock } from './bench/HeadClock.tsx';
 import { SETTINGS } from './links.ts';
 import { followChanges } from './live.ts';
 import { LiveMark } from './LiveMark.tsx';
+import { HeadMenu, headOpen } from './parts/headMenu.tsx';
 import { Loading, Sheet } from './parts/sheet.tsx';
 import { PAGES, pagesFor } from './pages.tsx';
 import { endedByItself, person, refresh, signOut } from './session/session.ts';
@@ -39,11 +40,12 @@ function Head() {
   const [location] = useLocation();
   const here = endedByItself.value ? null : person.value;
   return (
-    <header class="head">
+    <header class={headOpen.value ? 'head open' : 'head'}>
       <a class="skip" href="#sheet">
         {service.skip}
       </a>
       <strong>{service.name}</strong>
+      <HeadMenu />
       <nav aria-label={service.menu}>
         {pagesFor(here).map(({ path, name }) => (
           <Link key={path} href={path} aria-current={location === path ? 'page' : undefined}>

@@ -2,7 +2,14 @@
 import type { Browser, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { testClinic, type TestClinic } from '../support/api.ts';
-import { launch, lookAt, noBrowser, openPage, signInAs } from '../support/browser.ts';
+import {
+  expectStrongContrast,
+  launch,
+  lookAt,
+  noBrowser,
+  openPage,
+  signInAs,
+} from '../support/browser.ts';
 import {
   acceptedCast,
   acceptFit,
@@ -22,6 +29,8 @@ import {
 const TOUCHED =
   'main a, main button, main select, main input:not([type=radio]):not([type=checkbox]), main .choices label, header a:not(.skip), header button';
 const LEAST_PX = 44;
+/** Of 740: what the head may take from the work. */
+const HEAD_MOST_PX = 64;
 /** The hour at the bench is some hundred acts, and axe looks at a dozen pages; no speed is asserted. */
 const HOUR_MS = 240_000;
 
@@ -221,6 +230,8 @@ describe.skipIf(noBrowser !== undefined)(
       await said(page.getByRole('timer'), 'Cup 1: 19:');
       await page.reload();
       await said(page.getByRole('timer'), 'Cup 1: 19:');
+      const head = `document.querySelector('header').getBoundingClientRect().height`;
+      expect(await page.evaluate<number>(head)).toBeLessThanOrEqual(HEAD_MOST_PX);
       await lookAtBench(page, 'bench-clock-elsewhere');
       await page.getByRole('timer').first().click();
       await page.getByRole('heading', { name: /^Recipe 1/ }).waitFor();
@@ -265,22 +276,32 @@ describe.skipIf(noBrowser !== undefined)(
       await page.context().close();
     });
 
-    test('a camera that reads codes opens the order of the traveller', async () => {
+    test('a phone that reads codes by itself, and has a light, opens the order of the traveller', async () => {
       const { orderId, number } = await openedOrder(shop);
       await acceptedCast(shop, orderId);
       const { page, complaints } = await phone();
       // A phone's reader of codes, and a picture for it; headless Chromium has neither.
       await page.addInitScript(`
         window.BarcodeDetector = class {
-          async detect() { return [{ rawValue: 'https://elsewhere.example/o/${number}' }]; }
+          static async getSupportedFormats() {
+            return ['qr_code', 'data_matrix', 'aztec', 'code_128', 'code_39', 'ean_13'];
+          }
+          async detect() { return !window.lit ? [] : [{ rawValue: 'https://elsewhere.example/o/${number}' }]; }
         };
         navigator.mediaDevices.getUserMedia = async () => {
           const canvas = document.createElement('canvas');
           canvas.getContext('2d').fillRect(0, 0, 9, 9);
-          return canvas.captureStream(30);
+          const stream = canvas.captureStream(30);
+          const [track] = stream.getVideoTracks();
+          track.getCapabilities = () => ({ torch: true });
+          track.applyConstraints = async ({ advanced: [{ torch }] }) => { window.lit = torch; };
+          return stream;
         };`);
       await page.goto('/bench');
       await page.getByRole('button', { name: 'Scan with the camera' }).click();
+      await lookAtBench(page, 'bench-camera');
+      // Too dark to read anything: the light is switched on.
+      await page.getByRole('button', { name: 'Light' }).click();
       await heading(page, number);
       await page.getByText('No check socket is on the bench.').waitFor();
       expect(complaints).toEqual([]);
@@ -300,6 +321,44 @@ describe.skipIf(noBrowser !== undefined)(
       await page.getByText('Hairline across the distal end.').waitFor();
       await page.getByText('Stopped by a finding.').waitFor();
       expect((await readSocket(shop, socketId)).openFindings).toMatchObject([{ kind: 'crack' }]);
+      expect(complaints).toEqual([]);
+      await page.context().close();
+    });
+
+    test('the head takes one line; behind its button are the pages, the way out and a page for a dark shop', async () => {
+      const socketId = await laidUpWithoutLock(shop);
+      const { page, complaints } = await phone();
+      await page.goto(`/bench/${socketId}`);
+      await heading(page, 'Mix, pour and draw the resin through');
+      const headHigh = (): Promise<number> =>
+        page.evaluate<number>(`document.querySelector('header').getBoundingClientRect().height`);
+      expect(await headHigh()).toBeLessThanOrEqual(HEAD_MOST_PX);
+      expect(await page.getByRole('button', { name: 'Sign out' }).isVisible()).toBe(false);
+      await press(page, 'Menu');
+      await page.getByRole('button', { name: 'Sign out' }).waitFor();
+      await lookAtBench(page, 'bench-menu');
+      await press(page, 'Dark page');
+      await lookAtBench(page, 'bench-dark-menu');
+      // Turned to another page, the menu is closed; dark it stays, through a reload as well.
+      await page.getByRole('link', { name: 'Bench' }).click();
+      await page.getByLabel('Order number on the traveller').waitFor();
+      expect(await headHigh()).toBeLessThanOrEqual(HEAD_MOST_PX);
+      await page.goto(`/bench/${socketId}/resin`);
+      await page.getByLabel(/Temperature of the shop/).waitFor();
+      expect(
+        await page.evaluate<string>(
+          'getComputedStyle(document.querySelector("main")).backgroundColor',
+        ),
+      ).toBe('rgb(21, 21, 19)');
+      await lookAtBench(page, 'bench-dark');
+      await page.goto(`/bench/${socketId}/finding`);
+      await press(page, 'Report it');
+      await page.locator('.against').first().waitFor();
+      await lookAtBench(page, 'bench-dark-against');
+      await press(page, 'Menu');
+      await press(page, 'White page');
+      await press(page, 'Sign out');
+      await page.getByLabel('E-mail address').waitFor();
       expect(complaints).toEqual([]);
       await page.context().close();
     });
@@ -341,6 +400,7 @@ async function turn(
 /** A picture, axe's say, and nothing that a glove would miss or that runs over the edge. */
 async function lookAtBench(page: Page, name: string): Promise<void> {
   await lookAt(page, name);
+  await expectStrongContrast(page);
   const small = await page.evaluate<string[]>(`
     [...document.querySelectorAll(${JSON.stringify(TOUCHED)})].flatMap((each) => {
       const { width, height } = each.getBoundingClientRect();

@@ -29,6 +29,8 @@ const CHECKS = {
   },
   remark: { kind: 'note', key: 'remark', ask: 'What was seen?' },
   witness: { kind: 'second_person', key: 'witness', ask: 'Who looked as well?' },
+  sheet: { kind: 'scan', key: 'sheet', ask: 'Scan the traveller.', of: 'traveller' },
+  picture: { kind: 'photo', key: 'picture', ask: 'Photo of the bag' },
 } as const satisfies Record<string, Check>;
 
 const GOOD = {
@@ -37,10 +39,13 @@ const GOOD = {
   resin: { batchId: 'batch-1', amount: 300 },
   remark: 'No air in it.',
   witness: { personId: 'colleague' },
+  sheet: { scan: 'KB-26-00417-I' },
+  picture: { photoIds: ['photo-1'] },
 } as const satisfies Record<keyof typeof CHECKS, Answer>;
 
 const lamination = (over: Partial<OperationFacts> = {}): OperationFacts => ({
   title: 'Laminate',
+  orderNumber: 'KB-26-00417-I',
   kind: 'laminate',
   state: 'waiting',
   checks: Object.values(CHECKS),
@@ -157,6 +162,13 @@ describe('the checks of an operation', () => {
       [CHECKS.witness, { personId: 'colleague' }, true],
       [CHECKS.witness, { batchId: 'b' }, false],
       [CHECKS.witness, 'colleague', false],
+      [CHECKS.sheet, 'KB-26-00417-I', false],
+      [CHECKS.sheet, { scan: ' ' }, false],
+      [CHECKS.sheet, { personId: 'colleague' }, false],
+      [CHECKS.picture, { photoIds: ['photo-1', 'photo-2'] }, true],
+      [CHECKS.picture, { photoIds: [] }, false],
+      [CHECKS.picture, { scan: 'photo-1' }, false],
+      [CHECKS.picture, 'photo-1', false],
     ];
     for (const [check, answer, right] of fits) {
       expect(refusalCodes(answering(check, answer)), JSON.stringify([check.key, answer])).toEqual(
@@ -208,6 +220,31 @@ describe('the checks of an operation', () => {
     ]);
   });
 
+  it('the traveller that is scanned is that of this order, whatever address its code was printed with', () => {
+    const refused = (scan: string) => refusalCodes(answering(CHECKS.sheet, { scan }));
+    for (const scan of [
+      'https://elsewhere.example/book/o/KB-26-00417-I',
+      'http://castbook.example/o/kb-26-00417-i',
+      'kb 26 00417 i',
+    ]) {
+      expect(refused(scan), scan).toEqual([]);
+    }
+    const another = 'https://castbook.example/o/KB-26-00418-G';
+    expect(answering(CHECKS.sheet, { scan: another })).toMatchObject({
+      reasons: [
+        {
+          code: 'scan-of-another-order',
+          facts: { order: 'KB-26-00417-I', scanned: 'KB-26-00418-G' },
+          field: '/answers/sheet',
+        },
+      ],
+    });
+    expect(refused('+A99912345/$$52001510X3')).toEqual(['scan-of-another-order']);
+    // Of anything else, what was read is kept and nothing is asked of it.
+    const anything: Check = { ...CHECKS.sheet, of: 'anything' };
+    expect(answering(anything, { scan: '+A99912345/$$52001510X3' }).ok).toBe(true);
+  });
+
   it('everything against it is told at once, and then nothing is recorded', () => {
     const verdict = say(
       { vacuum: 'perhaps', mass: 500, witness: { personId: 'technician' }, colour: 'skin' },
@@ -220,6 +257,8 @@ describe('the checks of an operation', () => {
       'check-unanswered',
       'check-unanswered',
       'second-person-is-the-same',
+      'check-unanswered',
+      'check-unanswered',
     ]);
   });
 });
@@ -231,6 +270,8 @@ describe('whatever is sent', () => {
     fc.string(),
     fc.record({ batchId: fc.string(), amount: fc.double() }),
     fc.record({ personId: fc.constantFrom('technician', 'colleague') }),
+    fc.record({ scan: fc.string() }),
+    fc.record({ photoIds: fc.array(fc.string(), { maxLength: 2 }) }),
   );
   const anyAnswers = fc.oneof(
     fc.constant<Answers>(GOOD),
@@ -238,6 +279,7 @@ describe('whatever is sent', () => {
   );
   const anyFacts: fc.Arbitrary<OperationFacts> = fc.record({
     title: fc.constant('Laminate'),
+    orderNumber: fc.constant('KB-26-00417-I'),
     kind: fc.constantFrom(...OPERATION_KIND_NAMES),
     state: fc.constantFrom(...OPERATION_STATES, 'waiting' as const, 'waiting' as const),
     checks: fc.subarray<Check>(Object.values(CHECKS)),

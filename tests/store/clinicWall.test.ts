@@ -233,6 +233,11 @@ describe('references', () => {
       fabric_id: { kind: 'fabric', resin_product_id: null },
       resin_product_id: { kind: 'resin', fabric_id: null },
     };
+    /** A photo is of one thing; its bytes as JSON can say them. */
+    const photoOf: Readonly<Record<string, Json>> = {
+      finding_id: { operation_record_id: null, check_key: null },
+      operation_record_id: { finding_id: null, check_key: 'edge' },
+    };
     for (const { table, target, columns, name } of await foreignKeys()) {
       const column = columns[1];
       // Custody is written by the ledger's own trigger only.
@@ -241,6 +246,7 @@ describe('references', () => {
         ...(await fullestRow(ours, table)),
         ...(table === 'move' || table === 'socket' ? base[table] : {}),
         ...(table === 'batch' ? batchOf[column] : {}),
+        ...(table === 'photo' ? { bytes: '\\xffd8ffd9', ...photoOf[column] } : {}),
         // Measures have a cast where they are a cast's.
         ...(table === 'measure_set' && column === 'cast_id' ? { occasion: 'cast' } : {}),
         // A tool is calibrated once a day, and a certificate counts once.

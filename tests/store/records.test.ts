@@ -1,8 +1,13 @@
 /** R10: nothing is deleted, what is a record is never rewritten, and what is closed stays closed. */
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import {
+  PICTURE_EDGE_LIMIT_PX,
+  PICTURE_LIMIT_BYTES,
+  PICTURES_MOST,
+} from '../../src/domain/pictures.ts';
 import { testDatabase, type TestDatabase } from '../support/database.ts';
 import { oneOfEach } from '../support/oneOfEach.ts';
-import { asApp, everyRow, expectRefused, tableNames } from '../support/plainSql.ts';
+import { asApp, everyRow, expectRefused, tableNames, type Values } from '../support/plainSql.ts';
 import { ClinicRows, NOW } from '../support/rows.ts';
 
 let db: TestDatabase;
@@ -220,6 +225,26 @@ describe('what is closed stays closed (R10)', () => {
     await dispose(`disposition = 'rework', disposed_at = $2`);
     await dispose(`disposition = 'accept_as_is', disposed_at = $2, disposed_by_id = $3`);
     await dispose(`disposed_at = $2`);
+  });
+
+  test('a photo is of one thing, no larger than it may be, and what its SHA-256 says', async () => {
+    const { id } = await clinic.finding(await clinic.socket('check'));
+    const of = { finding_id: id };
+    const refuse = (over: Values): Promise<void> =>
+      expectRefused(db.store, () => clinic.photo(of, over), { state: '23514' });
+    await clinic.photo(of);
+    const bytes = (count: number): Buffer => Buffer.alloc(count);
+    await clinic.photo(of, { seq: PICTURES_MOST, bytes: bytes(PICTURE_LIMIT_BYTES) });
+    await refuse({ seq: 2, bytes: bytes(PICTURE_LIMIT_BYTES + 1) });
+    await refuse({ seq: 2, bytes: bytes(0) });
+    await refuse({ seq: PICTURES_MOST + 1 });
+    await refuse({ seq: 2, sha256: 'a'.repeat(64) });
+    await refuse({ seq: 2, width_px: PICTURE_EDGE_LIMIT_PX + 1 });
+    await refuse({ seq: 2, height_px: 0 });
+    await refuse({ seq: 2, media_type: 'image/svg+xml' });
+    await refuse({ seq: 2, check_key: 'edge' });
+    await refuse({ seq: 2, finding_id: null });
+    await expectRefused(db.store, () => clinic.photo(of), { state: '23505' });
   });
 
   test('no clinic keeps its records for less than seven years', async () => {

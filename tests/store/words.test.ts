@@ -6,6 +6,7 @@ import { PLY_MEANS, VOLUME_DECISIONS } from '../../src/domain/limbVolume.ts';
 import { LONG_WORK_KINDS, LONG_WORK_STATES } from '../../src/domain/longWork.ts';
 import { MEASURE_OCCASIONS } from '../../src/domain/measures.ts';
 import { CALL_OUTCOMES } from '../../src/domain/recall.ts';
+import { PICTURE_MEDIA_TYPES } from '../../src/domain/pictures.ts';
 import { RESIN_CHEMISTRIES } from '../../src/domain/resin.ts';
 import { UDI_ISSUERS } from '../../src/domain/udi.ts';
 import * as words from '../../src/domain/words.ts';
@@ -71,6 +72,7 @@ const LISTS: Readonly<Record<string, readonly string[]>> = {
   part_draft_issuer_word: UDI_ISSUERS,
   long_work_kind_word: LONG_WORK_KINDS,
   long_work_state_word: LONG_WORK_STATES,
+  photo_media_type_word: PICTURE_MEDIA_TYPES,
   // Not named as lists of words, but they are.
   part_rated: words.LOAD_BEARING_KINDS,
   clinic_paper: PAPERS,

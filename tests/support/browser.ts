@@ -21,7 +21,8 @@ export const SIZES = {
   phone: { width: 360, height: 740 },
 } as const;
 
-export const launch = (): Promise<Browser> =>
+/** @param more arguments of Chromium */
+export const launch = (more: readonly string[] = []): Promise<Browser> =>
   chromium.launch({
     executablePath: EXECUTABLE,
     args: [
@@ -33,6 +34,7 @@ export const launch = (): Promise<Browser> =>
       '--disable-background-networking',
       '--disable-component-update',
       '--disable-sync',
+      ...more,
     ],
   });
 
@@ -77,7 +79,8 @@ export async function signInAs(page: Page, person: TestPerson): Promise<void> {
   await page.getByLabel('E-mail address').fill(person.email);
   await page.getByLabel('Password').fill(person.password);
   await page.getByRole('button', { name: 'Sign in' }).click();
-  await page.getByRole('button', { name: 'Sign out' }).waitFor();
+  // On a phone it stands in the closed menu.
+  await page.locator('header .who').waitFor({ state: 'attached' });
 }
 
 /** A picture to look at, in an ignored folder; and what axe has against the page. */
@@ -90,6 +93,14 @@ export async function lookAt(page: Page, name: string): Promise<void> {
   expect(
     violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' ')}`),
   ).toEqual([]);
+}
+
+/** Text that stands out less than 7 to 1 from its ground (WCAG 2.2, 1.4.6): read in bright sun and in a dark shop. */
+export async function expectStrongContrast(page: Page): Promise<void> {
+  const { violations } = await new AxeBuilder({ page })
+    .withRules(['color-contrast-enhanced'])
+    .analyze();
+  expect(violations.flatMap(({ nodes }) => nodes.map(({ html }) => html))).toEqual([]);
 }
 
 /** The same page turned to the phone's size and back: looked at, and no wider than the phone. */

@@ -117,6 +117,7 @@ export async function oneOfEach(rows: ClinicRows): Promise<void> {
     second_person_id: pros,
     ...recorded,
   });
+  await rows.photo({ operation_record_id: operationRecord.id, check_key: 'edge' });
   const batch = await rows.insert('batch', {
     kind: 'threadlocker',
     name: 'Invented threadlocker',
@@ -337,6 +338,7 @@ async function whatTheBenchWorksOut(rows: ClinicRows, order_id: string): Promise
     work_minutes: null,
     puts_right_id: off.id,
   });
+  await rows.photo({ finding_id: finding.id });
   await rows.insert('batch_use', {
     batch_id: resin.id,
     socket_id: socket.id,

@@ -2,7 +2,7 @@
  * A clinic's rows, the least of each that is valid, written by plain SQL as the database's
  * owner: for tests of what the database itself holds to. All names are invented.
  */
-import { randomUUID } from 'node:crypto';
+import { createHash, randomUUID } from 'node:crypto';
 import { foundClinic } from '../../src/store/clinics.ts';
 import type { Store } from '../../src/store/open.ts';
 import type { PartKind, Position, ShopToolKind, SocketKind } from '../../src/domain/words.ts';
@@ -336,6 +336,25 @@ export class ClinicRows {
       subject_id: randomUUID(),
       content: '{}',
       content_sha256: SHA,
+      ...over,
+    });
+  }
+
+  /** A picture, as far as the database looks into it. */
+  photo(of: Values, over: Values = {}): Promise<Row> {
+    const bytes = over['bytes'] ?? Buffer.from('ffd8ffd9', 'hex');
+    return this.insert('photo', {
+      seq: 1,
+      media_type: 'image/jpeg',
+      width_px: 160,
+      height_px: 120,
+      bytes,
+      sha256: createHash('sha256')
+        .update(bytes as Buffer)
+        .digest('hex'),
+      taken_at: NOW,
+      taken_by_id: this.technicianId,
+      ...of,
       ...over,
     });
   }

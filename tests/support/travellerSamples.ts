@@ -30,6 +30,8 @@ const ANSWERS = {
   batch: 'lot TP-2231, 640 g',
   note: 'edge relieved at the fibular head',
   second_person: 'Lena Brandtner',
+  scan: 'read: https://castbook.example/o/KB-26-00417-I',
+  photo: '2 photos',
 } as const;
 
 /** A route's operations with the first `done` of them done. */
@@ -320,6 +322,7 @@ export const inTheMiddle: TravellerRecord = {
       note: 'The button rattles in its channel when the socket is shaken.',
       operation: null,
       openedAt: at(12),
+      photos: 2,
     },
   ],
   massWarnings: [],

@@ -74,6 +74,14 @@ function drawAnswerSpace(
       drawBlank(doc, x, foot, end - x);
       return;
     }
+    case 'photo':
+      drawBox(doc, xPt, yPt + 3, 13);
+      word('taken, at the phone', xPt + 18);
+      return;
+    case 'scan':
+      drawBox(doc, xPt, yPt + 3, 13);
+      word('scanned, at the phone', xPt + 18);
+      return;
     case 'note':
       drawBlank(doc, xPt, foot, widthPt);
   }

@@ -239,4 +239,6 @@ export interface TravellerFinding {
   readonly note: string;
   readonly operation: string | null;
   readonly openedAt: InstantText;
+  /** How many photos were reported with it. */
+  readonly photos: number;
 }

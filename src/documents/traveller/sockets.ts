@@ -2,7 +2,7 @@
 import { instantWords } from '../dates.ts';
 import { STYLES } from '../page.ts';
 import { headedTable } from '../table.ts';
-import { spoken, spokenFirst } from '../words.ts';
+import { photosWords, spoken, spokenFirst } from '../words.ts';
 import type { TravellerSocket } from './record.ts';
 import { figure, type Section } from './sheet.ts';
 
@@ -47,7 +47,10 @@ export const drawFindings: Section = ({ doc, record: { openFindings, clinic } })
     openFindings.map((finding) => [
       spokenFirst(finding.kind),
       `${finding.socket}\n${instantWords(finding.openedAt, clinic.timeZone)}`,
-      finding.operation === null ? finding.note : `${finding.operation}: ${finding.note}`,
+      [
+        finding.operation === null ? finding.note : `${finding.operation}: ${finding.note}`,
+        ...(finding.photos === 0 ? [] : [`${photosWords(finding.photos)} on record`]),
+      ].join('\n'),
     ]),
   );
 };

@@ -20,6 +20,7 @@ import { LOCK_CHECK_REASONS } from './lockCheck.ts';
 import { ORDER_REASONS } from './orders.ts';
 import { PAPERS_REASONS } from './papers.ts';
 import { PATIENT_REASONS } from './patients.ts';
+import { PICTURE_REASONS } from './pictures.ts';
 import { RANGE_REASONS } from './ranges.ts';
 import { RATED_MASS_REASONS } from './ratedMass.ts';
 import { REQUEST_REASONS } from './request.ts';
@@ -54,6 +55,7 @@ export const REASONS = {
   ...ORDER_REASONS,
   ...PAPERS_REASONS,
   ...PATIENT_REASONS,
+  ...PICTURE_REASONS,
   ...RATED_MASS_REASONS,
   ...REQUEST_REASONS,
   ...TORQUE_REASONS,

@@ -161,6 +161,13 @@ export const WORK_REASONS = {
     words: (f) => `“${f.operation}” has no check ${f.key}.`,
     wayOut: () => 'Read the operation again; its checks are listed with it.',
   }),
+  'scan-of-another-order': entry<{ check: string; order: string; scanned: string }>({
+    rule: 'R8',
+    kind: 'rule',
+    title: 'The code is not of this order',
+    words: (f) => `“${f.check}” expects the traveller of ${f.order}; read was ${f.scanned}.`,
+    wayOut: () => 'Look whether the sheet in hand goes with this socket, and scan the right one.',
+  }),
   'check-out-of-limits': entry<{ check: string; value: number; limits: string }>({
     rule: 'R8',
     kind: 'rule',

@@ -1,6 +1,8 @@
 import { v7 as uuidv7 } from 'uuid';
 import type { FindingKind } from '../../domain/words.ts';
 import type { Act } from '../../store/act.ts';
+import { writePhotos } from '../../store/photos.ts';
+import { photosInEvent, type NewPhoto } from '../photos/service.ts';
 
 /** Opens a finding on a socket. What is open blocks the gates it concerns. */
 export async function openFinding(
@@ -12,6 +14,7 @@ export async function openFinding(
     readonly operationId?: string | undefined;
     /** The batch to blame, where one is. */
     readonly batchId?: string | undefined;
+    readonly photos?: readonly NewPhoto[];
   },
 ): Promise<string> {
   const id = uuidv7();
@@ -29,6 +32,8 @@ export async function openFinding(
       openedById: act.by.personId,
     },
   });
+  const { photos = [] } = finding;
+  await writePhotos(act, { findingId: id }, photos);
   act.record({
     kind: 'finding.opened',
     subjectKind: 'finding',
@@ -40,6 +45,7 @@ export async function openFinding(
       note: finding.note,
       operationId: finding.operationId ?? null,
       batchId: finding.batchId ?? null,
+      ...photosInEvent(photos),
     },
   });
   return id;

@@ -1,4 +1,5 @@
 import type { Api } from '../../http/api.ts';
+import { BODY_WITH_PICTURES_BYTES } from '../photos/schemas.ts';
 import {
   AcceptFinding,
   DisposeOfFinding,
@@ -22,9 +23,11 @@ export function findingRoutes(api: Api): void {
       name: 'reportFinding',
       tag,
       summary: 'Report a finding on a socket',
-      description: 'An open finding stands in the way of delivery (R8).',
+      description:
+        'An open finding stands in the way of delivery (R8). Its photos are kept in the same act, as base64 within the JSON: a phone that queues what it could not send queues one body under one key, and there is never a finding without its photos or a photo without its finding.',
       params: SocketParams,
       body: ReportFinding,
+      bodyLimitBytes: BODY_WITH_PICTURES_BYTES,
       answer: FindingReported,
     },
     (act, { params, body }) => reportFinding(act, params.socketId, body),

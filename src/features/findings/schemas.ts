@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { DISPOSITIONS, FINDING_KINDS } from '../../domain/words.ts';
 import { note, recordedAt, signatureGiven, uuid } from '../../http/fields.ts';
+import { picturesGiven } from '../photos/schemas.ts';
 
 export const SocketParams = z.strictObject({ socketId: uuid() });
 export const FindingParams = z.strictObject({ findingId: uuid() });
@@ -14,6 +15,7 @@ export const ReportFinding = z
       .describe('The batch to blame, of those that went into the socket (R8).'),
     operationId: uuid().optional().describe('The operation it came up at; it is stopped.'),
     recordedAt: recordedAt(),
+    photos: picturesGiven.optional().describe('What it looks like.'),
   })
   .meta({ id: 'ReportFinding' });
 export const FindingReported = z.object({ findingId: z.uuid() }).meta({ id: 'FindingReported' });

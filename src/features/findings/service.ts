@@ -11,9 +11,12 @@ import { sign, type Signer } from '../../access/signatures.ts';
 import type { Act } from '../../store/act.ts';
 import { newestLayup } from '../../store/layups.ts';
 import { loadOrder } from '../../store/orders.ts';
+import { shaOfPhotos } from '../../store/photos.ts';
 import { found, Refused } from '../../store/refused.ts';
 import { loadSocket, type SocketFacts } from '../../store/sockets.ts';
 import { changeStage } from '../orders/stage.ts';
+import type { PictureGiven } from '../photos/schemas.ts';
+import { picturesToKeep } from '../photos/service.ts';
 import { applyEffect, missingFacts, setState } from '../sockets/operations.ts';
 import { openFinding } from './open.ts';
 
@@ -22,6 +25,7 @@ export interface ReportFindingInput {
   readonly note: string;
   readonly operationId?: string | undefined;
   readonly batchId?: string | undefined;
+  readonly photos?: readonly PictureGiven[] | undefined;
 }
 
 /** Anybody at the bench or in the fitting room reports what is wrong. */
@@ -30,6 +34,7 @@ export async function reportFinding(
   socketId: string,
   input: ReportFindingInput,
 ): Promise<{ findingId: string }> {
+  const photos = picturesToKeep(input.photos ?? [], '/photos');
   const socket = await loadSocket(act.tx, act.clinicId, socketId);
   if (input.operationId !== undefined) {
     const operation = found(
@@ -60,7 +65,7 @@ export async function reportFinding(
       ),
     );
   }
-  return { findingId: await openFinding(act, socket, input) };
+  return { findingId: await openFinding(act, socket, { ...input, photos }) };
 }
 
 /**
@@ -98,6 +103,7 @@ export async function acceptFinding(
   signer: Signer,
 ): Promise<{ findingId: string; signatureId: string }> {
   const { finding, socket } = await loadOpenFinding(act, findingId);
+  const photos = await shaOfPhotos(act, findingId);
   const signature = await sign(act, {
     signer,
     meaning: 'finding_accepted_as_is',
@@ -110,6 +116,7 @@ export async function acceptFinding(
       note: finding.note,
       batchId: finding.batchId,
       why,
+      ...(photos.length === 0 ? {} : { photos }),
     },
   });
   await close(act, finding, socket, 'accept_as_is', why, signature.id);

@@ -35,6 +35,12 @@ import { loadSocket, orderStageOf, type SocketFacts } from '../../store/sockets.
 import { openFinding } from '../findings/open.ts';
 import { layupLacking } from '../layup/standing.ts';
 import { changeStage } from '../orders/stage.ts';
+import {
+  keepPhotosOfRecord,
+  photosInEvent,
+  withPictureIds,
+  type AnswerSent,
+} from '../photos/service.ts';
 import { notOfLayup, stopsOfCure } from './lamination.ts';
 import { refuseIfRecordedSince } from './since.ts';
 
@@ -47,7 +53,7 @@ const STAGES_FOR: Record<SocketKind, readonly Stage[]> = {
 const OUT_OF_LIMITS: readonly string[] = ['check-out-of-limits', 'cured-too-short'];
 
 export interface RecordOperationInput {
-  readonly answers: Answers;
+  readonly answers: Readonly<Record<string, AnswerSent>>;
   readonly minutes?: number | undefined;
   /** What was on record for whoever recorded it. */
   readonly basedOn?: { readonly attempts: number } | undefined;
@@ -72,6 +78,7 @@ export async function recordOperation(
   input: RecordOperationInput,
 ): Promise<RecordedOperation> {
   const { tx, clinicId } = act;
+  const { answers, photos } = withPictureIds(input.answers);
   const socketId = found(await lockSocketOf(tx, clinicId, operationId), () =>
     reason('not-found', { what: 'operation', id: operationId }),
   );
@@ -87,33 +94,35 @@ export async function recordOperation(
     judgeOperation(
       {
         title: operation.title,
+        orderNumber: socket.orderNumber,
         kind: operation.kind,
         state: operation.state,
         checks: operation.checks,
         earlierOpen: earlierOpen(operations, operation.seq),
         missingFacts: await missingFacts(act, socket, operation.kind, input.minutes),
-        stops: await stopsOfCure(act, socket.id, operations, operation, input.answers),
+        stops: await stopsOfCure(act, socket.id, operations, operation, answers),
       },
-      input.answers,
+      answers,
       act.by.personId,
     ),
   );
   // What the cups were weighed from is drawn already; a route that asks for it still may.
   const drawn: ReadonlySet<string> =
     operation.kind === 'laminate' ? await batchesWeighed(act, socket.id) : new Set();
-  const uses = await judgeNamed(act, socket.id, operation, input.answers, drawn);
+  const uses = await judgeNamed(act, socket.id, operation, answers, drawn);
 
   const recordId = uuidv7();
   const written = await writeRecord(act, operation, {
     id: recordId,
     outcome: outcome.outcome,
-    results: input.answers,
+    results: answers,
     minutes: input.minutes ?? null,
     secondPersonId: uses.secondPersonId,
   });
   if (!written) {
     throw new Refused([reason('operation-already-done', { operation: operation.title })]);
   }
+  await keepPhotosOfRecord(act, recordId, photos);
   await writeBatchUses(act, socket.id, { operationRecordId: recordId }, uses.batches);
   act.record({
     kind: `operation.${outcome.outcome}`,
@@ -127,6 +136,7 @@ export async function recordOperation(
       recordId,
       before: operation.state,
       after: outcome.outcome,
+      ...photosInEvent([...photos.values()].flat()),
     },
   });
   const findingId =

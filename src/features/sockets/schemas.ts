@@ -14,8 +14,10 @@ import {
   SUSPENSIONS,
 } from '../../domain/words.ts';
 import { LONGEST_LAMINATION_MINUTES } from '../../domain/cups.ts';
+import { CHECK_KINDS, SCANS_OF } from '../../domain/operations.ts';
 import { instantOut, note, recordedAt, uuid, version } from '../../http/fields.ts';
 import { ReasonView } from '../../http/reasonView.ts';
+import { picturesGiven } from '../photos/schemas.ts';
 
 /** A stored word of the closed list of findings. */
 export const FindingKindOf = z.enum(FINDING_KINDS);
@@ -48,7 +50,7 @@ export const MakeSocket = z
 
 export const CheckView = z
   .object({
-    kind: z.enum(['yes_no', 'measured', 'batch', 'note', 'second_person']),
+    kind: z.enum(CHECK_KINDS),
     key: z.string().describe('The name of its answer.'),
     ask: z.string(),
     unit: z.string().optional(),
@@ -56,6 +58,7 @@ export const CheckView = z
     max: z.number().nullable().optional(),
     batchKind: z.enum(BATCH_KINDS).optional(),
     amountAsked: z.boolean().optional(),
+    of: z.enum(SCANS_OF).optional().describe('Whose code a scan is to be of.'),
   })
   .meta({ id: 'Check' });
 
@@ -95,6 +98,10 @@ export const RecordOperation = z
               .describe("In the batch's unit."),
           }),
           z.strictObject({ personId: uuid() }),
+          z.strictObject({
+            scan: z.string().min(1).max(1000).describe('What the code says, as it was read.'),
+          }),
+          z.strictObject({ photos: picturesGiven.min(1) }),
         ]),
       )
       .refine((answers) => Object.keys(answers).length <= 40, 'at most 40 answers')

@@ -1,6 +1,7 @@
 /** Rows of the timeline and counts of a recall in words of the bench, for lists, CSV and paper. */
 import type { TraceRow } from '../../store/traceTold.ts';
 import { workedOut } from './benchWords.ts';
+import { photosWords } from '../../documents/words.ts';
 import { after, plain } from './plain.ts';
 import type { RecallView } from './schemas.ts';
 
@@ -18,7 +19,7 @@ export function whatHappened(row: TraceRow): string {
     case 'move':
       return `${row.details.thing} ${plain(row.details.reason)}: ${row.details.from ?? 'new'} → ${row.details.to}${after(' (', row.details.note)}${row.details.note === null ? '' : ')'}`;
     case 'operation':
-      return `${row.details.title}: ${plain(row.details.outcome)}, attempt ${row.details.attempt}${after(', with ', row.details.secondPerson)}`;
+      return `${row.details.title}: ${plain(row.details.outcome)}, attempt ${row.details.attempt}${after(', with ', row.details.secondPerson)}${photosAfter(photosOf(row.details.results).length)}`;
     case 'batch_use':
       return `${plain(row.details.batchKind)} ${row.details.name} lot ${row.details.lot}${row.details.amount === null ? '' : `, ${row.details.amount} ${row.details.unit}`}${after(' for ', row.details.usedFor && plain(row.details.usedFor))}`;
     case 'measures':
@@ -40,7 +41,7 @@ export function whatHappened(row: TraceRow): string {
       return `fit ${row.details.outcome}${after(': ', row.details.reasons.length === 0 ? null : row.details.reasons.map(plain).join(', '))}${after('; next: ', row.details.nextStep && plain(row.details.nextStep))}`;
     case 'finding':
       return row.details.step === 'opened'
-        ? `finding ${plain(row.details.findingKind)}: ${row.details.note}`
+        ? `finding ${plain(row.details.findingKind)}: ${row.details.note}${photosAfter(row.details.photoIds.length)}`
         : `finding ${plain(row.details.findingKind)} closed: ${plain(row.details.disposition ?? '')}${after(', ', row.details.dispositionReason)}`;
     case 'delivery':
       return `delivered, received by ${plain(row.details.receivedByRelation)}`;
@@ -54,6 +55,18 @@ export function whatHappened(row: TraceRow): string {
       return `${row.details.tool} calibrated: certificate ${row.details.certificate}, ${row.details.laboratory}`;
   }
 }
+
+/** Ids of the photos among the answers of an attempt. */
+const photosOf = (results: Readonly<Record<string, unknown>>): readonly string[] =>
+  Object.values(results).flatMap((answer) =>
+    typeof answer === 'object' && answer !== null && 'photoIds' in answer
+      ? (answer.photoIds as readonly string[])
+      : [],
+  );
+
+/** That there are photos, on paper too; what they show stands on the pages. */
+const photosAfter = (count: number): string =>
+  count === 0 ? '' : ` (${photosWords(count)} on record)`;
 
 const UNIT_WORDS = { 'N.m': 'N·m', 'lbf.in': 'lbf·in', 'lbf.ft': 'lbf·ft' } as const;
 

@@ -21,6 +21,7 @@ import type {
   TravellerLockCheck,
   TravellerOperation,
 } from '../../documents/traveller/record.ts';
+import { photosWords } from '../../documents/words.ts';
 import type { Act } from '../../store/act.ts';
 import { shopToolsIn, type HeldItemRow } from '../../store/assembly.ts';
 import { loadOperations, type OperationRow } from '../../store/operations.ts';
@@ -165,10 +166,15 @@ function answerWords(check: Check, answer: Answer, { batches, secondPerson }: La
     return check.kind === 'measured' ? `${answer} ${check.unit}` : String(answer);
   }
   if ('personId' in answer) return secondPerson ?? 'a second person';
+  if ('scan' in answer) return `read: ${separatorsShown(answer.scan)}`;
+  if ('photoIds' in answer) return photosWords(answer.photoIds.length);
   const batch = batches.find((each) => each.batchId === answer.batchId);
   const lot = batch === undefined ? 'a batch not on record' : `lot ${batch.lot}`;
   return answer.amount === undefined ? lot : `${lot}, ${answer.amount} ${batch?.unit ?? ''}`.trim();
 }
+
+/** FNC1 cannot be seen on paper. */
+const separatorsShown = (scanned: string): string => scanned.replaceAll('\u001d', '{GS}');
 
 function itemOf(item: HeldItemRow, origin: Origin | undefined): TravellerItem {
   return {

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { OPERATION_KIND_NAMES } from '../../domain/operations.ts';
+import { OPERATION_KIND_NAMES, SCANS_OF } from '../../domain/operations.ts';
 import { BATCH_KINDS, SOCKET_KINDS, SUSPENSIONS } from '../../domain/words.ts';
 import { instantOut, note, text, uuid, version } from '../../http/fields.ts';
 
@@ -28,6 +28,14 @@ export const CheckAsked = z
     }),
     z.strictObject({ kind: z.literal('note'), ...question }),
     z.strictObject({ kind: z.literal('second_person'), ...question }),
+    z.strictObject({
+      kind: z.literal('scan'),
+      ...question,
+      of: z
+        .enum(SCANS_OF)
+        .describe('traveller: the order’s own, another’s is refused. anything: kept as read.'),
+    }),
+    z.strictObject({ kind: z.literal('photo'), ...question }),
   ])
   .meta({ id: 'CheckAsked' });
 

@@ -1,5 +1,5 @@
 /** One question that an operation asks when it is done. */
-import { CHECK_KINDS } from '../../domain/operations.ts';
+import { CHECK_KINDS, SCANS_OF } from '../../domain/operations.ts';
 import { TextField } from '../parts/fields.tsx';
 import { SelectField } from '../parts/selectField.tsx';
 import { words } from '../words/words.ts';
@@ -60,6 +60,16 @@ export function CheckEditor({
             {text('min', say.minOf(n))}
             {text('max', say.maxOf(n))}
           </>
+        )}
+        {check.kind === 'scan' && (
+          <SelectField
+            label={say.scanOf(n)}
+            of={SCANS_OF.map((of) => [of, say.scansOf[of]] as const)}
+            value={check.scanOf}
+            onChoose={(chosen) =>
+              onChange({ ...check, scanOf: SCANS_OF.find((of) => of === chosen) ?? check.scanOf })
+            }
+          />
         )}
         {check.kind === 'batch' && (
           <>

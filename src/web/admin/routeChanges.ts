@@ -85,5 +85,6 @@ export function checkWords(check: CheckOf): string {
     return `${check.ask} (${say.limits(check.min, check.max, check.unit)})`;
   }
   if (check.kind === 'batch') return `${check.ask} (${batchKinds[check.batchKind]})`;
+  if (check.kind === 'scan') return `${check.ask} (${say.scansOf[check.of]})`;
   return `${check.ask} (${say.checkKinds[check.kind]})`;
 }

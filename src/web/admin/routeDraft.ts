@@ -1,4 +1,5 @@
 /** A route as it is typed: its operations keep a name of their own, wherever they are moved to. */
+import type { ScanOf } from '../../domain/operations.ts';
 import type { components } from '../../generated/api.ts';
 import { words } from '../words/words.ts';
 import { numberTyped } from './numberTyped.ts';
@@ -18,6 +19,7 @@ export interface CheckTyped {
   readonly max: string;
   readonly batchKind: string;
   readonly amountAsked: boolean;
+  readonly scanOf: ScanOf;
 }
 
 export interface OperationTyped {
@@ -44,6 +46,7 @@ export const emptyCheck = (): CheckTyped => ({
   max: '',
   batchKind: 'resin',
   amountAsked: false,
+  scanOf: 'traveller',
 });
 
 const limitTyped = (limit: number | null): string => (limit === null ? '' : String(limit));
@@ -57,6 +60,7 @@ function checkTyped(check: CheckOf): CheckTyped {
   if (check.kind === 'batch') {
     return { ...typed, batchKind: check.batchKind, amountAsked: check.amountAsked };
   }
+  if (check.kind === 'scan') return { ...typed, scanOf: check.of };
   return typed;
 }
 
@@ -126,6 +130,7 @@ function checkOf(check: CheckTyped, key: string, at: string, numbers: Numbers): 
     const batchKind = check.batchKind as Extract<CheckOf, { kind: 'batch' }>['batchKind'];
     return { kind, key, ask, batchKind, amountAsked: check.amountAsked };
   }
+  if (kind === 'scan') return { kind, key, ask, of: check.scanOf };
   return { kind, key, ask };
 }
 

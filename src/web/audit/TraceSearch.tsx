@@ -7,7 +7,7 @@ import { useState } from 'preact/hooks';
 import { Link } from 'wouter-preact';
 import type { TraceKey } from '../../domain/trace.ts';
 import { answered, api, type Schemas } from '../api.ts';
-import { Camera } from '../bench/Camera.tsx';
+import { ScanButton } from '../bench/scan/ScanButton.tsx';
 import { useSettled } from '../desk/useSettled.ts';
 import { tracePage } from '../links.ts';
 import { TextField } from '../parts/fields.tsx';
@@ -75,10 +75,13 @@ export function TraceSearch({ onAsk }: { readonly onAsk: Ask }) {
           {say.ask}
         </button>
       </form>
-      <Camera
-        onRead={(scanned) => {
-          setText(scanned);
-          return look(scanned.trim());
+      <ScanButton
+        scan={words.value.bench.cameraOpen}
+        onRead={async ([code]) => {
+          if (code === undefined) return undefined;
+          setText(code.text);
+          await look(code.text.trim());
+          return undefined;
         }}
       />
       <WentWrong failure={error} />

@@ -5,6 +5,7 @@ import { words } from '../words/words.ts';
 import { inFigures } from './figures.ts';
 import { useBatches, type BatchKind } from './record.ts';
 import { SelectField } from '../parts/selectField.tsx';
+import { ScanFor } from './scan/ScanFor.tsx';
 
 /** More than this many do not fit beside one another on a phone. */
 const IN_SIGHT_MOST = 4;
@@ -39,9 +40,20 @@ export function BatchField({
   );
   const hint = data !== undefined && of.length === 0 ? say.noBatch : undefined;
   const field = { label, value, against, onChoose, ...(hint === undefined ? {} : { hint }) };
-  return of.length <= IN_SIGHT_MOST ? (
-    <Choices {...field} name={`${kind}-${label}`} of={Object.fromEntries(of)} />
-  ) : (
-    <SelectField {...field} of={[['', say.choose], ...of]} />
+  return (
+    <>
+      {of.length <= IN_SIGHT_MOST ? (
+        <Choices {...field} name={`${kind}-${label}`} of={Object.fromEntries(of)} />
+      ) : (
+        <SelectField {...field} of={[['', say.choose], ...of]} />
+      )}
+      {of.length > 0 && (
+        <ScanFor
+          what={label}
+          among={batches.map(({ id, lot }) => ({ id, codes: [lot] }))}
+          onFound={onChoose}
+        />
+      )}
+    </>
   );
 }

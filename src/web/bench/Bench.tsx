@@ -6,8 +6,8 @@ import { TextField } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
 import { Sheet } from '../parts/sheet.tsx';
 import { words } from '../words/words.ts';
-import { Camera } from './Camera.tsx';
-import { numberOf } from './scanned.ts';
+import { ScanButton } from './scan/ScanButton.tsx';
+import { numberOf, travellerIn } from './scanned.ts';
 
 export function Bench() {
   const { pages, bench: say } = words.value;
@@ -38,10 +38,13 @@ export function Bench() {
             />
           )}
         </ActForm>
-        <Camera
-          onRead={(text) => {
-            setTyped(text);
-            return open(text);
+        <ScanButton
+          scan={say.cameraOpen}
+          onRead={async (codes) => {
+            const text = travellerIn(codes);
+            setTyped(numberOf(text));
+            await open(text);
+            return undefined;
           }}
         />
       </div>

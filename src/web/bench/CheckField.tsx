@@ -7,7 +7,10 @@ import { person } from '../session/session.ts';
 import { words } from '../words/words.ts';
 import { BatchField } from './BatchField.tsx';
 import type { Typed } from './checks.ts';
+import { PicturesField } from '../parts/picturesField.tsx';
 import { SelectField } from '../parts/selectField.tsx';
+import { ScanButton } from './scan/ScanButton.tsx';
+import { travellerIn } from './scanned.ts';
 
 interface Asked<C> {
   readonly check: C;
@@ -29,6 +32,10 @@ export function CheckField({ check, ...field }: Asked<Check>) {
       return <Note check={check} {...field} />;
     case 'second_person':
       return <SecondPerson check={check} {...field} />;
+    case 'scan':
+      return <Scanned check={check} {...field} />;
+    case 'photo':
+      return <Photo check={check} {...field} />;
   }
 }
 
@@ -86,6 +93,36 @@ const Note = ({ check: { ask }, typed, against, onType }: Asked<Of<'note'>>) => 
     value={typed.text ?? ''}
     against={against}
     onInput={({ currentTarget }) => onType({ text: currentTarget.value })}
+  />
+);
+
+/** Scanned, or typed where the camera cannot be had. */
+const Scanned = ({ check: { ask }, typed: { text = '' }, against, onType }: Asked<Of<'scan'>>) => (
+  <>
+    <TextField
+      label={ask}
+      value={text}
+      against={against}
+      autocomplete="off"
+      spellcheck={false}
+      onInput={({ currentTarget }) => onType({ text: currentTarget.value })}
+    />
+    <ScanButton
+      scan={words.value.bench.scanIt(ask)}
+      onRead={async (codes) => {
+        onType({ text: travellerIn(codes) });
+        return undefined;
+      }}
+    />
+  </>
+);
+
+const Photo = ({ check: { ask }, typed: { photos = [] }, against, onType }: Asked<Of<'photo'>>) => (
+  <PicturesField
+    label={ask}
+    pictures={photos}
+    against={against}
+    onChange={(taken) => onType({ photos: taken })}
   />
 );
 

@@ -4,6 +4,7 @@ import { answered, api } from '../api.ts';
 import { once, useReadAgain } from '../parts/act.ts';
 import { TextField } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
+import { Photos } from '../parts/photos.tsx';
 import { words } from '../words/words.ts';
 import type { Socket } from './record.ts';
 
@@ -14,14 +15,19 @@ export function Findings({ socket }: { readonly socket: Socket }) {
     <section>
       <h2>{say.findings}</h2>
       {socket.openFindings.map((finding) => (
-        <Finding key={finding.id} {...finding} />
+        <Finding key={finding.id} socketId={socket.id} {...finding} />
       ))}
       <p class="label">{say.otherDisposition}</p>
     </section>
   );
 }
 
-function Finding({ id, kind, note }: Socket['openFindings'][number]) {
+function Finding({
+  socketId,
+  id,
+  kind,
+  note,
+}: { readonly socketId: string } & Socket['openFindings'][number]) {
   const { bench: say } = words.value;
   const readAgain = useReadAgain();
   const [why, setWhy] = useState('');
@@ -30,6 +36,7 @@ function Finding({ id, kind, note }: Socket['openFindings'][number]) {
       <p>
         <strong>{say.findingKinds[kind]}</strong>: {note}
       </p>
+      <Photos socketId={socketId} findingId={id} />
       <ActForm
         act={say.reworked}
         send={async (key) => {

@@ -9,6 +9,8 @@ import { recordMove, type Move } from './move.ts';
 import { place } from './place.ts';
 import { kindAt, positionsOf } from './positions.ts';
 import { useFreeItems, type Item, type Socket } from './record.ts';
+import { knownItem } from './scan/known.ts';
+import { ScanFor } from './scan/ScanFor.tsx';
 import { ShopDummy } from './ShopDummy.tsx';
 import { SocketPage } from './SocketPage.tsx';
 
@@ -97,16 +99,21 @@ function PutIn({ socketId, at }: { readonly socketId: string; readonly at: At })
       }}
     >
       {() => (
-        <SelectField
-          label={say.whichPiece(say.positions[at])}
-          {...(data !== undefined && items.length === 0 ? { hint: say.noPiece } : {})}
-          of={[
-            ['', say.choose],
-            ...items.map(({ id, label, placeName }) => [id, `${label} · ${placeName}`] as const),
-          ]}
-          value={itemId}
-          onChoose={setItemId}
-        />
+        <>
+          <SelectField
+            label={say.whichPiece(say.positions[at])}
+            {...(data !== undefined && items.length === 0 ? { hint: say.noPiece } : {})}
+            of={[
+              ['', say.choose],
+              ...items.map(({ id, label, placeName }) => [id, `${label} · ${placeName}`] as const),
+            ]}
+            value={itemId}
+            onChoose={setItemId}
+          />
+          {items.length > 0 && (
+            <ScanFor what={say.positions[at]} among={items.map(knownItem)} onFound={setItemId} />
+          )}
+        </>
       )}
     </ActForm>
   );

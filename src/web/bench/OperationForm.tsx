@@ -11,7 +11,7 @@ import { person } from '../session/session.ts';
 import { said } from '../words/said.ts';
 import { words } from '../words/words.ts';
 import { CheckField } from './CheckField.tsx';
-import { answersOf, checkOf, type TypedAnswers } from './checks.ts';
+import { answersOf, checkOf, judgedAs, type TypedAnswers } from './checks.ts';
 import { useDraft } from './draft.ts';
 import { NeededFirst } from './NeededFirst.tsx';
 import type { Operation, Socket } from './record.ts';
@@ -29,7 +29,7 @@ export function OperationForm({
   const readAgain = useReadAgain();
   const { typed, change, done } = useDraft<TypedAnswers>(operation.id, {});
   const checks = operation.checks.map(checkOf);
-  const stops = stopsOf(operation, typed);
+  const stops = stopsOf(socket, operation, typed);
   return (
     <>
       <NeededFirst socket={socket} operation={operation} />
@@ -70,18 +70,19 @@ export function OperationForm({
 }
 
 /** What of the answers given so far would stop the operation: each judged as if it were the only one asked. */
-function stopsOf(operation: Operation, typed: TypedAnswers): readonly Reason[] {
+function stopsOf({ order }: Socket, operation: Operation, typed: TypedAnswers): readonly Reason[] {
   return operation.checks.map(checkOf).flatMap((check) => {
     const judged = judgeOperation(
       {
         title: operation.title,
+        orderNumber: order.number,
         kind: operation.kind as OperationKind,
         state: 'waiting',
         checks: [check],
         earlierOpen: [],
         missingFacts: {},
       },
-      answersOf([check], typed),
+      judgedAs(answersOf([check], typed)),
       person.value?.id ?? '',
     );
     return judged.ok ? judged.value.because : [];

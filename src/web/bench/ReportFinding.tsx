@@ -6,6 +6,7 @@ import { once, useReadAgain } from '../parts/act.ts';
 import { Choices } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
 import { NoteField } from '../parts/noteField.tsx';
+import { PicturesField } from '../parts/picturesField.tsx';
 import { words } from '../words/words.ts';
 import { useDraft } from './draft.ts';
 import { place } from './place.ts';
@@ -25,6 +26,13 @@ const SEEN = [
 ] as const;
 type Kind = (typeof SEEN)[number];
 
+interface Typed {
+  readonly kind?: Kind;
+  readonly note: string;
+  /** Pictures in base64. */
+  readonly photos?: readonly string[];
+}
+
 export const ReportFinding = ({ params: { socketId } }: { params: { socketId: string } }) => (
   <SocketPage socketId={socketId} title={words.value.bench.findingReport}>
     {(socket) => <Report key={socket.id} socket={socket} />}
@@ -35,9 +43,10 @@ function Report({ socket }: { readonly socket: Socket }) {
   const { bench: say } = words.value;
   const [, go] = useLocation();
   const readAgain = useReadAgain();
-  const { typed, change, done } = useDraft<{ kind?: Kind; note: string }>(`finding.${socket.id}`, {
+  const { typed, change, done } = useDraft<Typed>(`finding.${socket.id}`, {
     note: '',
   });
+  const { photos = [] } = typed;
   const next = socket.operations.find(
     ({ id, state }) => id === socket.nextOperationId && state === 'waiting',
   );
@@ -53,6 +62,8 @@ function Report({ socket }: { readonly socket: Socket }) {
               // Left out while nothing is chosen: the service says so beside the choices.
               ...({ kind: typed.kind } as { kind: Kind }),
               note: typed.note,
+              // One act with its photos: what cannot be sent now waits as one.
+              photos: photos.map((base64) => ({ base64 })),
               ...(stops && next !== undefined ? { operationId: next.id } : {}),
             },
           }),
@@ -82,6 +93,12 @@ function Report({ socket }: { readonly socket: Socket }) {
             value={typed.note}
             against={against('/note')}
             onType={(note) => change({ ...typed, note })}
+          />
+          <PicturesField
+            label={say.findingPhoto}
+            pictures={photos}
+            against={photos.map((_, at) => against(`/photos/${String(at)}/base64`)).find(Boolean)}
+            onChange={(taken) => change({ ...typed, photos: taken })}
           />
           {next !== undefined && (
             <Choices

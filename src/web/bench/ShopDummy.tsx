@@ -5,6 +5,7 @@ import { ActForm } from '../parts/form.tsx';
 import { SelectField } from '../parts/selectField.tsx';
 import { words } from '../words/words.ts';
 import { recordMove } from './move.ts';
+import { ScanFor } from './scan/ScanFor.tsx';
 import { usePlaces, useShopTools, type Socket } from './record.ts';
 
 export function ShopDummy({ socket }: { readonly socket: Socket }) {
@@ -59,18 +60,27 @@ function Mount({ socketId }: { readonly socketId: string }) {
       }}
     >
       {() => (
-        <SelectField
-          label={say.whichDummy}
-          of={[
-            ['', say.choose],
-            ...free.map(
-              ({ id, name, holePattern, place }) =>
-                [id, [name, holePattern, place?.name].filter(Boolean).join(' · ')] as const,
-            ),
-          ]}
-          value={toolId}
-          onChoose={setToolId}
-        />
+        <>
+          <SelectField
+            label={say.whichDummy}
+            of={[
+              ['', say.choose],
+              ...free.map(
+                ({ id, name, holePattern, place }) =>
+                  [id, [name, holePattern, place?.name].filter(Boolean).join(' · ')] as const,
+              ),
+            ]}
+            value={toolId}
+            onChoose={setToolId}
+          />
+          {free.length > 0 && (
+            <ScanFor
+              what={say.whichDummy}
+              among={free.map(({ id, name, serial }) => ({ id, codes: [serial, name] }))}
+              onFound={setToolId}
+            />
+          )}
+        </>
       )}
     </ActForm>
   );

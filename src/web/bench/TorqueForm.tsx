@@ -19,6 +19,7 @@ import { readingAt, standing, turnsOf, type Turn } from './readings.ts';
 import { ReadingsTable } from './ReadingsTable.tsx';
 import type { Joint, Socket } from './record.ts';
 import { SelectField } from '../parts/selectField.tsx';
+import { ScanFor } from './scan/ScanFor.tsx';
 import { againstTool, bandWith } from './toolInHand.ts';
 
 interface Typed {
@@ -87,6 +88,11 @@ export function TorqueForm({
           of={[['', say.choose], ...tools.map(({ id, name }) => [id, name] as const)]}
           value={typed.toolId}
           onChoose={(toolId) => change({ ...typed, toolId })}
+        />
+        <ScanFor
+          what={say.tool}
+          among={tools.map(({ id, name, serial }) => ({ id, codes: [serial, name] }))}
+          onFound={(toolId) => change({ ...typed, toolId })}
         />
         {setting.threadlocker === 'required' && (
           <BatchField

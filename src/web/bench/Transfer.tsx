@@ -4,13 +4,17 @@ import { useState } from 'preact/hooks';
 import { answered, api } from '../api.ts';
 import { once, useReadAgain } from '../parts/act.ts';
 import { ActForm } from '../parts/form.tsx';
+import { FigureDrawing } from '../parts/figure.tsx';
 import { SelectField } from '../parts/selectField.tsx';
 import { Loading, WentWrong } from '../parts/sheet.tsx';
 import { words } from '../words/words.ts';
 import { useDraft } from './draft.ts';
 import { kindAt, positionsOf } from './positions.ts';
 import { useFreeItems, useSocket, type Position, type Socket } from './record.ts';
+import { knownItem } from './scan/known.ts';
+import { ScanFor } from './scan/ScanFor.tsx';
 import { SocketPage } from './SocketPage.tsx';
+import { transferDrawn } from './transferDrawn.ts';
 
 type At = ReturnType<typeof positionsOf>[number];
 type Held = Socket['hardware'][number];
@@ -84,6 +88,7 @@ function Between({ fromId, to }: { readonly fromId: string; readonly to: Socket 
       ? []
       : [{ ...piece, position: at as Position }],
   );
+  const freshAt = new Set(fresh.map(({ position }) => position));
   const stay = (itemId: string, stays: boolean): void =>
     change({
       ...typed,
@@ -91,6 +96,9 @@ function Between({ fromId, to }: { readonly fromId: string; readonly to: Socket 
     });
   return (
     <>
+      <div class="transfer-drawing">
+        <FigureDrawing figure={transferDrawn(from, to, typed.staying, freshAt)} />
+      </div>
       <table class="transfer">
         <thead>
           <tr>
@@ -206,21 +214,23 @@ function Fresh({
   const { data } = useFreeItems(kindAt(at), true);
   const inBins = (data?.items ?? []).filter(({ placeKind }) => placeKind === 'bin');
   const chosen = inBins.find(({ id }) => id === value);
+  const choose = (itemId: string): void =>
+    onChoose({ itemId, fromPlaceId: inBins.find(({ id }) => id === itemId)?.placeId ?? '' });
   return (
-    <SelectField
-      label={say.fresh}
-      {...(chosen === undefined ? {} : { hint: chosen.label })}
-      of={[
-        ['', say.none],
-        ...inBins.map(({ id, label, placeName }) => [id, `${label} · ${placeName}`] as const),
-      ]}
-      value={value}
-      onChoose={(itemId) =>
-        onChoose({
-          itemId,
-          fromPlaceId: inBins.find(({ id }) => id === itemId)?.placeId ?? '',
-        })
-      }
-    />
+    <>
+      <SelectField
+        label={say.fresh}
+        {...(chosen === undefined ? {} : { hint: chosen.label })}
+        of={[
+          ['', say.none],
+          ...inBins.map(({ id, label, placeName }) => [id, `${label} · ${placeName}`] as const),
+        ]}
+        value={value}
+        onChoose={choose}
+      />
+      {inBins.length > 0 && (
+        <ScanFor what={say.positions[at]} among={inBins.map(knownItem)} onFound={choose} />
+      )}
+    </>
   );
 }

@@ -1,5 +1,5 @@
 /** The checks of an operation as the domain has them, and what was typed as its answers. */
-import type { Check } from '../../domain/operations.ts';
+import type { Answers, Check } from '../../domain/operations.ts';
 import type { Schemas } from '../api.ts';
 import { figureTyped } from './figures.ts';
 
@@ -8,9 +8,18 @@ export interface Typed {
   readonly text?: string;
   readonly yes?: boolean;
   readonly id?: string;
+  /** Pictures in base64. */
+  readonly photos?: readonly string[];
 }
 /** An answer as it is sent; the domain's `Answer` that leaves out what it has not. */
-type Sent = boolean | number | string | { batchId: string; amount?: number } | { personId: string };
+type Sent =
+  | boolean
+  | number
+  | string
+  | { batchId: string; amount?: number }
+  | { personId: string }
+  | { scan: string }
+  | { photos: { base64: string }[] };
 export type TypedAnswers = Readonly<Record<string, Typed>>;
 
 /** The wire leaves out what a kind of check does not have. */
@@ -34,9 +43,12 @@ export function checkOf(sent: Schemas['Check']): Check {
         batchKind: sent.batchKind ?? 'resin',
         amountAsked: sent.amountAsked === true,
       };
+    case 'scan':
+      return { kind: 'scan', key, ask, of: sent.of ?? 'anything' };
     case 'yes_no':
     case 'note':
     case 'second_person':
+    case 'photo':
       return { kind: sent.kind, key, ask };
   }
 }
@@ -47,7 +59,7 @@ function figureOr(text: string): number | string | undefined {
   return Number.isNaN(figure) ? text : figure;
 }
 
-function answerOf(check: Check, { text = '', yes, id }: Typed): Sent | undefined {
+function answerOf(check: Check, { text = '', yes, id, photos = [] }: Typed): Sent | undefined {
   switch (check.kind) {
     case 'yes_no':
       return yes;
@@ -55,6 +67,10 @@ function answerOf(check: Check, { text = '', yes, id }: Typed): Sent | undefined
       return figureOr(text);
     case 'note':
       return text.trim() === '' ? undefined : text;
+    case 'scan':
+      return text.trim() === '' ? undefined : { scan: text };
+    case 'photo':
+      return photos.length === 0 ? undefined : { photos: photos.map((base64) => ({ base64 })) };
     case 'second_person':
       return id === undefined || id === '' ? undefined : { personId: id };
     case 'batch': {
@@ -72,4 +88,15 @@ export const answersOf = (checks: readonly Check[], typed: TypedAnswers): Record
       const answer = answerOf(check, typed[check.key] ?? {});
       return answer === undefined ? [] : [[check.key, answer]];
     }),
+  );
+
+/** The same as the domain judges it, before a picture has an id of its own. */
+export const judgedAs = (sent: Readonly<Record<string, Sent>>): Answers =>
+  Object.fromEntries(
+    Object.entries(sent).map(([key, answer]) => [
+      key,
+      typeof answer === 'object' && 'photos' in answer
+        ? { photoIds: answer.photos.map((_, at) => String(at)) }
+        : answer,
+    ]),
   );

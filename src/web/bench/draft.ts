@@ -17,6 +17,15 @@ function kept<T>(name: string, empty: T): T {
   }
 }
 
+/** Where the tab has no room left (photos), it is kept as long as the page is. */
+function keep(name: string, typed: unknown): void {
+  try {
+    sessionStorage.setItem(name, JSON.stringify(typed));
+  } catch {
+    sessionStorage.removeItem(name);
+  }
+}
+
 export interface Draft<T> {
   readonly typed: T;
   readonly change: (typed: T) => void;
@@ -32,7 +41,7 @@ export function useDraft<T>(key: string, empty: T): Draft<T> {
     typed,
     change: (next) => {
       setTyped(next);
-      sessionStorage.setItem(name, JSON.stringify(next));
+      keep(name, next);
     },
     done: () => {
       setTyped(empty);

@@ -1,6 +1,7 @@
 /** The sockets of an order, each with its state and what is to be done to it next. */
 import { useQuery } from '@tanstack/preact-query';
 import { answered, api } from '../api.ts';
+import { Photos } from '../parts/photos.tsx';
 import { words } from '../words/words.ts';
 import type { Order } from './order.ts';
 
@@ -27,6 +28,7 @@ export function Sockets({ order }: { readonly order: Order }) {
               <tr key={socket.id}>
                 <td data-label={say.socket}>
                   {socket.number}, {say.kinds[socket.kind]}
+                  <Photos socketId={socket.id} />
                 </td>
                 <td data-label={say.state}>{say.socketStates[socket.state]}</td>
                 <td data-label={say.next}>

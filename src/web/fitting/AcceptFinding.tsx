@@ -3,13 +3,16 @@ import { useState } from 'preact/hooks';
 import { answered, api, type Schemas } from '../api.ts';
 import { once, useReadAgain } from '../parts/act.ts';
 import { NoteField } from '../parts/noteField.tsx';
+import { Photos } from '../parts/photos.tsx';
 import { SignedForm } from '../parts/signing.tsx';
 import { words } from '../words/words.ts';
 
 export function AcceptFinding({
+  socket,
   finding,
   onDone,
 }: {
+  readonly socket: Schemas['Socket'];
   readonly finding: Schemas['Socket']['openFindings'][number];
   readonly onDone: (said: string) => void;
 }) {
@@ -20,6 +23,7 @@ export function AcceptFinding({
   return (
     <details>
       <summary>{say.acceptFindingOf(say.findings[finding.kind], finding.note)}</summary>
+      <Photos socketId={socket.id} findingId={finding.id} />
       <SignedForm
         act={say.acceptFinding}
         body={{ why }}

@@ -63,7 +63,12 @@ export function DeliveryPage({ params: { orderId } }: { params: { orderId: strin
                 <AcknowledgeMass socket={socket.data} onDone={setDone} />
               )}
               {socket.data.openFindings.map((finding) => (
-                <AcceptFinding key={finding.id} finding={finding} onDone={setDone} />
+                <AcceptFinding
+                  key={finding.id}
+                  socket={socket.data}
+                  finding={finding}
+                  onDone={setDone}
+                />
               ))}
               {gate.data.open && <Deliver order={there} socket={socket.data} onDone={setDone} />}
             </>

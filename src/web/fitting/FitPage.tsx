@@ -6,6 +6,7 @@ import { answered, api } from '../api.ts';
 import { orderPage } from '../links.ts';
 import { Choices } from '../parts/fields.tsx';
 import { Done } from '../parts/done.tsx';
+import { Photos } from '../parts/photos.tsx';
 import { Facts, Loading, Sheet, WentWrong } from '../parts/sheet.tsx';
 import { may } from '../session/session.ts';
 import { massWords } from '../words/units.ts';
@@ -59,6 +60,7 @@ export function FitPage({ params: { socketId } }: { params: { socketId: string }
           [say.order, <Link href={orderPage(socket.order.id)}>{socket.order.number}</Link>],
         ]}
       />
+      <Photos socketId={socket.id} />
       <Done said={done} />
       <WentWrong failure={failure} />
       {judged && open.length > 0 && (

@@ -6,6 +6,7 @@ import { desk } from './en/desk.ts';
 import { fitting } from './en/fitting.ts';
 import { work } from './en/work.ts';
 import { signing } from './en/signing.ts';
+import { pictures } from './en/pictures.ts';
 
 export const en = {
   language: 'English',
@@ -51,6 +52,7 @@ export const en = {
       'What the clinic itself has written (operations, checks, cautions, notes, names) stays in its own words.',
     languageFailed: 'The language cannot be fetched just now.',
   },
+  head: { menu: 'Menu', close: 'Close', dark: 'Dark page', light: 'White page' },
   signIn: {
     title: 'Sign in',
     ended: 'Your sign-in has ended. Sign in again; what you typed is still there.',
@@ -122,6 +124,7 @@ export const en = {
   bench,
   signing,
   fitting,
+  pictures,
   audit,
   work,
   admin,

@@ -99,12 +99,16 @@ export const routes = {
   amountAsked: 'the amount drawn is asked too',
   checkUpOf: (n: number) => `Move up: question ${n}`,
   checkOutOf: (n: number) => `Take out: question ${n}`,
+  scanOf: (n: number) => `Which code, question ${n}`,
+  scansOf: { traveller: 'the code of the order’s own traveller', anything: 'any code' },
   checkKinds: {
     yes_no: 'yes or no',
     measured: 'a measured value',
     batch: 'a batch',
     note: 'a note',
     second_person: 'a second person',
+    scan: 'a scanned code',
+    photo: 'a photo',
   },
   limits: (min: number | null, max: number | null, unit: string) =>
     min === null
