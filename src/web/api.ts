@@ -1,6 +1,8 @@
 /** The service as the client speaks to it: typed by its own OpenAPI document. */
 import createClient, { type Middleware } from 'openapi-fetch';
 import type { components, paths } from '../generated/api.ts';
+import { reach, Unreachable } from './offline/reach.ts';
+import type { ProblemBody } from './offline/send.ts';
 import { currentToken, refresh } from './session/session.ts';
 
 export type Schemas = components['schemas'];
@@ -13,7 +15,9 @@ export class Problem extends Error {
   readonly wayOut: string;
   /** What stands against which field, by its JSON Pointer. */
   readonly fields: ReadonlyMap<string, string>;
-  readonly reasons: readonly Reason[];
+  /** Where the act is kept until a form shows what stands against it. */
+  onShown: (() => void) | undefined;
+  readonly reasons: NonNullable<ProblemBody['errors']>;
 
   constructor(status: number, body: ProblemBody) {
     super(body.detail ?? body.title ?? String(status));
@@ -33,24 +37,7 @@ export class Problem extends Error {
   }
 }
 
-interface Reason {
-  readonly code: string;
-  readonly detail: string;
-  readonly wayOut: string;
-  readonly pointer?: string;
-}
-interface ProblemBody {
-  readonly title?: string;
-  readonly detail?: string;
-  readonly code?: string;
-  readonly wayOut?: string;
-  readonly errors?: readonly Reason[];
-}
-
-/** The network is not there: nothing was answered. */
-export class Unreachable extends Error {
-  override readonly name = 'Unreachable';
-}
+export { Unreachable };
 
 const authorized: Middleware = {
   onRequest({ request }) {
@@ -77,14 +64,6 @@ const client = createClient<paths>({
   },
 });
 client.use(authorized);
-
-async function reach(request: Request): Promise<Response> {
-  try {
-    return await fetch(request);
-  } catch (failure) {
-    throw new Unreachable(String(failure));
-  }
-}
 
 export const api = client;
 

@@ -4,9 +4,13 @@ import { render } from 'preact';
 import { Link, Route, Switch, useLocation } from 'wouter-preact';
 import { Problem } from './api.ts';
 import { HeadClock } from './bench/HeadClock.tsx';
+import { openActs } from './offline/acts.ts';
+import { HeadKept } from './offline/HeadKept.tsx';
+import { offline } from './offline/reach.ts';
+import { leave, start } from './offline/start.ts';
 import { Loading, Sheet } from './parts/sheet.tsx';
 import { PAGES, pagesFor } from './pages.tsx';
-import { person, refresh, signOut } from './session/session.ts';
+import { person } from './session/session.ts';
 import { SignIn } from './session/SignIn.tsx';
 import { words } from './words/words.ts';
 
@@ -14,15 +18,17 @@ const queries = new QueryClient({
   defaultOptions: {
     queries: {
       // A refusal stays one however often it is asked again; the network may come back.
-      retry: (count, failure) => !(failure instanceof Problem) && count < 3,
+      retry: (count, failure) => !(failure instanceof Problem) && !offline.value && count < 3,
       staleTime: 5_000,
+      // Whether there is a network, asking shows; without one what is kept is shown at once.
+      networkMode: 'always',
     },
   },
 });
 
 function Head() {
   const { service, signIn, pages } = words.value;
-  const [location] = useLocation();
+  const [location, go] = useLocation();
   return (
     <header class="head">
       <a class="skip" href="#sheet">
@@ -37,10 +43,15 @@ function Head() {
         ))}
       </nav>
       <HeadClock />
+      <HeadKept />
       {person.value != null && (
         <div class="who">
           <span>{person.value.printedName}</span>
-          <button onClick={() => void signOut().then(() => queries.clear())}>{signIn.out}</button>
+          <button
+            onClick={() => (openActs.value.length > 0 ? go('/kept?leaving') : void leave(queries))}
+          >
+            {signIn.out}
+          </button>
         </div>
       )}
     </header>
@@ -73,6 +84,4 @@ render(
   </QueryClientProvider>,
   page,
 );
-void refresh().catch(() => {
-  person.value = null;
-});
+void start(queries);

@@ -2,6 +2,7 @@
 import type * as BenchPages from './bench/pages.ts';
 import type { ComponentType } from 'preact';
 import { OrderList } from './desk/OrderList.tsx';
+import { Kept } from './offline/Kept.tsx';
 import { later } from './parts/later.tsx';
 import type { Person, Role } from './session/session.ts';
 import type { Words } from './words/en.ts';
@@ -70,6 +71,8 @@ const BENCH: readonly Page[] = [
 export const PAGES: readonly Page[] = [
   ...NAMED,
   ...BENCH,
+  // Not fetched when it is turned to: it is wanted when nothing can be fetched.
+  { path: '/kept', component: Kept },
   {
     path: '/orders/:orderId',
     component: later(() => import('./desk/OrderPage.tsx').then((page) => page.OrderPage)),

@@ -1,10 +1,12 @@
 /** Open findings of a socket, and closing one by rework, which is the bench's. */
 import { useState } from 'preact/hooks';
-import { answered, api } from '../api.ts';
-import { once, useReadAgain } from '../parts/act.ts';
+import { act, openActsOf } from '../offline/acts.ts';
+import { useReadAgain } from '../parts/act.ts';
 import { TextField } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
 import { words } from '../words/words.ts';
+import { keptFor } from './keptHere.ts';
+import { place } from './place.ts';
 import type { Socket } from './record.ts';
 
 export function Findings({ socket }: { readonly socket: Socket }) {
@@ -14,14 +16,19 @@ export function Findings({ socket }: { readonly socket: Socket }) {
     <section>
       <h2>{say.findings}</h2>
       {socket.openFindings.map((finding) => (
-        <Finding key={finding.id} {...finding} />
+        <Finding key={finding.id} socket={socket} {...finding} />
       ))}
       <p class="label">{say.otherDisposition}</p>
     </section>
   );
 }
 
-function Finding({ id, kind, note }: Socket['openFindings'][number]) {
+function Finding({
+  socket,
+  id,
+  kind,
+  note,
+}: Socket['openFindings'][number] & { readonly socket: Socket }) {
   const { bench: say } = words.value;
   const readAgain = useReadAgain();
   const [why, setWhy] = useState('');
@@ -30,27 +37,34 @@ function Finding({ id, kind, note }: Socket['openFindings'][number]) {
       <p>
         <strong>{say.findingKinds[kind]}</strong>: {note}
       </p>
-      <ActForm
-        act={say.reworked}
-        send={async (key) => {
-          await answered(
-            api.POST('/api/v1/findings/{findingId}/disposition', {
-              params: { path: { findingId: id }, header: once(key) },
-              body: { disposition: 'rework', why },
-            }),
-          );
-          await readAgain();
-        }}
-      >
-        {({ against }) => (
-          <TextField
-            label={say.reworkedHow}
-            value={why}
-            against={against('/why')}
-            onInput={({ currentTarget }) => setWhy(currentTarget.value)}
-          />
-        )}
-      </ActForm>
+      {keptFor(openActsOf(socket.id), `disposition:${id}`) === undefined && (
+        <ActForm
+          act={say.reworked}
+          send={async (key) => {
+            const outcome = await act(key, {
+              path: '/api/v1/findings/{findingId}/disposition',
+              params: { findingId: id },
+              body: (recordedAt) => ({ disposition: 'rework' as const, why, recordedAt }),
+              said: `${say.findingKinds[kind]}: ${say.reworked}`,
+              about: socket.number,
+              told: [[say.reworkedHow, why]],
+              subject: `disposition:${id}`,
+              socketId: socket.id,
+              page: place.socket(socket.id),
+            });
+            if (outcome.kind === 'done') await readAgain();
+          }}
+        >
+          {({ against }) => (
+            <TextField
+              label={say.reworkedHow}
+              value={why}
+              against={against('/why')}
+              onInput={({ currentTarget }) => setWhy(currentTarget.value)}
+            />
+          )}
+        </ActForm>
+      )}
     </article>
   );
 }

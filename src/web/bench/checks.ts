@@ -1,6 +1,7 @@
 /** The checks of an operation as the domain has them, and what was typed as its answers. */
 import type { Check } from '../../domain/operations.ts';
 import type { Schemas } from '../api.ts';
+import { words } from '../words/words.ts';
 import { figureTyped } from './figures.ts';
 
 /** What was typed or chosen for one check; a batch's id with its amount as typed. */
@@ -73,3 +74,15 @@ export const answersOf = (checks: readonly Check[], typed: TypedAnswers): Record
       return answer === undefined ? [] : [[check.key, answer]];
     }),
   );
+
+/** What is answered so far, in words: of a batch or a person only how much of it. */
+export const toldOf = (
+  checks: readonly Check[],
+  typed: TypedAnswers,
+): readonly (readonly [label: string, value: string])[] =>
+  checks.flatMap(({ key, ask }) => {
+    const { text = '', yes } = typed[key] ?? {};
+    const { yesNo } = words.value.bench;
+    const value = yes === undefined ? text : yes ? yesNo.yes : yesNo.no;
+    return value === '' ? [] : [[ask, value] as const];
+  });

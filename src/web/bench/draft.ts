@@ -17,6 +17,11 @@ function kept<T>(name: string, empty: T): T {
   }
 }
 
+/** Puts back what was typed, to be done again. */
+export const putDraft = (key: string, typed: unknown): void => {
+  sessionStorage.setItem(nameOf(key), JSON.stringify(typed));
+};
+
 export interface Draft<T> {
   readonly typed: T;
   readonly change: (typed: T) => void;

@@ -3,6 +3,7 @@
  * and what it means, and the password is typed for this very act.
  */
 import type { ComponentChildren } from 'preact';
+import { offline } from '../offline/reach.ts';
 import { person } from '../session/session.ts';
 import { words } from '../words/words.ts';
 import { TextField } from './fields.tsx';
@@ -30,6 +31,11 @@ export function Signing({
       <p>
         <strong>{person.value?.printedName}</strong>: {meaning}
       </p>
+      {offline.value && (
+        <p class="caution" role="status">
+          {words.value.offline.signing}
+        </p>
+      )}
       <TextField
         label={say.password}
         hint={say.hint}

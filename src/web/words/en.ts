@@ -3,6 +3,7 @@ import { audit } from './en/audit.ts';
 import { bench } from './en/bench.ts';
 import { desk } from './en/desk.ts';
 import { fitting } from './en/fitting.ts';
+import { offline } from './en/offline.ts';
 
 export const en = {
   language: 'English',
@@ -91,5 +92,6 @@ export const en = {
   },
   fitting,
   audit,
+  offline,
 };
 export type Words = typeof en;
