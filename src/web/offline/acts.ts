@@ -55,9 +55,22 @@ export type Done<A> = { readonly kind: 'done'; readonly answer: A } | { readonly
 
 const all = signal<Queue>([]);
 
+/** What a form of this tab is sending: until it is answered, the form shows it and no list does. */
+const inHand = signal<ReadonlySet<string>>(new Set());
+const take = (key: string): void => {
+  inHand.value = new Set([...inHand.value, key]);
+};
+const release = (key: string): void => {
+  inHand.value = new Set([...inHand.value].filter((each) => each !== key));
+};
+
 /** The acts of the person who is signed in, in their order. */
 export const ownActs = computed<Queue>(() =>
-  inOrder(all.value.filter(({ personId }) => personId === person.value?.id)),
+  inOrder(
+    all.value.filter(
+      ({ key, personId }) => personId === person.value?.id && !inHand.value.has(key),
+    ),
+  ),
 );
 export const openActs = computed<Queue>(() => ownActs.value.filter(isOpen));
 /** How many acts of others wait on this phone. */
@@ -97,7 +110,9 @@ export async function act<P extends keyof paths>(
   const recordedAt = recordedUnder.get(key) ?? serviceNow();
   recordedUnder.set(key, recordedAt);
   const written = writtenOf(key, by.id, made, recordedAt);
-  return alone(async () => {
+  let shown = false;
+  take(key);
+  return alone(async (): Promise<Done<AnswerOf<P>>> => {
     let queue: Queue;
     try {
       queue = await put(written);
@@ -116,14 +131,22 @@ export async function act<P extends keyof paths>(
     if (sent.kind === 'refused') {
       const problem = new Problem(sent.status, sent.body);
       // A form that shows it has all that was typed; one that was left leaves it in the list.
-      problem.onShown = () => void change((now) => now.filter((each) => each.key !== key));
+      problem.onShown = () => {
+        shown = true;
+        void change((now) => now.filter((each) => each.key !== key)).finally(() => release(key));
+      };
       throw problem;
     }
     if (sent.kind === 'later') wake(sent.afterMs);
     return sent.kind === 'done'
       ? { kind: 'done', answer: sent.answer as AnswerOf<P> }
       : { kind: 'kept' };
-  });
+  }).finally(() =>
+    // The form has its turn first.
+    setTimeout(() => {
+      if (!shown) release(key);
+    }),
+  );
 }
 
 const writtenOf = <P extends keyof paths>(

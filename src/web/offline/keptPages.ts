@@ -59,6 +59,8 @@ export async function restorePages(queries: QueryClient, personId: string): Prom
   if (kept === undefined || Date.now() - kept.atMs > KEPT_MS) return;
   const state = kept.state as DehydratedState;
   hydrate(queries, { ...state, queries: boundedPages(state.queries, Date.now()) });
+  // However young it is, it is asked for again as soon as it is shown.
+  await queries.invalidateQueries({ refetchType: 'none' });
 }
 
 /** Keeps the pages of the bench whenever they change, for whoever works there. */
