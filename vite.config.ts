@@ -8,7 +8,7 @@ export default defineConfig({
   root: 'src/web',
   base: '/',
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
-  plugins: [packed()],
+  plugins: [filesToWorker(), packed()],
   worker: { format: 'es' },
   build: {
     outDir: '../../dist/web',
@@ -17,6 +17,15 @@ export default defineConfig({
     // Nothing inline: the page's policy allows no data: script and no style attribute.
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
+    rolldownOptions: {
+      input: {
+        index: path.resolve(import.meta.dirname, 'src/web/index.html'),
+        sw: path.resolve(import.meta.dirname, 'src/web/worker/sw.ts'),
+      },
+      output: {
+        entryFileNames: ({ name }) => (name === 'sw' ? 'sw.js' : 'assets/[name]-[hash].js'),
+      },
+    },
   },
 });
 
@@ -41,6 +50,26 @@ function packed(): Plugin {
         fs.writeFileSync(`${file}.br`, brotliCompressSync(bytes, { params: size }));
         fs.writeFileSync(`${file}.gz`, gzipSync(bytes, { level: 9 }));
       }
+    },
+  };
+}
+
+/** Tells the service worker which files the build has: it keeps them all but the
+ * reader of codes, which is large and kept once it was used. */
+function filesToWorker(): Plugin {
+  return {
+    name: 'castbook-files-to-worker',
+    generateBundle(_options, bundle) {
+      const files = Object.keys(bundle).filter(
+        (name) => name.startsWith('assets/') && !name.endsWith('.wasm'),
+      );
+      const worker = bundle['sw.js'];
+      if (worker?.type !== 'chunk') throw new Error('the build has no sw.js');
+      if (worker.imports.length > 0) throw new Error('the service worker stands alone');
+      worker.code = worker.code.replaceAll(
+        '__FILES__',
+        JSON.stringify(files.map((name) => `/${name}`).sort()),
+      );
     },
   };
 }

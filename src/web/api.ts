@@ -1,8 +1,9 @@
 /** The service as the client speaks to it: typed by its own OpenAPI document. */
 import createClient, { type Middleware } from 'openapi-fetch';
 import type { components, paths } from '../generated/api.ts';
-import { currentToken, refresh, signedInAgain } from './session/session.ts';
-import type { Facts } from '../domain/reasons/reason.ts';
+import { reach, Unreachable } from './offline/reach.ts';
+import type { ProblemBody } from './offline/send.ts';
+import { refresh, currentToken, signedInAgain } from './session/session.ts';
 import { allSaid, said, type Sent } from './words/said.ts';
 
 export type Schemas = components['schemas'];
@@ -14,6 +15,8 @@ export class Problem extends Error {
   readonly code: string;
   readonly #sent: Sent;
   readonly #reasons: readonly Reason[];
+  /** Where the act is kept until a form shows what stands against it. */
+  onShown: (() => void) | undefined;
 
   constructor(status: number, body: ProblemBody) {
     super();
@@ -54,22 +57,9 @@ export class Problem extends Error {
   }
 }
 
-interface Reason extends Sent {
-  readonly pointer?: string;
-}
-interface ProblemBody {
-  readonly title?: string;
-  readonly detail?: string;
-  readonly code?: string;
-  readonly wayOut?: string;
-  readonly facts?: Facts;
-  readonly errors?: readonly Reason[];
-}
+type Reason = NonNullable<ProblemBody['errors']>[number];
 
-/** The network is not there: nothing was answered. */
-export class Unreachable extends Error {
-  override readonly name = 'Unreachable';
-}
+export { Unreachable };
 
 const authorized: Middleware = {
   onRequest({ request }) {
@@ -97,14 +87,6 @@ const client = createClient<paths>({
   },
 });
 client.use(authorized);
-
-async function reach(request: Request): Promise<Response> {
-  try {
-    return await fetch(request);
-  } catch (failure) {
-    throw new Unreachable(String(failure));
-  }
-}
 
 export const api = client;
 

@@ -8,10 +8,14 @@ import { HeadClock } from './bench/HeadClock.tsx';
 import { SETTINGS } from './links.ts';
 import { followChanges } from './live.ts';
 import { LiveMark } from './LiveMark.tsx';
+import { openActs } from './offline/acts.ts';
+import { HeadKept } from './offline/HeadKept.tsx';
+import { offline } from './offline/reach.ts';
+import { leave, start } from './offline/start.ts';
 import { HeadMenu, headOpen } from './parts/headMenu.tsx';
 import { Loading, Sheet } from './parts/sheet.tsx';
 import { PAGES, pagesFor } from './pages.tsx';
-import { endedByItself, person, refresh, signOut } from './session/session.ts';
+import { endedByItself, person } from './session/session.ts';
 import { SignIn } from './session/SignIn.tsx';
 import { asChosenBefore } from './words/choices.ts';
 import { units } from './words/units.ts';
@@ -21,8 +25,10 @@ const queries = new QueryClient({
   defaultOptions: {
     queries: {
       // A refusal stays one however often it is asked again; the network may come back.
-      retry: (count, failure) => !(failure instanceof Problem) && count < 3,
+      retry: (count, failure) => !(failure instanceof Problem) && !offline.value && count < 3,
       staleTime: 5_000,
+      // Whether there is a network, asking shows; without one what is kept is shown at once.
+      networkMode: 'always',
     },
   },
 });
@@ -37,7 +43,7 @@ effect(() => {
 
 function Head() {
   const { service, signIn, pages, settings } = words.value;
-  const [location] = useLocation();
+  const [location, go] = useLocation();
   const here = endedByItself.value ? null : person.value;
   return (
     <header class={headOpen.value ? 'head open' : 'head'}>
@@ -54,6 +60,7 @@ function Head() {
         ))}
       </nav>
       <HeadClock />
+      <HeadKept />
       <LiveMark />
       {here != null && (
         <div class="who">
@@ -65,7 +72,11 @@ function Head() {
           >
             {settings.link}
           </Link>
-          <button onClick={() => void signOut().then(() => queries.clear())}>{signIn.out}</button>
+          <button
+            onClick={() => (openActs.value.length > 0 ? go('/kept?leaving') : void leave(queries))}
+          >
+            {signIn.out}
+          </button>
         </div>
       )}
     </header>
@@ -110,6 +121,4 @@ const show = (): void =>
   );
 void asChosenBefore().then(show);
 followChanges(queries);
-void refresh().catch(() => {
-  person.value = null;
-});
+void start(queries);

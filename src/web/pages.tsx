@@ -3,6 +3,7 @@ import type * as AdminPages from './admin/all.ts';
 import type * as BenchPages from './bench/pages.ts';
 import type { ComponentType } from 'preact';
 import { OrderList } from './desk/OrderList.tsx';
+import { Kept } from './offline/Kept.tsx';
 import { later } from './parts/later.tsx';
 import type { Person, Role } from './session/session.ts';
 import type { Words } from './words/en.ts';
@@ -116,6 +117,8 @@ export const PAGES: readonly Page[] = [
     path: '/history/:subjectKind/:subjectId',
     component: later(() => import('./audit/HistoryPage.tsx').then((page) => page.HistoryPage)),
   },
+  // Not fetched when it is turned to: it is wanted when nothing can be fetched.
+  { path: '/kept', component: Kept },
   {
     path: '/orders/:orderId',
     component: later(() => import('./desk/OrderPage.tsx').then((page) => page.OrderPage)),

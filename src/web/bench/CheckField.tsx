@@ -1,13 +1,13 @@
 /** One check of an operation, in a field large enough for a glove. */
 import { useQuery } from '@tanstack/preact-query';
 import type { Check } from '../../domain/operations.ts';
-import { answered, api } from '../api.ts';
 import { Choices, TextField } from '../parts/fields.tsx';
 import { person } from '../session/session.ts';
 import { words } from '../words/words.ts';
 import { BatchField } from './BatchField.tsx';
 import type { Typed } from './checks.ts';
 import { PicturesField } from '../parts/picturesField.tsx';
+import { benchPeople } from './record.ts';
 import { SelectField } from '../parts/selectField.tsx';
 import { ScanButton } from './scan/ScanButton.tsx';
 import { travellerIn } from './scanned.ts';
@@ -127,10 +127,7 @@ const Photo = ({ check: { ask }, typed: { photos = [] }, against, onType }: Aske
 );
 
 function SecondPerson({ check: { ask }, typed, against, onType }: Asked<Of<'second_person'>>) {
-  const { data } = useQuery({
-    queryKey: ['bench-people'],
-    queryFn: () => answered(api.GET('/api/v1/bench-people')),
-  });
+  const { data } = useQuery(benchPeople);
   const others = (data?.items ?? []).filter(({ id }) => id !== person.value?.id);
   return (
     <SelectField

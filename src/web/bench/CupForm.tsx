@@ -3,16 +3,18 @@
  * far the mix is off its ratio. "Mixed now" starts its clock.
  */
 import { judgeWeighing } from '../../domain/weighing.ts';
-import { answered, api } from '../api.ts';
-import { once, useReadAgain } from '../parts/act.ts';
+import { act } from '../offline/acts.ts';
+import { useReadAgain } from '../parts/act.ts';
 import { Choices, TextField } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
 import { said } from '../words/said.ts';
 import { words } from '../words/words.ts';
 import { BatchField } from './BatchField.tsx';
-import { serviceNowMs, watchResin } from './clock.ts';
+import { watchResin } from './clock.ts';
 import { useDraft } from './draft.ts';
 import { figureTyped, inFigures } from './figures.ts';
+import { cupSubject } from './keptHere.ts';
+import { place } from './place.ts';
 import { RatioGauge } from './RatioGauge.tsx';
 import type { Resin } from './record.ts';
 
@@ -32,31 +34,26 @@ interface Typed {
 export function CupForm({
   socketId,
   resin,
-  readAtMs,
   recipe,
   pour,
 }: {
   readonly socketId: string;
   readonly resin: Resin;
-  /** When `resin` came. */
-  readonly readAtMs: number;
   readonly recipe: NonNullable<Resin['recipe']>;
   readonly pour: number;
 }) {
   const { bench: say } = words.value;
   const readAgain = useReadAgain();
   const before = resin.cups[pour - 1]?.readings.at(-1);
-  const { typed, change, done } = useDraft<Typed>(
-    `cup.${recipe.id}.${String(pour)}.${String(before?.attempt ?? 0)}`,
-    {
-      weighed: {},
-      // Cup after cup is filled from the same cans.
-      batches: batchesOfCupBefore(resin, pour),
-      minutesAgo: '0',
-      // What has set or was poured is past putting right.
-      putsRight: before !== undefined && !PAST.includes(resin.cups[pour - 1]?.state ?? 'good'),
-    },
-  );
+  const draftName = `cup.${recipe.id}.${String(pour)}.${String(before?.attempt ?? 0)}`;
+  const { typed, change, done } = useDraft<Typed>(draftName, {
+    weighed: {},
+    // Cup after cup is filled from the same cans.
+    batches: batchesOfCupBefore(resin, pour),
+    minutesAgo: '0',
+    // What has set or was poured is past putting right.
+    putsRight: before !== undefined && !PAST.includes(resin.cups[pour - 1]?.state ?? 'good'),
+  });
   const target = recipe.pours[pour - 1];
   const asked = KEYS.filter((key) => key !== 'pigmentG' || (target?.pigmentG ?? 0) > 0);
   const figure = (key: Component): number | undefined =>
@@ -73,7 +70,6 @@ export function CupForm({
         );
   const stops = judged?.ok === true ? judged.value.stops : [];
   const minutesAgo = figureTyped(typed.minutesAgo) ?? 0;
-  const now = (): number => serviceNowMs(resin.asOf, readAtMs, Date.now());
   const stopped = resin.cups[pour - 1]?.state === 'stopped';
   if (stopped) return <p class="caution">{say.cupStopped(pour)}</p>;
   return (
@@ -84,25 +80,42 @@ export function CupForm({
       <ActForm
         act={stops.length > 0 ? say.cupStopIt : typed.putsRight ? say.cupRight : say.mixedNow}
         send={async (key) => {
-          await answered(
-            api.POST('/api/v1/sockets/{socketId}/resin-weighings', {
-              params: { path: { socketId }, header: once(key) },
-              // What is not typed is left out, and the service says which figure it wants.
-              body: {
+          const outcome = await act(key, {
+            path: '/api/v1/sockets/{socketId}/resin-weighings',
+            params: { socketId },
+            // What is not typed is left out, and the service says which figure it wants.
+            body: (recordedAt) =>
+              ({
                 pour,
                 resinG,
                 hardenerG,
                 pigmentG,
                 ...batchesNamed(asked, typed),
                 putsRight: typed.putsRight,
+                recordedAt,
                 ...(typed.putsRight || minutesAgo <= 0
                   ? {}
-                  : { mixedAt: new Date(now() - minutesAgo * 60_000).toISOString() }),
-              } as never,
-            }),
-          );
-          watchResin(socketId);
+                  : { mixedAt: mixedBefore(recordedAt, minutesAgo).toISOString() }),
+              }) as never,
+            said: `${say.cup} ${String(pour)}`,
+            about: resin.socketNumber,
+            told: asked.map((each) => [`${say.components[each]}, g`, typed.weighed[each] ?? '']),
+            subject: cupSubject(socketId, pour),
+            socketId,
+            page: place.resin(socketId),
+            draft: { name: draftName, typed },
+            stops: stops.length > 0,
+            cup: (recordedAt) =>
+              setsAfter(
+                typed.putsRight ? null : recipe.workTime.minutes,
+                pour,
+                recordedAt,
+                minutesAgo,
+              ),
+          });
           done();
+          if (outcome.kind === 'kept') return;
+          watchResin(socketId);
           await readAgain();
         }}
       >
@@ -179,6 +192,20 @@ export function CupForm({
     </section>
   );
 }
+
+const mixedBefore = (recordedAt: string | Date, minutesAgo: number): Date =>
+  new Date(new Date(recordedAt).getTime() - minutesAgo * 60_000);
+
+/** When a cup sets that is kept on the phone: by the work time of its recipe, from its mixing. */
+const setsAfter = (
+  workMinutes: number | null,
+  pour: number,
+  recordedAt: Date,
+  minutesAgo: number,
+): { pour: number; setsAt: string } | null =>
+  workMinutes === null
+    ? null
+    : { pour, setsAt: mixedBefore(recordedAt, minutesAgo - workMinutes).toISOString() };
 
 const batchesNamed = (
   asked: readonly Component[],

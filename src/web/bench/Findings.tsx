@@ -1,11 +1,13 @@
 /** Open findings of a socket, and closing one by rework, which is the bench's. */
 import { useState } from 'preact/hooks';
-import { answered, api } from '../api.ts';
-import { once, useReadAgain } from '../parts/act.ts';
+import { act, openActsOf } from '../offline/acts.ts';
+import { useReadAgain } from '../parts/act.ts';
 import { TextField } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
 import { Photos } from '../parts/photos.tsx';
 import { words } from '../words/words.ts';
+import { keptFor } from './keptHere.ts';
+import { place } from './place.ts';
 import type { Socket } from './record.ts';
 
 export function Findings({ socket }: { readonly socket: Socket }) {
@@ -15,7 +17,7 @@ export function Findings({ socket }: { readonly socket: Socket }) {
     <section>
       <h2>{say.findings}</h2>
       {socket.openFindings.map((finding) => (
-        <Finding key={finding.id} socketId={socket.id} {...finding} />
+        <Finding key={finding.id} socket={socket} {...finding} />
       ))}
       <p class="label">{say.otherDisposition}</p>
     </section>
@@ -23,11 +25,11 @@ export function Findings({ socket }: { readonly socket: Socket }) {
 }
 
 function Finding({
-  socketId,
+  socket,
   id,
   kind,
   note,
-}: { readonly socketId: string } & Socket['openFindings'][number]) {
+}: Socket['openFindings'][number] & { readonly socket: Socket }) {
   const { bench: say } = words.value;
   const readAgain = useReadAgain();
   const [why, setWhy] = useState('');
@@ -36,28 +38,35 @@ function Finding({
       <p>
         <strong>{say.findingKinds[kind]}</strong>: {note}
       </p>
-      <Photos socketId={socketId} findingId={id} />
-      <ActForm
-        act={say.reworked}
-        send={async (key) => {
-          await answered(
-            api.POST('/api/v1/findings/{findingId}/disposition', {
-              params: { path: { findingId: id }, header: once(key) },
-              body: { disposition: 'rework', why },
-            }),
-          );
-          await readAgain();
-        }}
-      >
-        {({ against }) => (
-          <TextField
-            label={say.reworkedHow}
-            value={why}
-            against={against('/why')}
-            onInput={({ currentTarget }) => setWhy(currentTarget.value)}
-          />
-        )}
-      </ActForm>
+      <Photos socketId={socket.id} findingId={id} />
+      {keptFor(openActsOf(socket.id), `disposition:${id}`) === undefined && (
+        <ActForm
+          act={say.reworked}
+          send={async (key) => {
+            const outcome = await act(key, {
+              path: '/api/v1/findings/{findingId}/disposition',
+              params: { findingId: id },
+              body: (recordedAt) => ({ disposition: 'rework' as const, why, recordedAt }),
+              said: `${say.findingKinds[kind]}: ${say.reworked}`,
+              about: socket.number,
+              told: [[say.reworkedHow, why]],
+              subject: `disposition:${id}`,
+              socketId: socket.id,
+              page: place.socket(socket.id),
+            });
+            if (outcome.kind === 'done') await readAgain();
+          }}
+        >
+          {({ against }) => (
+            <TextField
+              label={say.reworkedHow}
+              value={why}
+              against={against('/why')}
+              onInput={({ currentTarget }) => setWhy(currentTarget.value)}
+            />
+          )}
+        </ActForm>
+      )}
     </article>
   );
 }

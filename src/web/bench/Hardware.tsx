@@ -2,9 +2,11 @@
 import { useState } from 'preact/hooks';
 import { Link } from 'wouter-preact';
 import { useReadAgain } from '../parts/act.ts';
+import { openActsOf } from '../offline/acts.ts';
 import { ActForm } from '../parts/form.tsx';
 import { SelectField } from '../parts/selectField.tsx';
 import { words } from '../words/words.ts';
+import { keptMoveAt } from './keptHere.ts';
 import { recordMove, type Move } from './move.ts';
 import { place } from './place.ts';
 import { kindAt, positionsOf } from './positions.ts';
@@ -41,14 +43,7 @@ function InSocket({ socket }: { readonly socket: Socket }) {
           return (
             <li key={at}>
               <span class="label">{say.positions[at]}</span>
-              {held === undefined ? (
-                <PutIn socketId={socket.id} at={at} />
-              ) : (
-                <>
-                  <strong>{held.label}</strong>
-                  <TakeOut socketId={socket.id} at={at} itemId={held.itemId} label={held.label} />
-                </>
-              )}
+              <AtPosition socket={socket} at={at} held={held} />
             </li>
           );
         })}
@@ -57,11 +52,43 @@ function InSocket({ socket }: { readonly socket: Socket }) {
   );
 }
 
+function AtPosition({
+  socket,
+  at,
+  held,
+}: {
+  readonly socket: Socket;
+  readonly at: At;
+  readonly held: Socket['hardware'][number] | undefined;
+}) {
+  const { offline: say } = words.value;
+  // What a kept move put in or took out is not moved again before it is on record.
+  const kept = keptMoveAt(openActsOf(socket.id), socket.id, at);
+  if (kept !== undefined) {
+    return (
+      <>
+        {held !== undefined && <strong>{held.label}</strong>}
+        <p>
+          {kept.said}: {say.notYet}
+        </p>
+      </>
+    );
+  }
+  if (held === undefined) return <PutIn socket={socket} at={at} />;
+  return (
+    <>
+      <strong>{held.label}</strong>
+      <TakeOut socket={socket} at={at} itemId={held.itemId} label={held.label} />
+    </>
+  );
+}
+
 /** Where a free piece lies, as a move names it. */
 const lyingAt = ({ placeKind, placeId }: Item): Move['from'] =>
   placeKind === 'bin' ? { kind: 'bin', placeId } : { kind: 'bench' };
 
-function PutIn({ socketId, at }: { readonly socketId: string; readonly at: At }) {
+function PutIn({ socket, at }: { readonly socket: Socket; readonly at: At }) {
+  const socketId = socket.id;
   const { bench: say } = words.value;
   const readAgain = useReadAgain();
   const [open, setOpen] = useState(false);
@@ -87,6 +114,8 @@ function PutIn({ socketId, at }: { readonly socketId: string; readonly at: At })
       send={async (key) => {
         if (item === undefined) return;
         await recordMove(
+          socket,
+          item.label,
           {
             thing: { itemId: item.id },
             from: lyingAt(item),
@@ -120,12 +149,12 @@ function PutIn({ socketId, at }: { readonly socketId: string; readonly at: At })
 }
 
 function TakeOut({
-  socketId,
+  socket,
   at,
   itemId,
   label,
 }: {
-  readonly socketId: string;
+  readonly socket: Socket;
   readonly at: At;
   readonly itemId: string;
   readonly label: string;
@@ -145,9 +174,11 @@ function TakeOut({
       act={say.takeOutAct}
       send={async (key) => {
         await recordMove(
+          socket,
+          label,
           {
             thing: { itemId },
-            from: { kind: 'socket_position', socketId, position: at },
+            from: { kind: 'socket_position', socketId: socket.id, position: at },
             to: { kind: 'bench' },
             reason: 'taken_out_for_trimming',
           },

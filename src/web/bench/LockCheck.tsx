@@ -1,14 +1,15 @@
 /** The lock with its pin: clicks are counted by touching, held, released, and all of it again. */
 import { useQueries } from '@tanstack/preact-query';
 import { clicksAskedFor, LOCK_CHECK_CYCLES_LEAST } from '../../domain/lockCheck.ts';
-import { answered, api } from '../api.ts';
-import { once, useReadAgain } from '../parts/act.ts';
+import { act, ownMoveKeys } from '../offline/acts.ts';
+import { useReadAgain } from '../parts/act.ts';
 import { Choices } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
 import { useState } from 'preact/hooks';
 import { words } from '../words/words.ts';
 import { useDraft } from './draft.ts';
-import type { Socket } from './record.ts';
+import { place } from './place.ts';
+import { partOf, type Socket } from './record.ts';
 import { SocketPage } from './SocketPage.tsx';
 
 interface Cycle {
@@ -29,14 +30,7 @@ function useLeastClicks({ hardware }: Socket): number | undefined {
   const parts = useQueries({
     queries: (['lock', 'pin'] as const).map((position) => {
       const partId = hardware.find((each) => each.position === position)?.partId;
-      return {
-        queryKey: ['part', partId],
-        enabled: partId !== undefined,
-        queryFn: () =>
-          answered(
-            api.GET('/api/v1/parts/{partId}', { params: { path: { partId: partId ?? '' } } }),
-          ),
-      };
+      return { ...partOf(partId), enabled: partId !== undefined };
     }),
   });
   const [lock, pin] = parts.map(({ data }) => data);
@@ -127,20 +121,35 @@ function Check({ socket }: { readonly socket: Socket }) {
         <ActForm
           act={say.lockAct}
           send={async (key) => {
-            const { because } = await answered(
-              api.POST('/api/v1/sockets/{socketId}/lock-checks', {
-                params: { path: { socketId: socket.id }, header: once(key) },
-                body: {
-                  cycles: typed.map(({ clicks, held, released }) => ({
-                    clicks,
-                    heldUnderPull: held === true,
-                    releasedByButton: released === true,
-                  })),
-                },
+            const outcome = await act(key, {
+              path: '/api/v1/sockets/{socketId}/lock-checks',
+              params: { socketId: socket.id },
+              body: (recordedAt) => ({
+                cycles: typed.map(({ clicks, held, released }) => ({
+                  clicks,
+                  heldUnderPull: held === true,
+                  releasedByButton: released === true,
+                })),
+                recordedAt,
+                basedOn: { moveIds: socket.lockMovesSoFar, keys: ownMoveKeys() },
               }),
-            );
-            setOutcome(because.map(({ detail }) => detail));
+              said: say.lock,
+              about: socket.number,
+              told: typed.map(
+                ({ clicks, held, released }, cycle) =>
+                  [
+                    `${say.cycle} ${String(cycle + 1)}`,
+                    say.cycleTold(clicks, held === true, released === true),
+                  ] as const,
+              ),
+              subject: `lock:${socket.id}`,
+              socketId: socket.id,
+              page: place.lock(socket.id),
+              draft: { name: `lock.${socket.id}`, typed },
+            });
             done();
+            if (outcome.kind === 'kept') return;
+            setOutcome(outcome.answer.because.map(({ detail }) => detail));
             await readAgain();
           }}
         >

@@ -1,8 +1,11 @@
 /** The bench page of a socket: the one operation to do next, and what stands against it. */
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { Link } from 'wouter-preact';
+import { openActsOf } from '../offline/acts.ts';
+import { stateWords } from '../offline/stateWords.ts';
 import { words } from '../words/words.ts';
 import { Findings } from './Findings.tsx';
+import { keptFor, operationSubject } from './keptHere.ts';
 import { OperationForm } from './OperationForm.tsx';
 import { place } from './place.ts';
 import type { Operation, Socket } from './record.ts';
@@ -16,23 +19,34 @@ function Work({ socket }: { readonly socket: Socket }) {
   const { bench: say } = words.value;
   const [recorded, setRecorded] = useState<string | null>(null);
   const next = socket.operations.find(({ id }) => id === socket.nextOperationId);
-  const over = socket.operations.filter(({ state }) => state === 'done' || state === 'left_out');
+  // One that stops the work, or that the service refused: it is not asked twice.
+  const kept =
+    next === undefined ? undefined : keptFor(openActsOf(socket.id), operationSubject(next.id));
+  const at = socket.operations.findIndex(({ id }) => id === next?.id);
   return (
     <>
       <p role="status">{recorded}</p>
       {next === undefined ? (
-        <p class="caution">{say.allDone}</p>
+        <p class="caution">
+          {socket.operations.every(({ state }) => state === 'done' || state === 'left_out')
+            ? say.allDone
+            : say.allKept}
+        </p>
       ) : (
         <section aria-labelledby="operation">
           <Heading
             of={next}
-            at={`${String(over.length + 1)} / ${String(socket.operations.length)}`}
+            at={`${String(at + 1)} / ${String(socket.operations.length)}`}
             focus={recorded !== null}
           />
           {next.caution !== null && <p class="caution">{next.caution}</p>}
           {next.state === 'stopped' ? (
             <p class="problem">
               <strong>{say.stopped}</strong> {say.stoppedMore}
+            </p>
+          ) : kept !== undefined ? (
+            <p class="caution">
+              {kept.said}: {stateWords(kept)}
             </p>
           ) : (
             <OperationForm

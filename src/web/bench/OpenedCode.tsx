@@ -2,7 +2,8 @@
 import { useQuery } from '@tanstack/preact-query';
 import { useState } from 'preact/hooks';
 import { Link, Redirect, useLocation } from 'wouter-preact';
-import { answered, api, type Schemas } from '../api.ts';
+import { answered, api } from '../api.ts';
+import { orderAtBench, type OrderAtBench } from '../offline/keptPages.ts';
 import { once } from '../parts/act.ts';
 import { TextField } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
@@ -13,7 +14,7 @@ import { measures, smallTyped } from '../words/units.ts';
 import { words } from '../words/words.ts';
 import { place } from './place.ts';
 
-type Order = Schemas['Order'];
+type Order = OrderAtBench;
 
 /** The kind of socket that is made in each stage. */
 const MADE_IN: Partial<Record<Order['stage'], 'check' | 'definitive'>> = {
@@ -33,9 +34,13 @@ export function OpenedCode({ params: { number } }: { params: { number: string } 
     error,
     refetch,
   } = useQuery({
-    queryKey: ['order', 'by-number', number],
-    queryFn: () =>
-      answered(api.GET('/api/v1/orders/by-number/{number}', { params: { path: { number } } })),
+    queryKey: ['order-at-bench', 'by-number', number],
+    queryFn: async () =>
+      orderAtBench(
+        await answered(
+          api.GET('/api/v1/orders/by-number/{number}', { params: { path: { number } } }),
+        ),
+      ),
   });
   if (order === undefined) {
     return (

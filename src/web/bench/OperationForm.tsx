@@ -4,16 +4,20 @@
  */
 import { judgeOperation, type OperationKind } from '../../domain/operations.ts';
 import type { Reason } from '../../domain/reasons/index.ts';
-import { answered, api } from '../api.ts';
-import { once, useReadAgain } from '../parts/act.ts';
+import { useQueryClient } from '@tanstack/preact-query';
+import type { Schemas } from '../api.ts';
+import { act } from '../offline/acts.ts';
+import { useReadAgain } from '../parts/act.ts';
 import { ActForm } from '../parts/form.tsx';
 import { person } from '../session/session.ts';
 import { said } from '../words/said.ts';
 import { words } from '../words/words.ts';
 import { CheckField } from './CheckField.tsx';
-import { answersOf, checkOf, judgedAs, type TypedAnswers } from './checks.ts';
+import { answersOf, checkOf, judgedAs, toldOf, type TypedAnswers } from './checks.ts';
 import { useDraft } from './draft.ts';
+import { operationSubject } from './keptHere.ts';
 import { NeededFirst } from './NeededFirst.tsx';
+import { place } from './place.ts';
 import type { Operation, Socket } from './record.ts';
 
 export function OperationForm({
@@ -23,31 +27,65 @@ export function OperationForm({
 }: {
   readonly socket: Socket;
   readonly operation: Operation;
-  readonly onRecorded: (outcome: 'done' | 'stopped') => void;
+  readonly onRecorded: (outcome: 'done' | 'stopped' | 'kept') => void;
 }) {
   const { bench: say } = words.value;
   const readAgain = useReadAgain();
-  const { typed, change, done } = useDraft<TypedAnswers>(operation.id, {});
+  const queries = useQueryClient();
+  const draft = useDraft<TypedAnswers>(operation.id, {});
+  const { typed, change } = draft;
   const checks = operation.checks.map(checkOf);
   const stops = stopsOf(socket, operation, typed);
+  const showNext = ({ outcome, next }: Schemas['OperationRecorded']): void => {
+    const queryKey = ['socket', socket.id];
+    const updatedAt = queries.getQueryState(queryKey)?.dataUpdatedAt ?? 0;
+    queries.setQueryData<Socket>(
+      queryKey,
+      (read) =>
+        read && {
+          ...read,
+          operations: read.operations.map((each) =>
+            each.id === operation.id
+              ? { ...each, state: outcome, attempts: each.attempts + 1 }
+              : each,
+          ),
+          nextOperationId: outcome === 'stopped' ? operation.id : (next?.id ?? null),
+        },
+      { updatedAt },
+    );
+  };
   return (
     <>
       <NeededFirst socket={socket} operation={operation} />
       <ActForm
         act={stops.length === 0 ? say.done : say.stopIt}
         send={async (key) => {
-          const { outcome } = await answered(
-            api.POST('/api/v1/operations/{operationId}/records', {
-              params: {
-                path: { operationId: operation.id },
-                header: once(key),
-              },
-              body: { answers: answersOf(checks, typed) },
+          const done = await act(key, {
+            path: '/api/v1/operations/{operationId}/records',
+            params: { operationId: operation.id },
+            body: (recordedAt) => ({
+              answers: answersOf(checks, typed),
+              recordedAt,
+              basedOn: { attempts: operation.attempts },
             }),
-          );
-          done();
-          onRecorded(outcome);
-          await readAgain();
+            said: `${operation.title}: ${stops.length === 0 ? say.done : say.stopIt}`,
+            about: socket.number,
+            told: toldOf(checks, typed),
+            subject: operationSubject(operation.id),
+            socketId: socket.id,
+            page: place.socket(socket.id),
+            draft: { name: operation.id, typed },
+            stops: stops.length > 0,
+          });
+          draft.done();
+          if (done.kind === 'kept') {
+            onRecorded('kept');
+            return;
+          }
+          // The next one shows at once; all else is read again behind it.
+          showNext(done.answer);
+          onRecorded(done.answer.outcome);
+          void readAgain();
         }}
       >
         {({ against }) => (

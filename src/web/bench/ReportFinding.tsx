@@ -1,8 +1,8 @@
 /** Something is wrong: what it is, and where. */
 import { useState } from 'preact/hooks';
 import { useLocation } from 'wouter-preact';
-import { answered, api } from '../api.ts';
-import { once, useReadAgain } from '../parts/act.ts';
+import { act } from '../offline/acts.ts';
+import { useReadAgain } from '../parts/act.ts';
 import { Choices } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
 import { NoteField } from '../parts/noteField.tsx';
@@ -55,21 +55,28 @@ function Report({ socket }: { readonly socket: Socket }) {
     <ActForm
       act={say.findingAct}
       send={async (key) => {
-        await answered(
-          api.POST('/api/v1/sockets/{socketId}/findings', {
-            params: { path: { socketId: socket.id }, header: once(key) },
-            body: {
-              // Left out while nothing is chosen: the service says so beside the choices.
-              ...({ kind: typed.kind } as { kind: Kind }),
-              note: typed.note,
-              // One act with its photos: what cannot be sent now waits as one.
-              photos: photos.map((base64) => ({ base64 })),
-              ...(stops && next !== undefined ? { operationId: next.id } : {}),
-            },
+        const outcome = await act(key, {
+          path: '/api/v1/sockets/{socketId}/findings',
+          params: { socketId: socket.id },
+          body: (recordedAt) => ({
+            // Left out while nothing is chosen: the service says so beside the choices.
+            ...({ kind: typed.kind } as { kind: Kind }),
+            note: typed.note,
+            // One act with its photos: what cannot be sent now waits as one.
+            photos: photos.map((base64) => ({ base64 })),
+            ...(stops && next !== undefined ? { operationId: next.id } : {}),
+            recordedAt,
           }),
-        );
+          said: `${say.findingReport}: ${say.findingKinds[typed.kind ?? 'other']}`,
+          about: socket.number,
+          told: [[say.findingNote, typed.note]],
+          subject: `finding:${socket.id}`,
+          socketId: socket.id,
+          page: place.finding(socket.id),
+          draft: { name: `finding.${socket.id}`, typed },
+        });
         done();
-        await readAgain();
+        if (outcome.kind === 'done') await readAgain();
         go(place.socket(socket.id));
       }}
     >

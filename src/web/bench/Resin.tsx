@@ -1,11 +1,13 @@
 /** The resin of a definitive socket: recipe by component and cup, then the cups one after the other. */
 import { Facts, Loading, WentWrong } from '../parts/sheet.tsx';
+import { openActsOf } from '../offline/acts.ts';
 import { words } from '../words/words.ts';
 import { useEffect } from 'preact/hooks';
 import { watchResin } from './clock.ts';
 import { CupForm } from './CupForm.tsx';
 import { Findings } from './Findings.tsx';
 import { inFigures } from './figures.ts';
+import { cupSubject, keptFor } from './keptHere.ts';
 import { RecipeForm } from './RecipeForm.tsx';
 import { useResin, type Resin as ResinOf, type Socket } from './record.ts';
 import { SocketPage } from './SocketPage.tsx';
@@ -18,7 +20,7 @@ export const Resin = ({ params: { socketId } }: { params: { socketId: string } }
 
 function OfSocket({ socket }: { readonly socket: Socket }) {
   const { bench: say } = words.value;
-  const { data: resin, dataUpdatedAt, error, refetch } = useResin(socket.id);
+  const { data: resin, error, refetch } = useResin(socket.id);
   const running = resin?.cups.some(({ clock }) => clock !== null) === true;
   // Whoever mixed it: who looks at this page has its clock.
   useEffect(() => {
@@ -32,7 +34,11 @@ function OfSocket({ socket }: { readonly socket: Socket }) {
     );
   }
   const { recipe } = resin;
-  const toWeigh = resin.stillToWeigh[0];
+  // What is kept on the phone is weighed, if not yet on record.
+  const acts = openActsOf(socket.id);
+  const toWeigh = resin.stillToWeigh.find(
+    (pour) => keptFor(acts, cupSubject(socket.id, pour)) === undefined,
+  );
   return (
     <>
       {resin.lacking !== null && <p class="caution">{say.resinLacking(resin.lacking)}</p>}
@@ -43,7 +49,6 @@ function OfSocket({ socket }: { readonly socket: Socket }) {
           key={`${recipe.id}.${String(toWeigh)}`}
           socketId={socket.id}
           resin={resin}
-          readAtMs={dataUpdatedAt}
           recipe={recipe}
           pour={toWeigh}
         />

@@ -1,9 +1,11 @@
 /** The dummy that holds the lock's place while resin is drawn through: mounted before, pulled after the cure. */
 import { useState } from 'preact/hooks';
 import { useReadAgain } from '../parts/act.ts';
+import { openActsOf } from '../offline/acts.ts';
 import { ActForm } from '../parts/form.tsx';
 import { SelectField } from '../parts/selectField.tsx';
 import { words } from '../words/words.ts';
+import { keptMoveAt } from './keptHere.ts';
 import { recordMove } from './move.ts';
 import { ScanFor } from './scan/ScanFor.tsx';
 import { usePlaces, useShopTools, type Socket } from './record.ts';
@@ -12,6 +14,7 @@ export function ShopDummy({ socket }: { readonly socket: Socket }) {
   const { bench: say } = words.value;
   const mounted = socket.shopTools.find(({ position }) => position === 'dummy');
   if (socket.order.suspension !== 'pin_lock' && mounted === undefined) return null;
+  const kept = keptMoveAt(openActsOf(socket.id), socket.id, 'dummy');
   return (
     <section>
       <h2>{say.positions.dummy}</h2>
@@ -20,16 +23,21 @@ export function ShopDummy({ socket }: { readonly socket: Socket }) {
           {mounted === undefined ? say.stands.noDummy : say.stands.dummyIn(mounted.name)}
         </strong>
       </p>
-      {mounted !== undefined ? (
-        <Pull socketId={socket.id} shopToolId={mounted.shopToolId} />
+      {kept !== undefined ? (
+        <p>
+          {kept.said}: {words.value.offline.notYet}
+        </p>
+      ) : mounted !== undefined ? (
+        <Pull socket={socket} shopToolId={mounted.shopToolId} name={mounted.name} />
       ) : (
-        socket.curedAt === null && <Mount socketId={socket.id} />
+        socket.curedAt === null && <Mount socket={socket} />
       )}
     </section>
   );
 }
 
-function Mount({ socketId }: { readonly socketId: string }) {
+function Mount({ socket }: { readonly socket: Socket }) {
+  const socketId = socket.id;
   const { bench: say } = words.value;
   const readAgain = useReadAgain();
   const { data } = useShopTools('fabrication_dummy');
@@ -45,6 +53,8 @@ function Mount({ socketId }: { readonly socketId: string }) {
       send={async (key) => {
         if (tool?.place == null) return;
         await recordMove(
+          socket,
+          tool.name,
           {
             thing: { shopToolId: tool.id },
             from:
@@ -87,11 +97,13 @@ function Mount({ socketId }: { readonly socketId: string }) {
 }
 
 function Pull({
-  socketId,
+  socket,
   shopToolId,
+  name,
 }: {
-  readonly socketId: string;
+  readonly socket: Socket;
   readonly shopToolId: string;
+  readonly name: string;
 }) {
   const { bench: say } = words.value;
   const readAgain = useReadAgain();
@@ -102,9 +114,11 @@ function Pull({
       act={say.dummyPull}
       send={async (key) => {
         await recordMove(
+          socket,
+          name,
           {
             thing: { shopToolId },
-            from: { kind: 'socket_position', socketId, position: 'dummy' },
+            from: { kind: 'socket_position', socketId: socket.id, position: 'dummy' },
             to: binId === '' ? { kind: 'bench' } : { kind: 'bin', placeId: binId },
             reason: 'pulled_after_cure',
           },

@@ -6,16 +6,19 @@ import { useRef } from 'preact/hooks';
 import type { TorqueReading } from '../../domain/torque.ts';
 import { TORQUE_UNIT_SYMBOLS } from '../../domain/torqueUnits.ts';
 import type { TorqueUnit } from '../../domain/words.ts';
-import { answered, api, type Schemas } from '../api.ts';
-import { once, useReadAgain } from '../parts/act.ts';
+import type { Schemas } from '../api.ts';
+import { act, ownMoveKeys } from '../offline/acts.ts';
+import { useReadAgain } from '../parts/act.ts';
 import { Choices } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
 import { units } from '../words/units.ts';
 import { words } from '../words/words.ts';
 import { BatchField } from './BatchField.tsx';
 import { useDraft } from './draft.ts';
+import { inFigures } from './figures.ts';
 import { NextTurn } from './NextTurn.tsx';
-import { readingAt, standing, turnsOf, type Turn } from './readings.ts';
+import { place } from './place.ts';
+import { LAST_PASS, readingAt, standing, turnsOf, type Turn } from './readings.ts';
 import { ReadingsTable } from './ReadingsTable.tsx';
 import type { Joint, Socket } from './record.ts';
 import { SelectField } from '../parts/selectField.tsx';
@@ -46,15 +49,13 @@ export function TorqueForm({
   const { bench: say } = words.value;
   const readAgain = useReadAgain();
   const top = useRef<HTMLDivElement>(null);
-  const { typed, change, done } = useDraft<Typed>(
-    `torque.${socket.id}.${joint.items.map(({ label }) => label).join()}`,
-    {
-      toolId: '',
-      threadlockerBatchId: '',
-      unit: units.value.torque,
-      readings: [],
-    },
-  );
+  const draftName = `torque.${socket.id}.${joint.items.map(({ label }) => label).join()}`;
+  const { typed, change, done } = useDraft<Typed>(draftName, {
+    toolId: '',
+    threadlockerBatchId: '',
+    unit: units.value.torque,
+    readings: [],
+  });
   const tool = tools.find(({ id }) => id === typed.toolId);
   const against = tool === undefined ? [] : againstTool(tool, setting);
   const judged = tool === undefined ? undefined : bandWith(tool, setting);
@@ -148,23 +149,39 @@ export function TorqueForm({
         <ActForm
           act={outside.length === 0 ? say.torqueAct : say.torqueActOutside}
           send={async (key) => {
-            await answered(
-              api.POST('/api/v1/sockets/{socketId}/joints/{jointKind}/confirmations', {
-                params: {
-                  path: { socketId: socket.id, jointKind: joint.kind },
-                  header: once(key),
-                },
-                body: {
-                  toolId: typed.toolId,
-                  ...(typed.threadlockerBatchId === ''
-                    ? {}
-                    : { threadlockerBatchId: typed.threadlockerBatchId }),
-                  readings: [...typed.readings],
-                },
+            const outcome = await act(key, {
+              path: '/api/v1/sockets/{socketId}/joints/{jointKind}/confirmations',
+              params: { socketId: socket.id, jointKind: joint.kind },
+              body: (recordedAt) => ({
+                toolId: typed.toolId,
+                ...(typed.threadlockerBatchId === ''
+                  ? {}
+                  : { threadlockerBatchId: typed.threadlockerBatchId }),
+                readings: [...typed.readings],
+                recordedAt,
+                basedOn: { moveIds: joint.movesSoFar, keys: ownMoveKeys() },
               }),
-            );
+              said: `${say.torqueOf} ${say.joints[joint.kind]}`,
+              about: socket.number,
+              told: [
+                [say.tool, tool?.name ?? ''],
+                ...typed.readings
+                  .filter(({ pass }) => pass === LAST_PASS)
+                  .map(
+                    ({ fastener, value, unit }) =>
+                      [
+                        `${say.screw} ${String(fastener)}`,
+                        `${inFigures(value)} ${TORQUE_UNIT_SYMBOLS[unit]}`,
+                      ] as const,
+                  ),
+              ],
+              subject: `torque:${socket.id}:${joint.kind}`,
+              socketId: socket.id,
+              page: place.joint(socket.id, joint.kind),
+              draft: { name: draftName, typed },
+            });
             done();
-            await readAgain();
+            if (outcome.kind === 'done') await readAgain();
           }}
         >
           {() =>

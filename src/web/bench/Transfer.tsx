@@ -2,13 +2,17 @@
 import { useQuery } from '@tanstack/preact-query';
 import { useState } from 'preact/hooks';
 import { answered, api } from '../api.ts';
-import { once, useReadAgain } from '../parts/act.ts';
+import { act, openActsOf } from '../offline/acts.ts';
+import { orderAtBench } from '../offline/keptPages.ts';
+import { useReadAgain } from '../parts/act.ts';
 import { ActForm } from '../parts/form.tsx';
 import { FigureDrawing } from '../parts/figure.tsx';
 import { SelectField } from '../parts/selectField.tsx';
 import { Loading, WentWrong } from '../parts/sheet.tsx';
 import { words } from '../words/words.ts';
 import { useDraft } from './draft.ts';
+import { keptFor } from './keptHere.ts';
+import { place } from './place.ts';
 import { kindAt, positionsOf } from './positions.ts';
 import { useFreeItems, useSocket, type Position, type Socket } from './record.ts';
 import { knownItem } from './scan/known.ts';
@@ -29,10 +33,12 @@ export const Transfer = ({ params: { socketId } }: { params: { socketId: string 
 function Into({ socket }: { readonly socket: Socket }) {
   const { bench: say } = words.value;
   const { data: order, error } = useQuery({
-    queryKey: ['order', socket.order.id],
-    queryFn: () =>
-      answered(
-        api.GET('/api/v1/orders/{orderId}', { params: { path: { orderId: socket.order.id } } }),
+    queryKey: ['order-at-bench', socket.order.id],
+    queryFn: async () =>
+      orderAtBench(
+        await answered(
+          api.GET('/api/v1/orders/{orderId}', { params: { path: { orderId: socket.order.id } } }),
+        ),
       ),
   });
   const [chosen, setChosen] = useState<string>();
@@ -77,6 +83,7 @@ function Between({ fromId, to }: { readonly fromId: string; readonly to: Socket 
     fresh: {},
   });
   if (from === undefined) return error === null ? <Loading /> : <WentWrong failure={error} />;
+  const kept = keptFor(openActsOf(to.id), `transfer:${fromId}:${to.id}`);
   const taken = (at: Position): Held | undefined =>
     to.hardware.find(({ position }) => position === at);
   const moving = from.hardware.filter(
@@ -127,23 +134,39 @@ function Between({ fromId, to }: { readonly fromId: string; readonly to: Socket 
           ))}
         </tbody>
       </table>
-      {moving.length === 0 ? (
+      {kept !== undefined ? (
+        <p class="caution">
+          {kept.said}: {words.value.offline.notYet}
+        </p>
+      ) : moving.length === 0 ? (
         <p class="caution">{say.nothingToMove}</p>
       ) : (
         <ActForm
           act={say.transferAct(moving.length, fresh.length)}
           send={async (key) => {
-            await answered(
-              api.POST('/api/v1/transfers', {
-                params: { header: once(key) },
-                body: {
-                  fromSocketId: fromId,
-                  toSocketId: to.id,
-                  itemIds: moving.map(({ itemId }) => itemId),
-                  fresh,
-                },
+            await act(key, {
+              path: '/api/v1/transfers',
+              params: {},
+              body: (recordedAt) => ({
+                fromSocketId: fromId,
+                toSocketId: to.id,
+                itemIds: moving.map(({ itemId }) => itemId),
+                fresh,
+                recordedAt,
               }),
-            );
+              said: say.transferAct(moving.length, fresh.length),
+              about: `${from.number} → ${to.number}`,
+              told: moving.map(({ position, label }) => [say.positions[position], label] as const),
+              subject: `transfer:${fromId}:${to.id}`,
+              socketId: to.id,
+              concerns: [
+                fromId,
+                ...moving.map(({ itemId }) => itemId),
+                ...fresh.map(({ itemId }) => itemId),
+              ],
+              page: place.transfer(to.id),
+              draft: { name: `transfer.${fromId}.${to.id}`, typed },
+            });
             done();
             await readAgain();
           }}

@@ -1,6 +1,7 @@
 /** The checks of an operation as the domain has them, and what was typed as its answers. */
 import type { Answers, Check } from '../../domain/operations.ts';
 import type { Schemas } from '../api.ts';
+import { words } from '../words/words.ts';
 import { figureTyped } from './figures.ts';
 
 /** What was typed or chosen for one check; a batch's id with its amount as typed. */
@@ -100,3 +101,15 @@ export const judgedAs = (sent: Readonly<Record<string, Sent>>): Answers =>
         : answer,
     ]),
   );
+
+/** What is answered so far, in words: of a batch or a person only how much of it. */
+export const toldOf = (
+  checks: readonly Check[],
+  typed: TypedAnswers,
+): readonly (readonly [label: string, value: string])[] =>
+  checks.flatMap(({ key, ask }) => {
+    const { text = '', yes } = typed[key] ?? {};
+    const { yesNo } = words.value.bench;
+    const value = yes === undefined ? text : yes ? yesNo.yes : yesNo.no;
+    return value === '' ? [] : [[ask, value] as const];
+  });

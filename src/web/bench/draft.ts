@@ -26,6 +26,9 @@ function keep(name: string, typed: unknown): void {
   }
 }
 
+/** Puts back what was typed, to be done again. */
+export const putDraft = (key: string, typed: unknown): void => keep(nameOf(key), typed);
+
 export interface Draft<T> {
   readonly typed: T;
   readonly change: (typed: T) => void;

@@ -21,40 +21,57 @@ export const useSocket = (socketId: string) =>
 export const readResin = (socketId: string): Promise<Resin> =>
   answered(api.GET('/api/v1/sockets/{socketId}/resin', { params: { path: { socketId } } }));
 
-export const useResin = (socketId: string) =>
-  useQuery({ queryKey: ['resin', socketId], queryFn: () => readResin(socketId) });
+export const resinOf = (socketId: string) => ({
+  queryKey: ['resin', socketId],
+  queryFn: () => readResin(socketId),
+});
+export const useResin = (socketId: string) => useQuery(resinOf(socketId));
 
 /** Batches of a kind that may be used today. */
-export const useBatches = (kind: BatchKind) =>
-  useQuery({
-    queryKey: ['batches', kind],
-    queryFn: () =>
-      answered(
-        api.GET('/api/v1/batches', {
-          params: { query: { kind, usable: 'true', limit: WHOLE_LIST } },
-        }),
-      ),
-  });
+export const batchesOf = (kind: BatchKind) => ({
+  queryKey: ['batches', kind],
+  queryFn: () =>
+    answered(
+      api.GET('/api/v1/batches', {
+        params: { query: { kind, usable: 'true', limit: WHOLE_LIST } },
+      }),
+    ),
+});
+export const useBatches = (kind: BatchKind) => useQuery(batchesOf(kind));
 
-export const useShopTools = (kind: Schemas['ShopTool']['kind']) =>
-  useQuery({
-    queryKey: ['shop-tools', kind],
-    queryFn: () =>
-      answered(api.GET('/api/v1/shop-tools', { params: { query: { kind, limit: WHOLE_LIST } } })),
-  });
+export const shopToolsOf = (kind: Schemas['ShopTool']['kind']) => ({
+  queryKey: ['shop-tools', kind],
+  queryFn: () =>
+    answered(api.GET('/api/v1/shop-tools', { params: { query: { kind, limit: WHOLE_LIST } } })),
+});
+export const useShopTools = (kind: Schemas['ShopTool']['kind']) => useQuery(shopToolsOf(kind));
 
 export type Item = Schemas['Item'];
 
 /** Pieces of a kind that lie in bins or out on the bench. */
+export const freeItemsOf = (kind: Item['part']['kind']) => ({
+  queryKey: ['free-items', kind],
+  queryFn: () =>
+    answered(
+      api.GET('/api/v1/items', { params: { query: { kind, free: 'true', limit: WHOLE_LIST } } }),
+    ),
+});
 export const useFreeItems = (kind: Item['part']['kind'], enabled: boolean) =>
-  useQuery({
-    queryKey: ['free-items', kind],
-    enabled,
-    queryFn: () =>
-      answered(
-        api.GET('/api/v1/items', { params: { query: { kind, free: 'true', limit: WHOLE_LIST } } }),
-      ),
-  });
+  useQuery({ ...freeItemsOf(kind), enabled });
 
-export const usePlaces = () =>
-  useQuery({ queryKey: ['places'], queryFn: () => answered(api.GET('/api/v1/places')) });
+export const places = {
+  queryKey: ['places'],
+  queryFn: () => answered(api.GET('/api/v1/places')),
+};
+export const usePlaces = () => useQuery(places);
+
+export const benchPeople = {
+  queryKey: ['bench-people'],
+  queryFn: () => answered(api.GET('/api/v1/bench-people')),
+};
+
+export const partOf = (partId: string | undefined) => ({
+  queryKey: ['part', partId],
+  queryFn: () =>
+    answered(api.GET('/api/v1/parts/{partId}', { params: { path: { partId: partId ?? '' } } })),
+});

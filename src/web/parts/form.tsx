@@ -47,6 +47,7 @@ export function ActForm({
       // A refused request did nothing: corrected, it is another one.
       if (wrong instanceof Problem) key.current = crypto.randomUUID();
       setFailure(wrong);
+      if (wrong instanceof Problem && form.current !== null) wrong.onShown?.();
       requestAnimationFrame(() => focusWrong(form.current));
     } finally {
       setBusy(false);

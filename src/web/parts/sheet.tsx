@@ -2,6 +2,7 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
 import { Problem, Unreachable } from '../api.ts';
+import { NotKept } from '../offline/reach.ts';
 import { language, words } from '../words/words.ts';
 
 /** A page. Its heading takes the focus when the page is turned to, for those who hear it. */
@@ -69,7 +70,13 @@ export function WentWrong({ failure, retry }: { failure: unknown; retry?: () => 
           )}
         </>
       ) : (
-        <strong>{failure instanceof Unreachable ? service.unreachable : String(failure)}</strong>
+        <strong>
+          {failure instanceof NotKept
+            ? words.value.offline.notKept
+            : failure instanceof Unreachable
+              ? service.unreachable
+              : String(failure)}
+        </strong>
       )}
       {retry !== undefined && <button onClick={retry}>{service.retry}</button>}
     </div>

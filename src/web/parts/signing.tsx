@@ -6,6 +6,7 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { Problem, type Schemas } from '../api.ts';
+import { offline } from '../offline/reach.ts';
 import { words } from '../words/words.ts';
 import { TextField } from './fields.tsx';
 import { ActForm, type Sending } from './form.tsx';
@@ -106,6 +107,11 @@ function Shown({
       <p>
         <strong>{printedName}</strong>: {say.meanings[meaning]}
       </p>
+      {offline.value && (
+        <p class="caution" role="status">
+          {words.value.offline.signing}
+        </p>
+      )}
       <TextField
         label={say.password}
         hint={say.hint}

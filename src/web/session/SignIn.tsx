@@ -1,6 +1,7 @@
 import { useEffect, useState } from 'preact/hooks';
 import { TextField } from '../parts/fields.tsx';
 import { Sheet } from '../parts/sheet.tsx';
+import { actsOfOthers } from '../offline/acts.ts';
 import { LanguageChoice } from '../settings/LanguageChoice.tsx';
 import { words } from '../words/words.ts';
 import { endedByItself, signIn } from './session.ts';
@@ -32,6 +33,7 @@ export function SignIn() {
   };
   return (
     <Sheet title={say.title}>
+      {actsOfOthers.value > 0 && <p>{words.value.offline.ofOthers(actsOfOthers.value)}</p>}
       {endedByItself.value && <p class="caution">{say.ended}</p>}
       <form noValidate onSubmit={(event) => void submit(event)}>
         {against !== null && (

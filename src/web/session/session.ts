@@ -1,11 +1,14 @@
 /**
  * Who is signed in. The access token lives in memory only; the refresh token in the
  * tab's own storage, so that a reload keeps the person signed in and a closed tab
- * does not. Two refreshes at once would end the sign-in, so there is only ever one.
+ * does not. Two refreshes at once would end the sign-in, so there is only ever one: in this
+ * page, and across a reload that comes while one is under way.
  */
 import { signal } from '@preact/signals';
 import type { components } from '../../generated/api.ts';
+import { LONGEST_WAIT_MS, reach, Unreachable } from '../offline/reach.ts';
 import { said, type Sent } from '../words/said.ts';
+import { forgetKnown, keepKnown, knownPerson } from './known.ts';
 
 type Tokens = components['schemas']['Tokens'];
 export type Person = Tokens['person'];
@@ -31,6 +34,7 @@ export const currentToken = (): string | null => accessToken;
 function keep(tokens: Tokens): string {
   accessToken = tokens.accessToken;
   sessionStorage.setItem(KEPT_AS, tokens.refreshToken);
+  keepKnown(tokens.person);
   person.value = tokens.person;
   endedByItself.value = false;
   letGo(tokens);
@@ -57,6 +61,7 @@ export function signedInAgain(): Promise<string | null> {
 function forget(stays = false): void {
   accessToken = null;
   sessionStorage.removeItem(KEPT_AS);
+  forgetKnown();
   endedByItself.value = stays;
   if (!stays) person.value = null;
 }
@@ -80,9 +85,19 @@ export async function signOut(): Promise<void> {
   }).catch(() => undefined);
 }
 
-/** A fresh access token by the kept refresh token; null where the sign-in has ended. */
+/** Who was known goes on without the service, for a while; nobody else does. */
+export function goOnAsKnown(): void {
+  const known = knownPerson();
+  if (known === null) forget();
+  else person.value = known;
+}
+
+/**
+ * A fresh access token by the kept refresh token; null where the sign-in has ended.
+ * @throws Unreachable where the service cannot say
+ */
 export function refresh(): Promise<string | null> {
-  refreshing ??= refreshOnce().finally(() => {
+  refreshing ??= navigator.locks.request('castbook.refresh', refreshOnce).finally(() => {
     refreshing = null;
   });
   return refreshing;
@@ -96,16 +111,21 @@ async function refreshOnce(): Promise<string | null> {
   }
   const answer = await post('/api/v1/sign-in/refresh', { refreshToken });
   if (answer.ok) return keep((await answer.json()) as Tokens);
+  // Busy or down it has not said that the sign-in has ended.
+  if (answer.status === 429 || answer.status >= 500) throw new Unreachable(String(answer.status));
   forget(person.value != null);
   return null;
 }
 
 const post = (url: string, body: object): Promise<Response> =>
-  fetch(url, {
-    method: 'POST',
-    headers: { 'content-type': 'application/json' },
-    body: JSON.stringify(body),
-  });
+  reach(
+    new Request(url, {
+      method: 'POST',
+      headers: { 'content-type': 'application/json' },
+      body: JSON.stringify(body),
+      signal: AbortSignal.timeout(LONGEST_WAIT_MS),
+    }),
+  );
 
 export const may = (...roles: readonly Role[]): boolean =>
   person.value?.roles.some((role) => roles.includes(role)) === true;

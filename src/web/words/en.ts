@@ -7,6 +7,7 @@ import { fitting } from './en/fitting.ts';
 import { work } from './en/work.ts';
 import { signing } from './en/signing.ts';
 import { pictures } from './en/pictures.ts';
+import { offline } from './en/offline.ts';
 
 export const en = {
   language: 'English',
@@ -128,5 +129,6 @@ export const en = {
   audit,
   work,
   admin,
+  offline,
 };
 export type Words = typeof en;
