@@ -23,6 +23,13 @@ interface NamedPage extends Page {
 const admin = (name: keyof typeof AdminPages) =>
   later(() => import('./admin/all.ts').then((pages) => pages[name] as Page['component']));
 
+/** The bench is fetched as one: the shop's network is slow, and the next page is wanted at once. */
+const fetchBench = () => import('./bench/pages.ts');
+const bench = (name: keyof typeof BenchPages) =>
+  later(() => fetchBench().then((pages) => pages[name] as Page['component']));
+// Who begins there has it on the way while the sign-in is still being renewed.
+if (/^\/(bench|o)(\/|$)/.test(location.pathname)) void fetchBench().catch(() => undefined);
+
 const NAMED: readonly NamedPage[] = [
   { path: '/', name: 'orders', component: OrderList },
   {
@@ -41,7 +48,7 @@ const NAMED: readonly NamedPage[] = [
     path: '/bench',
     name: 'bench',
     roles: ['technician', 'prosthetist'],
-    component: later(() => import('./bench/pages.ts').then((page) => page.Bench)),
+    component: later(() => fetchBench().then((page) => page.Bench)),
   },
   {
     path: '/trace',
@@ -65,9 +72,6 @@ const NAMED: readonly NamedPage[] = [
   },
 ];
 
-/** The bench is fetched as one: the shop's network is slow, and the next page is wanted at once. */
-const bench = (name: keyof typeof BenchPages) =>
-  later(() => import('./bench/pages.ts').then((pages) => pages[name] as Page['component']));
 const BENCH: readonly Page[] = [
   { path: '/o/:number', component: bench('OpenedCode') },
   { path: '/bench/o/:number', component: bench('OpenedCode') },

@@ -22,6 +22,8 @@ import {
 } from '../support/job.ts';
 
 const why = noBrowser ?? noFilm;
+/** Films are made, and each has a browser of its own; no speed is asserted. */
+const FILM_MS = 240_000;
 
 describe.skipIf(why !== undefined)(
   `before the camera${why === undefined ? '' : ` (skipped: ${why})`}`,
@@ -37,6 +39,7 @@ describe.skipIf(why !== undefined)(
     const atBench = async (browser: Browser, address = '/bench') => {
       const watched = await openPage(browser, clinic, 'phone');
       await signInAs(watched.page, clinic.people.technician);
+      watched.page.setDefaultTimeout(FILM_MS / 4);
       await watched.page.goto(address);
       return watched;
     };
@@ -46,75 +49,87 @@ describe.skipIf(why !== undefined)(
         `performance.getEntriesByType('resource').map(({ name }) => name).filter((name) => /codeWorker|zxing/.test(name))`,
       );
 
-    test('the printed traveller, held by hand, opens the next operation', async () => {
-      const { orderId } = await openedOrder(shop);
-      await acceptedCast(shop, orderId);
-      const { number } = await makeSocket(shop, orderId, { kind: 'check', sheetThicknessMm: 12 });
-      const pdf = await clinic
-        .as('technician')
-        .get(`/api/v1/orders/${orderId}/traveller.pdf`)
-        .responseType('blob');
-      const browser = await seeingPaper(pdf.body as Buffer);
-      const { page, complaints } = await atBench(browser);
-      // Headless Chromium on Linux has no reader of its own: it is ours that reads here.
-      expect(await page.evaluate<string>('typeof BarcodeDetector')).toBe('undefined');
-      expect(await readerFiles(page)).toEqual([]);
-      const fetched: string[] = [];
-      page.context().on('request', (request) => fetched.push(new URL(request.url()).pathname));
-      await page.getByRole('button', { name: 'Scan with the camera' }).click();
-      await page.getByRole('heading', { name: 'Prepare the model' }).waitFor();
-      await page.getByRole('heading', { name: number }).waitFor();
-      expect(fetched.filter((name) => name.includes('codeWorker'))).toHaveLength(1);
-      expect(complaints).toEqual([]);
-      await browser.close();
-    });
-
-    test('tool and batch are taken by their labels: plain Code 128, and GS1 Data Matrix', async () => {
-      const { orderId } = await openedOrder(shop);
-      await acceptedCast(shop, orderId);
-      const { socketId } = await checkSocketOnTheLimb(shop, orderId);
-      const { body } = await clinic
-        .as('technician')
-        .get('/api/v1/batches?kind=threadlocker&usable=true');
-      const [batch] = body.items as { lot: string }[];
-      for (const [label, button, then] of [
-        [
-          { bcid: 'code128', text: 'Torque wrench 1' },
-          'Scan: Torque tool',
-          'In hand: Torque wrench 1',
-        ],
-        [
-          { bcid: 'gs1datamatrix', text: `(01)09520000010072(10)${batch?.lot ?? ''}` },
-          'Scan: Batch of threadlocker',
-          'Screw 1 · pass 1 / 3',
-        ],
-      ] as const) {
-        const browser = await seeingPicture(await labelOf(label));
-        const { page, complaints } = await atBench(browser, `/bench/${socketId}/joints/distal`);
-        if (label.bcid === 'gs1datamatrix') {
-          await page.getByLabel('Torque tool').selectOption({ label: 'Torque wrench 1' });
-        }
-        await page.getByRole('button', { name: button }).click();
-        await page.locator('video').waitFor();
-        await page.getByText(then).waitFor();
+    test(
+      'the printed traveller, held by hand, opens the next operation',
+      { timeout: FILM_MS },
+      async () => {
+        const { orderId } = await openedOrder(shop);
+        await acceptedCast(shop, orderId);
+        const { number } = await makeSocket(shop, orderId, { kind: 'check', sheetThicknessMm: 12 });
+        const pdf = await clinic
+          .as('technician')
+          .get(`/api/v1/orders/${orderId}/traveller.pdf`)
+          .responseType('blob');
+        const browser = await seeingPaper(pdf.body as Buffer);
+        const { page, complaints } = await atBench(browser);
+        // Headless Chromium on Linux has no reader of its own: it is ours that reads here.
+        expect(await page.evaluate<string>('typeof BarcodeDetector')).toBe('undefined');
+        expect(await readerFiles(page)).toEqual([]);
+        const fetched: string[] = [];
+        page.context().on('request', (request) => fetched.push(new URL(request.url()).pathname));
+        await page.getByRole('button', { name: 'Scan with the camera' }).click();
+        await page.getByRole('heading', { name: 'Prepare the model' }).waitFor();
+        await page.getByRole('heading', { name: number }).waitFor();
+        expect(fetched.filter((name) => name.includes('codeWorker'))).toHaveLength(1);
         expect(complaints).toEqual([]);
         await browser.close();
-      }
-    });
+      },
+    );
 
-    test('a label of something else is read out, and nothing is chosen', async () => {
-      const { orderId } = await openedOrder(shop);
-      await acceptedCast(shop, orderId);
-      const { socketId } = await checkSocketOnTheLimb(shop, orderId);
-      const browser = await seeingPicture(await labelOf({ bcid: 'code128', text: 'OVEN 3' }));
-      const { page, complaints } = await atBench(browser, `/bench/${socketId}/joints/distal`);
-      await page.getByRole('button', { name: 'Scan: Torque tool' }).click();
-      await page.getByText('Read: OVEN 3. Nothing that can be chosen here').waitFor();
-      await page.getByText('In hand: choose').waitFor();
-      await lookAt(page, 'bench-scan-unknown');
-      expect(complaints).toEqual([]);
-      await browser.close();
-    });
+    test(
+      'tool and batch are taken by their labels: plain Code 128, and GS1 Data Matrix',
+      { timeout: FILM_MS },
+      async () => {
+        const { orderId } = await openedOrder(shop);
+        await acceptedCast(shop, orderId);
+        const { socketId } = await checkSocketOnTheLimb(shop, orderId);
+        const { body } = await clinic
+          .as('technician')
+          .get('/api/v1/batches?kind=threadlocker&usable=true');
+        const [batch] = body.items as { lot: string }[];
+        for (const [label, button, then] of [
+          [
+            { bcid: 'code128', text: 'Torque wrench 1' },
+            'Scan: Torque tool',
+            'In hand: Torque wrench 1',
+          ],
+          [
+            { bcid: 'gs1datamatrix', text: `(01)09520000010072(10)${batch?.lot ?? ''}` },
+            'Scan: Batch of threadlocker',
+            'Screw 1 · pass 1 / 3',
+          ],
+        ] as const) {
+          const browser = await seeingPicture(await labelOf(label));
+          const { page, complaints } = await atBench(browser, `/bench/${socketId}/joints/distal`);
+          if (label.bcid === 'gs1datamatrix') {
+            await page.getByLabel('Torque tool').selectOption({ label: 'Torque wrench 1' });
+          }
+          await page.getByRole('button', { name: button }).click();
+          await page.locator('video').waitFor();
+          await page.getByText(then).waitFor();
+          expect(complaints).toEqual([]);
+          await browser.close();
+        }
+      },
+    );
+
+    test(
+      'a label of something else is read out, and nothing is chosen',
+      { timeout: FILM_MS },
+      async () => {
+        const { orderId } = await openedOrder(shop);
+        await acceptedCast(shop, orderId);
+        const { socketId } = await checkSocketOnTheLimb(shop, orderId);
+        const browser = await seeingPicture(await labelOf({ bcid: 'code128', text: 'OVEN 3' }));
+        const { page, complaints } = await atBench(browser, `/bench/${socketId}/joints/distal`);
+        await page.getByRole('button', { name: 'Scan: Torque tool' }).click();
+        await page.getByText('Read: OVEN 3. Nothing that can be chosen here').waitFor();
+        await page.getByText('In hand: choose').waitFor();
+        await lookAt(page, 'bench-scan-unknown');
+        expect(complaints).toEqual([]);
+        await browser.close();
+      },
+    );
   },
 );
 

@@ -66,6 +66,14 @@ export async function openPage(
       complaints.push(message.text());
     }
   });
+  page.on('response', (answer) => {
+    if (answer.request().resourceType() !== 'document') return;
+    // No inline script or style, no WebAssembly, no evaluated text: on any page.
+    const policy = answer.headers()['content-security-policy'] ?? '';
+    if (!policy.includes("script-src 'self'") || policy.includes('unsafe')) {
+      complaints.push(`${answer.url()} has the policy: ${policy}`);
+    }
+  });
   page.on('request', (request) => {
     if (!request.url().startsWith(clinic.address) && !/^(data|blob):/.test(request.url())) {
       complaints.push(`asked ${request.url()}`);

@@ -36,7 +36,7 @@ async function seeing(folder: string, png: string): Promise<Browser> {
   const film = path.join(folder, 'film.mjpeg');
   execFileSync(
     'ffmpeg',
-    ['-y', '-loop', '1', '-i', png, '-t', '2', '-r', '12', '-vf', BY_HAND].concat([
+    ['-y', '-loop', '1', '-i', png, '-t', '1', '-r', '10', '-vf', BY_HAND].concat([
       '-pix_fmt',
       'yuvj420p',
       '-c:v',
