@@ -50,12 +50,22 @@ const NAMED: readonly NamedPage[] = [
     roles: ['front_desk', 'prosthetist', 'auditor', 'administrator'],
     component: later(() => import('./audit/RecallPage.tsx').then((page) => page.RecallPage)),
   },
+  {
+    path: '/set-up/labels',
+    name: 'labels',
+    roles: ['administrator'],
+    component: later(() => import('./papers/LabelSizes.tsx').then((page) => page.LabelSizes)),
+  },
 ];
 
 /** The bench is fetched as one: the shop's network is slow, and the next page is wanted at once. */
 const bench = (name: keyof typeof BenchPages) =>
   later(() => import('./bench/pages.ts').then((pages) => pages[name] as Page['component']));
+const opened = (name: 'OpenedSocket' | 'OpenedBin') =>
+  later(() => import('./papers/OpenedLabel.tsx').then((page) => page[name] as Page['component']));
 const BENCH: readonly Page[] = [
+  { path: '/bench/o/:number/:socket', component: opened('OpenedSocket') },
+  { path: '/bench/p/:placeId', component: opened('OpenedBin') },
   { path: '/o/:number', component: bench('OpenedCode') },
   { path: '/bench/o/:number', component: bench('OpenedCode') },
   { path: '/bench/:socketId', component: bench('NextOperation') },

@@ -7,6 +7,7 @@ import { Facts, Loading, Sheet, WentWrong } from '../parts/sheet.tsx';
 import { may } from '../session/session.ts';
 import { birthDayWords, words } from '../words/words.ts';
 import { OrderSteps } from '../fitting/OrderSteps.tsx';
+import { OrderPapers } from '../papers/OrderPapers.tsx';
 import { Gate } from './Gate.tsx';
 import { History } from './History.tsx';
 import { Hold } from './Hold.tsx';
@@ -49,6 +50,7 @@ function Told({ order }: { readonly order: Order }) {
       <OrderFacts order={order} />
       <Traveller order={order} />
       <Sockets order={order} />
+      <OrderPapers order={order} />
       <OrderSteps order={order} />
       {open && <Gate orderId={order.id} />}
       <History orderId={order.id} />

@@ -3,6 +3,7 @@ import { audit } from './en/audit.ts';
 import { bench } from './en/bench.ts';
 import { desk } from './en/desk.ts';
 import { fitting } from './en/fitting.ts';
+import { papers } from './en/papers.ts';
 import { signing } from './en/signing.ts';
 
 export const en = {
@@ -33,6 +34,7 @@ export const en = {
     watch: 'Late and at risk',
     trace: 'Trace',
     recall: 'Recall',
+    labels: 'Labels',
   },
   orders: {
     find: 'Order number or chart number',
@@ -87,6 +89,7 @@ export const en = {
   bench,
   signing,
   fitting,
+  papers,
   audit,
 };
 export type Words = typeof en;
