@@ -72,7 +72,11 @@ const NAMED: readonly NamedPage[] = [
   },
 ];
 
+const opened = (name: 'OpenedSocket' | 'OpenedBin') =>
+  later(() => import('./papers/OpenedLabel.tsx').then((page) => page[name] as Page['component']));
 const BENCH: readonly Page[] = [
+  { path: '/bench/o/:number/:socket', component: opened('OpenedSocket') },
+  { path: '/bench/p/:placeId', component: opened('OpenedBin') },
   { path: '/o/:number', component: bench('OpenedCode') },
   { path: '/bench/o/:number', component: bench('OpenedCode') },
   { path: '/bench/:socketId', component: bench('NextOperation') },
@@ -87,6 +91,10 @@ const BENCH: readonly Page[] = [
 const ADMIN: readonly Page[] = [
   { path: '/setup/people', component: admin('People') },
   { path: '/setup/people/:personId', component: admin('PersonPage') },
+  {
+    path: '/setup/labels',
+    component: later(() => import('./papers/LabelSizes.tsx').then((page) => page.LabelSizes)),
+  },
   { path: '/setup/clinic', component: admin('ClinicPage') },
   { path: '/setup/parts', component: admin('Parts') },
   { path: '/setup/parts/new', component: admin('NewPart') },

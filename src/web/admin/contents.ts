@@ -2,6 +2,6 @@
 export const CONTENTS = [
   { group: 'who', entries: ['people', 'clinic'] },
   { group: 'what', entries: ['parts', 'drafts', 'fabrics', 'resins', 'batches'] },
-  { group: 'shop', entries: ['tools', 'bins', 'benches', 'calendar'] },
+  { group: 'shop', entries: ['tools', 'bins', 'benches', 'calendar', 'labels'] },
   { group: 'how', entries: ['routes', 'layup-rules'] },
 ] as const;

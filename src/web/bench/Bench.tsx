@@ -1,6 +1,7 @@
 /** Where the bench begins: the code of the traveller, scanned or typed. */
 import { useState } from 'preact/hooks';
 import { useLocation } from 'wouter-preact';
+import { parseScanned } from '../../domain/scannedCode.ts';
 import { answered, api } from '../api.ts';
 import { TextField } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
@@ -15,6 +16,15 @@ export function Bench() {
   const [typed, setTyped] = useState('');
   // Asked of the service before the page is turned: a mistyped number stays in its field.
   const open = async (text: string): Promise<void> => {
+    const scanned = parseScanned(text);
+    if (scanned.ok && scanned.value.kind === 'place') {
+      go(`/bench/p/${scanned.value.placeId}`);
+      return;
+    }
+    if (scanned.ok && scanned.value.kind === 'socket') {
+      go(`/bench/o/${scanned.value.socket}`);
+      return;
+    }
     const { number } = await answered(
       api.GET('/api/v1/orders/by-number/{number}', {
         params: { path: { number: numberOf(text) } },

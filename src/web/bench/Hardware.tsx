@@ -5,6 +5,9 @@ import { useReadAgain } from '../parts/act.ts';
 import { openActsOf } from '../offline/acts.ts';
 import { ActForm } from '../parts/form.tsx';
 import { SelectField } from '../parts/selectField.tsx';
+import { BinField } from '../papers/BinField.tsx';
+import { Print } from '../papers/Print.tsx';
+import { moveSlip, socketLabel } from '../papers/printed.ts';
 import { words } from '../words/words.ts';
 import { keptMoveAt } from './keptHere.ts';
 import { recordMove, type Move } from './move.ts';
@@ -25,7 +28,7 @@ export const Hardware = ({ params: { socketId } }: { params: { socketId: string 
 );
 
 function InSocket({ socket }: { readonly socket: Socket }) {
-  const { bench: say } = words.value;
+  const { bench: say, papers } = words.value;
   const { hardware, order, kind } = socket;
   return (
     <>
@@ -48,6 +51,10 @@ function InSocket({ socket }: { readonly socket: Socket }) {
           );
         })}
       </ul>
+      <p class="acts">
+        <Print what={papers.moveSlip(socket.number)} read={moveSlip(socket.id)} />
+        <Print what={papers.socketLabel(socket.number)} read={socketLabel(socket.id)} />
+      </p>
     </>
   );
 }
@@ -162,6 +169,7 @@ function TakeOut({
   const { bench: say } = words.value;
   const readAgain = useReadAgain();
   const [open, setOpen] = useState(false);
+  const [binId, setBinId] = useState('');
   if (!open) {
     return (
       <button type="button" aria-label={`${say.takeOut}: ${label}`} onClick={() => setOpen(true)}>
@@ -171,7 +179,7 @@ function TakeOut({
   }
   return (
     <ActForm
-      act={say.takeOutAct}
+      act={binId === '' ? say.takeOutAct : say.putAwayAct}
       send={async (key) => {
         await recordMove(
           socket,
@@ -179,15 +187,20 @@ function TakeOut({
           {
             thing: { itemId },
             from: { kind: 'socket_position', socketId: socket.id, position: at },
-            to: { kind: 'bench' },
-            reason: 'taken_out_for_trimming',
+            to: binId === '' ? { kind: 'bench' } : { kind: 'bin', placeId: binId },
+            reason: binId === '' ? 'taken_out_for_trimming' : 'returned_to_bin',
           },
           key,
         );
         await readAgain();
       }}
     >
-      {() => <p>{say.takeOutOpens}</p>}
+      {() => (
+        <>
+          <BinField value={binId} onChoose={setBinId} />
+          <p>{say.takeOutOpens}</p>
+        </>
+      )}
     </ActForm>
   );
 }

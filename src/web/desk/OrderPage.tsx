@@ -9,6 +9,7 @@ import { massWords } from '../words/units.ts';
 import { birthDayWords, words } from '../words/words.ts';
 import { RecordHistory } from '../audit/RecordHistory.tsx';
 import { OrderSteps } from '../fitting/OrderSteps.tsx';
+import { OrderPapers } from '../papers/OrderPapers.tsx';
 import { Gate } from './Gate.tsx';
 import { Hold } from './Hold.tsx';
 import type { Order } from './order.ts';
@@ -50,6 +51,7 @@ function Told({ order }: { readonly order: Order }) {
       <OrderFacts order={order} />
       <Traveller order={order} />
       <Sockets order={order} />
+      <OrderPapers order={order} />
       <OrderSteps order={order} />
       {open && <Gate orderId={order.id} />}
       <RecordHistory subjectKind="order" subjectId={order.id} />

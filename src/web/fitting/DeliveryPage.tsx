@@ -6,6 +6,7 @@ import { answered, api, type Schemas } from '../api.ts';
 import { orderPage } from '../links.ts';
 import { Done } from '../parts/done.tsx';
 import { Facts, Loading, Sheet, WentWrong } from '../parts/sheet.tsx';
+import { DeliveryPapers } from '../papers/OrderPapers.tsx';
 import { may } from '../session/session.ts';
 import { dayWords, words } from '../words/words.ts';
 import { AcknowledgeMass } from './AcknowledgeMass.tsx';
@@ -53,7 +54,14 @@ export function DeliveryPage({ params: { orderId } }: { params: { orderId: strin
       <Done said={done} />
       <WentWrong failure={failure} />
       {delivered ? (
-        done === '' && <p class="caution">{say.deliveredAlready}</p>
+        <>
+          {done === '' && <p class="caution">{say.deliveredAlready}</p>}
+          <div class="papers">
+            {there.sockets.map((each) => (
+              <DeliveryPapers key={each.id} socket={each} />
+            ))}
+          </div>
+        </>
       ) : (
         <>
           <Missing gate={gate.data} order={there} />

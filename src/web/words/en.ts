@@ -5,6 +5,7 @@ import { bench } from './en/bench.ts';
 import { desk } from './en/desk.ts';
 import { fitting } from './en/fitting.ts';
 import { work } from './en/work.ts';
+import { papers } from './en/papers.ts';
 import { signing } from './en/signing.ts';
 import { pictures } from './en/pictures.ts';
 import { offline } from './en/offline.ts';
@@ -126,6 +127,7 @@ export const en = {
   signing,
   fitting,
   pictures,
+  papers,
   audit,
   work,
   admin,

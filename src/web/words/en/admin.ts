@@ -49,6 +49,10 @@ export const admin = {
       title: 'Working calendar',
       says: 'Opening hours and closed days: promised dates are counted in them.',
     },
+    labels: {
+      title: 'Labels',
+      says: 'How large the labels of sockets, models and bins are.',
+    },
     routes: {
       title: 'Routes of work',
       says: 'The operations of each kind of socket, with their checks, limits and cautions.',

@@ -255,6 +255,7 @@ export const bench = {
   noPiece: 'No such piece lies in a bin or on the bench.',
   takeOut: 'take out',
   takeOutAct: 'Take it out, onto the bench',
+  putAwayAct: 'Take it out, into the bin',
   takeOutOpens: 'Torque and lock check of what it belongs to then no longer count.',
   dummyMount: 'Mount it',
   dummyPull: 'It is pulled',
