@@ -1,10 +1,13 @@
 /** What a verification found, and noting it in the record itself. */
 import { useEffect, useRef, useState } from 'preact/hooks';
+import { Link } from 'wouter-preact';
 import type { ChainFault, NotedHead } from '../../domain/eventChain.ts';
 import { answered, api } from '../api.ts';
+import { historyPage } from '../links.ts';
 import { useInstantWords } from '../parts/instants.ts';
 import { Facts, WentWrong } from '../parts/sheet.tsx';
 import { words } from '../words/words.ts';
+import { valueWords } from './historyValues.ts';
 import type { Standing } from './verification.ts';
 
 export function Verdict({
@@ -65,6 +68,13 @@ function Fault({
   const at = useInstantWords();
   const kinds: Readonly<Record<string, string>> = say.eventKinds;
   const leaf = failed?.leaf ?? null;
+  const there = leaf !== null && (
+    <>
+      {kinds[leaf.kind] ?? leaf.kind}, {at(leaf.at)}
+      <div class="said">{valueWords(leaf.data, { names: {}, instant: at })}</div>
+      <Link href={historyPage(leaf.subjectKind, leaf.subjectId)}>{say.history}</Link>
+    </>
+  );
   return (
     <>
       <div class="problem" role="alert">
@@ -75,11 +85,9 @@ function Fault({
         of={[
           [say.expected, <span class="noted">{groups(fault.expected)}</span>],
           [say.found, <span class="noted">{groups(fault.found)}</span>],
-          ...(leaf === null
-            ? []
-            : ([[say.whatItSays, `${kinds[leaf.kind] ?? leaf.kind}, ${at(leaf.at)}`]] as const)),
         ]}
       />
+      {there !== false && <Facts of={[[say.whatItSays, there]]} />}
       <p>{say.allWellBefore(head.seq)}</p>
       <p>{say.toTell}</p>
     </>

@@ -8,7 +8,9 @@ import { words } from '../words/words.ts';
 import { useNarrow } from '../parts/useNarrow.ts';
 import type { StayThere, Way } from './ways.ts';
 
-const ROW = 78;
+/** Of a stay; on the phone who moved it stands on a line of its own. */
+const ROW = { wide: 78, narrow: 94 };
+const DAY_MS = 86_400_000;
 const TOP = 16;
 const LEFT = 12;
 
@@ -18,13 +20,19 @@ export function WayDrawing({ way }: { way: Way }) {
   const narrow = useNarrow();
   const [width, room] = narrow ? [340, 84] : [680, 220];
   const { stays } = way;
+  const row = narrow ? ROW.narrow : ROW.wide;
   const places = [...new Set(stays.map(({ place }) => place))];
   const gap = Math.min(34, room / Math.max(1, places.length - 1));
   const x = (place: string): number => LEFT + places.indexOf(place) * gap;
-  const y = (n: number): number => TOP + n * ROW;
+  const y = (n: number): number => TOP + n * row;
   const end = y(stays.length);
   const textAt = LEFT + gap * (places.length - 1) + 22;
   const when = ({ from }: StayThere): string => (from === null ? say.before : at(from));
+  const howLong = ({ from, until }: StayThere): string => {
+    if (from === null || until === null) return '';
+    const days = Math.round((Date.parse(until) - Date.parse(from)) / DAY_MS);
+    return days < 1 ? '' : ` · ${say.days(days)}`;
+  };
   return (
     <svg
       class="figure"
@@ -57,20 +65,26 @@ export function WayDrawing({ way }: { way: Way }) {
             </text>
             <text x={textAt} y={y(n) + 20}>
               {when(stay)}
+              {howLong(stay)}
             </text>
-            <text x={textAt} y={y(n) + 36}>
-              {[stay.why === null ? null : say.moveReasons[stay.why], stay.who]
-                .filter((each) => each !== null)
-                .join(' · ')}
-            </text>
-            {stay.worn && (
-              <text x={textAt} y={y(n) + 52}>
-                {say.wornBy(stay.chartNumber ?? '')}
+            {linesOf(stay, narrow).map((line, at) => (
+              <text key={line} x={textAt} y={y(n) + 36 + 16 * at}>
+                {line}
               </text>
-            )}
+            ))}
           </g>
         );
       })}
     </svg>
   );
+}
+
+/** What is said under the place and the time: why and by whom, and by whom it is worn. */
+function linesOf({ why, who, worn, chartNumber }: StayThere, narrow: boolean): string[] {
+  const { audit: say } = words.value;
+  const moved = [why === null ? null : say.moveReasons[why], who].filter((each) => each !== null);
+  return [
+    ...(narrow ? moved : moved.length === 0 ? [] : [moved.join(' · ')]),
+    ...(worn ? [say.wornBy(chartNumber ?? '')] : []),
+  ];
 }
