@@ -323,8 +323,8 @@ describe.skipIf(noBrowser !== undefined)(
       await page.getByRole('button', { name: 'Stop' }).click();
       await page.getByText(/^Stopped after record/).waitFor();
       await page.getByRole('button', { name: 'Go on' }).click();
-      await page.unroute('**/record/events*');
       await page.getByRole('heading', { name: 'The record is whole' }).waitFor();
+      await page.unrouteAll({ behavior: 'wait' });
     });
 
     test('somebody writes into the table past the service: the page names the record', async () => {

@@ -2,6 +2,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { Link } from 'wouter-preact';
 import type { ChainFault, NotedHead } from '../../domain/eventChain.ts';
+import { tellEvent } from '../../domain/eventTelling.ts';
 import { answered, api } from '../api.ts';
 import { historyPage } from '../links.ts';
 import { useInstantWords } from '../parts/instants.ts';
@@ -68,10 +69,22 @@ function Fault({
   const at = useInstantWords();
   const kinds: Readonly<Record<string, string>> = say.eventKinds;
   const leaf = failed?.leaf ?? null;
+  const told = tellEvent(leaf?.kind ?? '', leaf?.data ?? {});
+  const saying = { names: {}, instant: at };
   const there = leaf !== null && (
     <>
       {kinds[leaf.kind] ?? leaf.kind}, {at(leaf.at)}
-      <div class="said">{valueWords(leaf.data, { names: {}, instant: at })}</div>
+      <div class="said">
+        {[
+          ...told.changes.map(
+            ({ field, before, after }) =>
+              `${say.field(field)}: ${valueWords(before, saying)} → ${valueWords(after, saying)}`,
+          ),
+          ...told.facts.map(
+            ({ field, value }) => `${say.field(field)}: ${valueWords(value, saying)}`,
+          ),
+        ].join(' · ')}
+      </div>
       <Link href={historyPage(leaf.subjectKind, leaf.subjectId)}>{say.history}</Link>
     </>
   );

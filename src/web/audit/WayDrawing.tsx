@@ -28,11 +28,6 @@ export function WayDrawing({ way }: { way: Way }) {
   const end = y(stays.length);
   const textAt = LEFT + gap * (places.length - 1) + 22;
   const when = ({ from }: StayThere): string => (from === null ? say.before : at(from));
-  const howLong = ({ from, until }: StayThere): string => {
-    if (from === null || until === null) return '';
-    const days = Math.round((Date.parse(until) - Date.parse(from)) / DAY_MS);
-    return days < 1 ? '' : ` · ${say.days(days)}`;
-  };
   return (
     <svg
       class="figure"
@@ -65,7 +60,6 @@ export function WayDrawing({ way }: { way: Way }) {
             </text>
             <text x={textAt} y={y(n) + 20}>
               {when(stay)}
-              {howLong(stay)}
             </text>
             {linesOf(stay, narrow).map((line, at) => (
               <text key={line} x={textAt} y={y(n) + 36 + 16 * at}>
@@ -79,12 +73,20 @@ export function WayDrawing({ way }: { way: Way }) {
   );
 }
 
-/** What is said under the place and the time: why and by whom, and by whom it is worn. */
-function linesOf({ why, who, worn, chartNumber }: StayThere, narrow: boolean): string[] {
+/** What is said under the place and the time: for how long, why and by whom, and by whom it is worn. */
+function linesOf(
+  { from, until, why, who, worn, chartNumber }: StayThere,
+  narrow: boolean,
+): string[] {
   const { audit: say } = words.value;
-  const moved = [why === null ? null : say.moveReasons[why], who].filter((each) => each !== null);
+  const days =
+    from === null || until === null
+      ? 0
+      : Math.round((Date.parse(until) - Date.parse(from)) / DAY_MS);
+  const moved = [why === null ? '' : say.moveReasons[why], days < 1 ? '' : say.days(days)];
+  const lines = narrow ? [moved, [who ?? '']] : [[moved[0] ?? '', who ?? '', moved[1] ?? '']];
   return [
-    ...(narrow ? moved : moved.length === 0 ? [] : [moved.join(' · ')]),
+    ...lines.map((parts) => parts.filter((part) => part !== '').join(' · ')),
     ...(worn ? [say.wornBy(chartNumber ?? '')] : []),
-  ];
+  ].filter((line) => line !== '');
 }
