@@ -81,18 +81,16 @@ describe('whatever is known is found', () => {
   });
 
   test('a batch by its lot or its name, a tool by its name or its serial', async () => {
-    const batches = await ok<{ items: { lot: string; name: string }[] }>(
-      clinic.as('auditor').get('/api/v1/batches'),
-    );
-    const [batch] = batches.items;
+    const { raw } = clinic.store;
+    const [batch] = await raw<{ lot: string; name: string }>('select lot, name from batch limit 1');
     expect(kinds(await find(batch?.lot ?? ''))).toContain('batch');
     expect(kinds(await find((batch?.name ?? '').slice(0, 5)))).toContain('batch');
-    const tools = await ok<{ items: { name: string; serial: string | null }[] }>(
-      clinic.as('auditor').get('/api/v1/shop-tools'),
-    );
-    const tool = tools.items.find((each) => each.serial !== null);
+    await raw(`update shop_tool set serial = 'TW-0815' where id = $1`, [shop.wrench]);
+    const [tool] = await raw<{ name: string }>('select name from shop_tool where id = $1', [
+      shop.wrench,
+    ]);
     expect(kinds(await find((tool?.name ?? '').slice(0, 6)))).toContain('tool');
-    expect(kinds(await find(tool?.serial ?? ''))).toContain('tool');
+    expect((await find('tw-0815')).items[0]).toMatchObject({ by: 'tool', key: tool?.name });
   });
 
   test('the code of a label is read for its serial', async () => {

@@ -181,7 +181,7 @@ test('each value that was replaced stands in an event of its own transaction', (
     const values = new Map(
       [...sealsOf(data).keys()].map((path) => [path, sealed?.[path]?.value ?? null]),
     );
-    const opened = withValues(data, values as ReadonlyMap<string, JsonValue>);
+    const opened = withValues(data, values);
     told.set(tx, [...(told.get(tx) ?? []), ...tellEvent(kind, opened).changes]);
   }
   const untold: string[] = [];

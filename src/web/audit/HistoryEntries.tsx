@@ -60,7 +60,7 @@ export function HistoryEntries(of: OfRecord) {
     <>
       <WentWrong failure={error} retry={() => void refetch()} />
       {may('auditor', 'administrator') && (
-        <label class="tick">
+        <label class="tick screen">
           <input
             type="checkbox"
             checked={looks}
@@ -70,7 +70,7 @@ export function HistoryEntries(of: OfRecord) {
         </label>
       )}
       {isPending ? (
-        error === null && <Loading />
+        <Loading />
       ) : (
         <>
           {entries.length === 0 ? <p>{say.noEntries}</p> : <Table of={entries} names={names} />}

@@ -2,7 +2,14 @@
 import { useQuery } from '@tanstack/preact-query';
 import { useRef, useState } from 'preact/hooks';
 import { Link } from 'wouter-preact';
-import { CHAIN_START, notedWords, readNotedHead, type NotedHead } from '../../domain/eventChain.ts';
+import {
+  CHAIN_START,
+  endsEarly,
+  notedWords,
+  readNotedHead,
+  type ChainFault,
+  type NotedHead,
+} from '../../domain/eventChain.ts';
 import { answered, api } from '../api.ts';
 import { historyPage } from '../links.ts';
 import { Choices, TextField } from '../parts/fields.tsx';
@@ -89,16 +96,18 @@ function Verify() {
     setFailure(null);
     try {
       const { seq } = await readHead();
+      const nothing = (fault: ChainFault | null): void =>
+        setStanding({ ...begin(CHAIN_START, seq), fault, done: true });
       if (against !== undefined && against.seq > seq) {
-        setAgainst(say.notedAhead(against.seq, seq));
-        return;
+        // The record ends before what was noted.
+        nothing(endsEarly({ ...CHAIN_START, seq }, against.seq));
+      } else if (from === 'all' || against === undefined) {
+        await run(begin(CHAIN_START, seq), against);
+      } else {
+        const head = await headNoted(against);
+        if ('kind' in head) nothing(head);
+        else await run(begin(head, seq), against);
       }
-      if (from === 'all' || against === undefined)
-        return await run(begin(CHAIN_START, seq), against);
-      const head = await headNoted(against);
-      if ('kind' in head) {
-        setStanding({ ...begin(CHAIN_START, seq), fault: head, done: true });
-      } else await run(begin(head, seq), against);
     } catch (wrong) {
       setFailure(wrong);
     }
@@ -106,6 +115,7 @@ function Verify() {
   return (
     <>
       <form
+        class="screen"
         noValidate
         onSubmit={(event) => {
           event.preventDefault();

@@ -1,10 +1,14 @@
 /** What a verification found, and noting it in the record itself. */
 import { useEffect, useRef, useState } from 'preact/hooks';
+import { Link } from 'wouter-preact';
 import type { ChainFault, NotedHead } from '../../domain/eventChain.ts';
+import { tellEvent } from '../../domain/eventTelling.ts';
 import { answered, api } from '../api.ts';
+import { historyPage } from '../links.ts';
 import { useInstantWords } from '../parts/instants.ts';
 import { Facts, WentWrong } from '../parts/sheet.tsx';
 import { words } from '../words/words.ts';
+import { valueWords } from './historyValues.ts';
 import type { Standing } from './verification.ts';
 
 export function Verdict({
@@ -65,6 +69,25 @@ function Fault({
   const at = useInstantWords();
   const kinds: Readonly<Record<string, string>> = say.eventKinds;
   const leaf = failed?.leaf ?? null;
+  const told = tellEvent(leaf?.kind ?? '', leaf?.data ?? {});
+  const saying = { names: {}, instant: at };
+  const there = leaf !== null && (
+    <>
+      {kinds[leaf.kind] ?? leaf.kind}, {at(leaf.at)}
+      <div class="said">
+        {[
+          ...told.changes.map(
+            ({ field, before, after }) =>
+              `${say.field(field)}: ${valueWords(before, saying)} → ${valueWords(after, saying)}`,
+          ),
+          ...told.facts.map(
+            ({ field, value }) => `${say.field(field)}: ${valueWords(value, saying)}`,
+          ),
+        ].join(' · ')}
+      </div>
+      <Link href={historyPage(leaf.subjectKind, leaf.subjectId)}>{say.history}</Link>
+    </>
+  );
   return (
     <>
       <div class="problem" role="alert">
@@ -75,11 +98,9 @@ function Fault({
         of={[
           [say.expected, <span class="noted">{groups(fault.expected)}</span>],
           [say.found, <span class="noted">{groups(fault.found)}</span>],
-          ...(leaf === null
-            ? []
-            : ([[say.whatItSays, `${kinds[leaf.kind] ?? leaf.kind}, ${at(leaf.at)}`]] as const)),
         ]}
       />
+      {there !== false && <Facts of={[[say.whatItSays, there]]} />}
       <p>{say.allWellBefore(head.seq)}</p>
       <p>{say.toTell}</p>
     </>

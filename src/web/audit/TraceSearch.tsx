@@ -51,6 +51,7 @@ export function TraceSearch({ onAsk }: { readonly onAsk: Ask }) {
   return (
     <>
       <form
+        class="screen"
         role="search"
         noValidate
         onSubmit={(event) => {

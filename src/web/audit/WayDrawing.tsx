@@ -8,7 +8,9 @@ import { words } from '../words/words.ts';
 import { useNarrow } from '../parts/useNarrow.ts';
 import type { StayThere, Way } from './ways.ts';
 
-const ROW = 78;
+/** Of a stay; on the phone who moved it stands on a line of its own. */
+const ROW = { wide: 78, narrow: 94 };
+const DAY_MS = 86_400_000;
 const TOP = 16;
 const LEFT = 12;
 
@@ -18,10 +20,11 @@ export function WayDrawing({ way }: { way: Way }) {
   const narrow = useNarrow();
   const [width, room] = narrow ? [340, 84] : [680, 220];
   const { stays } = way;
+  const row = narrow ? ROW.narrow : ROW.wide;
   const places = [...new Set(stays.map(({ place }) => place))];
   const gap = Math.min(34, room / Math.max(1, places.length - 1));
   const x = (place: string): number => LEFT + places.indexOf(place) * gap;
-  const y = (n: number): number => TOP + n * ROW;
+  const y = (n: number): number => TOP + n * row;
   const end = y(stays.length);
   const textAt = LEFT + gap * (places.length - 1) + 22;
   const when = ({ from }: StayThere): string => (from === null ? say.before : at(from));
@@ -58,19 +61,32 @@ export function WayDrawing({ way }: { way: Way }) {
             <text x={textAt} y={y(n) + 20}>
               {when(stay)}
             </text>
-            <text x={textAt} y={y(n) + 36}>
-              {[stay.why === null ? null : say.moveReasons[stay.why], stay.who]
-                .filter((each) => each !== null)
-                .join(' · ')}
-            </text>
-            {stay.worn && (
-              <text x={textAt} y={y(n) + 52}>
-                {say.wornBy(stay.chartNumber ?? '')}
+            {linesOf(stay, narrow).map((line, at) => (
+              <text key={line} x={textAt} y={y(n) + 36 + 16 * at}>
+                {line}
               </text>
-            )}
+            ))}
           </g>
         );
       })}
     </svg>
   );
+}
+
+/** What is said under the place and the time: for how long, why and by whom, and by whom it is worn. */
+function linesOf(
+  { from, until, why, who, worn, chartNumber }: StayThere,
+  narrow: boolean,
+): string[] {
+  const { audit: say } = words.value;
+  const days =
+    from === null || until === null
+      ? 0
+      : Math.round((Date.parse(until) - Date.parse(from)) / DAY_MS);
+  const moved = [why === null ? '' : say.moveReasons[why], days < 1 ? '' : say.days(days)];
+  const lines = narrow ? [moved, [who ?? '']] : [[moved[0] ?? '', who ?? '', moved[1] ?? '']];
+  return [
+    ...lines.map((parts) => parts.filter((part) => part !== '').join(' · ')),
+    ...(worn ? [say.wornBy(chartNumber ?? '')] : []),
+  ].filter((line) => line !== '');
 }

@@ -34,7 +34,8 @@ export function valueWords(value: unknown, saying: Saying): string {
   const { audit: say } = words.value;
   if (value === null || value === undefined || value === '') return say.nothing;
   if (typeof value === 'boolean') return value ? say.yes : say.no;
-  if (typeof value === 'number') return String(value);
+  // What was reckoned has more figures than anybody measured.
+  if (typeof value === 'number') return String(Number(value.toPrecision(6)));
   if (typeof value === 'string') return textWords(value, saying);
   if (Array.isArray(value)) {
     const simple = value.every((each) => typeof each !== 'object' || each === null);

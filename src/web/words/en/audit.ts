@@ -67,6 +67,7 @@ export const audit = {
   wayHint:
     'Each upright line is a place, from left to right as they were first come to; time runs down. Thick: worn by the patient.',
   chainCut: 'There are more pieces than are drawn here; the files have more.',
+  days: (count: number) => (count === 1 ? '1 day' : `${count} days`),
   before: 'before',
   wornBy: (chartNumber: string) => `worn by ${chartNumber}`,
   moveReasons: {
@@ -206,8 +207,6 @@ export const audit = {
   noted: 'What you noted earlier',
   notedHint: 'Number, colon, eight groups: 3012: 9f3a 22c1 … Leave it empty to verify without.',
   notedWrong: 'This is no number with eight groups of four signs, 0 to 9 and a to f.',
-  notedAhead: (seq: number, head: number) =>
-    `Record ${seq} was noted, and the record ends at ${head}: what was noted is not there any more.`,
   from: 'Verify',
   froms: { all: 'all records', noted: 'only what came after the noted one' },
   fromNotedHint:
@@ -239,9 +238,11 @@ export const audit = {
     'Write this down, touch nothing, and tell whoever is responsible for the clinic’s records. The service keeps on working; what it says from here on is not proven.',
   whatItSays: 'What stands there now',
   unseen: (count: number) =>
-    `${count} records hold a patient’s particulars open that your role does not see: their place is verified, their content is not.`,
+    `Records older than the seals that hold particulars your role does not see: ${count}. Their place is verified, their content is not.`,
   unopened: (count: number) =>
-    `${count} sealed particulars are not shown to your role; the service itself found that they fit their seals.`,
+    count === 1
+      ? 'One sealed particular is not shown to your role; the service itself found that it fits its seal.'
+      : `${count} sealed particulars are not shown to your role; the service itself found that they fit their seals.`,
   unopenedBroken: (seq: number) =>
     `In record ${seq} a sealed particular that is not shown to your role does not fit its seal, as the service itself found.`,
   outcomeNoted: 'What you found is in the record now.',
