@@ -3,6 +3,7 @@ import { QueryClient, QueryClientProvider } from '@tanstack/preact-query';
 import { render } from 'preact';
 import { Link, Route, Switch, useLocation } from 'wouter-preact';
 import { Problem } from './api.ts';
+import { FindAnywhere } from './desk/FindAnywhere.tsx';
 import { HeadClock } from './bench/HeadClock.tsx';
 import { Loading, Sheet } from './parts/sheet.tsx';
 import { PAGES, pagesFor } from './pages.tsx';
@@ -36,6 +37,7 @@ function Head() {
           </Link>
         ))}
       </nav>
+      {person.value != null && <FindAnywhere />}
       <HeadClock />
       {person.value != null && (
         <div class="who">

@@ -32,6 +32,11 @@ const NAMED: readonly NamedPage[] = [
     component: later(() => import('./desk/Watch.tsx').then((page) => page.Watch)),
   },
   {
+    path: '/fittings',
+    name: 'fittings',
+    component: later(() => import('./book/FittingsPage.tsx').then((page) => page.FittingsPage)),
+  },
+  {
     path: '/bench',
     name: 'bench',
     roles: ['technician', 'prosthetist'],
@@ -70,6 +75,10 @@ const BENCH: readonly Page[] = [
 export const PAGES: readonly Page[] = [
   ...NAMED,
   ...BENCH,
+  {
+    path: '/fittings/new',
+    component: later(() => import('./book/BookingPage.tsx').then((page) => page.BookingPage)),
+  },
   {
     path: '/orders/:orderId',
     component: later(() => import('./desk/OrderPage.tsx').then((page) => page.OrderPage)),

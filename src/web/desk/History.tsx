@@ -56,7 +56,8 @@ function Events({ orderId }: { readonly orderId: string }) {
   );
 }
 
-function eventWords({ kind, data }: Schemas['OrderEvent']): string {
+/** What an event is called by people. */
+export function eventWords({ kind, data }: Schemas['OrderEvent']): string {
   const { desk, stages, holds } = words.value;
   const named = (desk.events as Readonly<Record<string, string>>)[kind];
   const what = named ?? kind.replaceAll(/[._]/g, ' ');

@@ -7,6 +7,8 @@ import { Facts, Loading, Sheet, WentWrong } from '../parts/sheet.tsx';
 import { may } from '../session/session.ts';
 import { birthDayWords, words } from '../words/words.ts';
 import { OrderSteps } from '../fitting/OrderSteps.tsx';
+import { OrderFittings } from '../book/OrderFittings.tsx';
+import { Caller } from './Caller.tsx';
 import { Gate } from './Gate.tsx';
 import { History } from './History.tsx';
 import { Hold } from './Hold.tsx';
@@ -44,8 +46,10 @@ function Told({ order }: { readonly order: Order }) {
         <StageNow order={order} />
       </div>
       <StageRail order={order} />
-      <Hold order={order} />
+      <Caller order={order} />
       <Standing order={order} />
+      <Hold order={order} />
+      <OrderFittings orderId={order.id} />
       <OrderFacts order={order} />
       <Traveller order={order} />
       <Sockets order={order} />

@@ -1,6 +1,7 @@
 /** Every text of the client, in English: what all pages share is here, each folder's own beside it. The other languages have the same shape. */
 import { audit } from './en/audit.ts';
 import { bench } from './en/bench.ts';
+import { book } from './en/book.ts';
 import { desk } from './en/desk.ts';
 import { fitting } from './en/fitting.ts';
 
@@ -30,11 +31,11 @@ export const en = {
     open: 'Open an order',
     bench: 'Bench',
     watch: 'Late and at risk',
+    fittings: 'Fittings',
     trace: 'Trace',
     recall: 'Recall',
   },
   orders: {
-    find: 'Order number or chart number',
     lateOnly: 'late ones only',
     none: 'No order fits.',
     more: 'More orders',
@@ -45,6 +46,9 @@ export const en = {
     stage: 'Stage',
     noDay: 'no day',
     late: 'late',
+    atRisk: 'at risk',
+    atRiskOnly: 'at risk only',
+    numbered: 'Orders numbered',
     onHold: 'on hold',
   },
   roles: {
@@ -83,6 +87,7 @@ export const en = {
     limb_volume_not_stable: 'limb volume not stable',
   },
   desk,
+  book,
   bench,
   signing: {
     title: 'What you sign',
