@@ -49,6 +49,7 @@ describe.skipIf(noBrowser !== undefined)(
       await acceptedCast(shop, underWay.orderId);
       await makeSocket(shop, underWay.orderId, { kind: 'check', sheetThicknessMm: 12 });
       const { id: patientId } = await addPatient(clinic, {
+        chartNumber: 'CH-7000',
         givenName: 'Late',
         familyName: 'Halloumis',
         phone: '+43 1 555 0199',
@@ -110,7 +111,7 @@ describe.skipIf(noBrowser !== undefined)(
       await page.getByRole('heading', { name: underWay.number }).waitFor();
       // No name stands in an address.
       expect(page.url()).not.toMatch(/inventum/i);
-      await shows('Your check socket is being made, to be tried on.');
+      await shows('Your check socket is being made or changed, to be tried on.');
       await shows(/We expect it to be ready by Thu, 10 Dec 2026/);
       await shows(/Prepare the model · KL-26/);
       await shows('Whom to ask');

@@ -132,7 +132,7 @@ export function BookingForm({
               against={against('/startsAt')}
               onChange={(change) => setTime((before) => ({ ...before, ...change }))}
             />
-            <div class="filters">
+            <div class="filters beside-each-other">
               <TextField
                 label={say.minutes}
                 hint={say.minutesHint}

@@ -50,7 +50,7 @@ function Book({ today }: { readonly today: Day }) {
   const calendar = useCalendar();
   return (
     <Sheet title={titleOf(days)}>
-      <div class="filters unprinted">
+      <div class="filters turning unprinted">
         <button type="button" onClick={() => turn(-1)}>
           {say.before}
         </button>
@@ -134,7 +134,8 @@ const titleOf = (days: readonly Day[]): string => {
 function useTurnedByKeys(turn: (by: number) => void, toToday: () => void): void {
   useEffect(() => {
     const onKey = (event: KeyboardEvent): void => {
-      if (isTyping(event) || event.shiftKey) return;
+      // The arrows choose among radio buttons, too.
+      if (isTyping(event) || event.shiftKey || event.target instanceof HTMLInputElement) return;
       const by = { ArrowLeft: -1, ArrowRight: 1 }[event.key];
       if (by === undefined && event.key !== 'Home') return;
       event.preventDefault();

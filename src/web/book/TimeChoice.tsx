@@ -85,7 +85,7 @@ export function TimeChoice({
       />
       {chosen !== undefined && <Warnings of={chosen.warnings} />}
       {choice === ANOTHER && (
-        <div class="filters">
+        <div class="filters beside-each-other">
           <TextField
             label={say.onDay}
             type="date"

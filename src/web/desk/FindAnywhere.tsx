@@ -18,7 +18,8 @@ export const isTyping = ({ target, ctrlKey, metaKey, altKey }: KeyboardEvent): b
   metaKey ||
   altKey ||
   (target instanceof HTMLElement &&
-    (target.isContentEditable || target.matches('input, textarea, select')));
+    (target.isContentEditable ||
+      target.matches('input:not([type=checkbox], [type=radio]), textarea, select')));
 
 export function FindAnywhere() {
   const { book: say } = words.value;

@@ -132,6 +132,7 @@ export const desk = {
     'finding.opened': 'finding opened',
     'finding.closed': 'finding closed',
     'socket.accepted': 'fit accepted',
+    'socket.rejected': 'fit refused',
     'fit.rejected': 'fit refused',
     'alignment.measured': 'alignment measured',
     'layup.drafted': 'layup drafted',
@@ -165,7 +166,7 @@ export const desk = {
   phrase: {
     at: {
       casting: 'We are about to take the cast of your limb.',
-      check_fitting: 'Your check socket is being made, to be tried on.',
+      check_fitting: 'Your check socket is being made or changed, to be tried on.',
       lamination: 'Your definitive socket is being laminated.',
       delivery: 'Your prosthesis is being built and checked for the delivery.',
       delivered: 'Your prosthesis has been delivered.',
