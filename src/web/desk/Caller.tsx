@@ -95,17 +95,21 @@ function Phrase({
   );
 }
 
+/** What the desk itself did is no news of the limb. */
+const OF_THE_DESK = /^(?:appointment|order\.(?:opened|changed|put_on_hold|resumed))\b/;
+
+/** The newest work on the limb, and by whom. */
 function useLastDone(orderId: string): Schemas['OrderEvent'] | undefined {
   const { data } = useQuery({
     queryKey: ['order', orderId, 'last'],
     queryFn: () =>
       answered(
         api.GET('/api/v1/orders/{orderId}/history', {
-          params: { path: { orderId }, query: { limit: 1 } },
+          params: { path: { orderId }, query: { limit: 30 } },
         }),
       ),
   });
-  return data?.items[0];
+  return data?.items.find(({ kind }) => !OF_THE_DESK.test(kind));
 }
 
 /** What is to be done next to the newest socket that is in work. */
