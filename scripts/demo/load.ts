@@ -3,6 +3,7 @@ import { addDays, parseDay, type Day } from '../../src/domain/days.ts';
 import { changeClinic, readClinic } from '../../src/features/clinic/service.ts';
 import { perform } from '../../src/store/act.ts';
 import type { Store } from '../../src/store/open.ts';
+import { deskMornings } from './book.ts';
 import { chanceOf } from './chance.ts';
 import { foundHouse, houseStories } from './found.ts';
 import type { House } from './house.ts';
@@ -47,7 +48,7 @@ export async function loadDemo(
     const birthDate = birthDateOf(seed, twin ?? patient);
     return [orderStory(house, plan, patient, { birthDate, twin: twin ?? null }, isFirst)];
   });
-  const { acts } = await tell(store, [...houseStories(house), ...stories], {
+  const { acts } = await tell(store, [...houseStories(house), ...stories, deskMornings(house)], {
     now,
     password: DEMO_PASSWORD,
   });

@@ -97,7 +97,6 @@ export interface DocumentRoute<P, Q> extends Named {
   readonly contentType:
     | 'application/pdf'
     | 'text/csv; charset=utf-8'
-    | 'text/calendar; charset=utf-8'
     | 'application/json'
     | 'image/svg+xml; charset=utf-8'
     | readonly `image/${string}`[];

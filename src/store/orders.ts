@@ -96,13 +96,17 @@ export const ListedRow = z.object({
   familyName: z.string(),
   birthDate: storedDay,
   prosthetistName: z.string().nullable(),
+  /** When it last came to its present stage. */
+  stageSince: z.date().nullable(),
 });
 export type ListedOrder = z.infer<typeof ListedRow>;
 
 /** What a line in a list is read from; `o` is the order, `t` its patient. */
 export const LISTED = Prisma.sql`
   select ${COLUMNS}, t.chart_number as "chartNumber", t.given_name as "givenName", t.family_name as "familyName",
-    t.birth_date::text as "birthDate", cpo.printed_name as "prosthetistName"
+    t.birth_date::text as "birthDate", cpo.printed_name as "prosthetistName",
+    (select max(c.changed_at) from stage_change c
+      where c.clinic_id = o.clinic_id and c.order_id = o.id and c.to_stage = o.stage) as "stageSince"
   from fabrication_order o
   join patient t on t.clinic_id = o.clinic_id and t.id = o.patient_id
   left join person cpo on cpo.clinic_id = o.clinic_id and cpo.id = o.prosthetist_id`;

@@ -20,3 +20,20 @@ export const historyPage = (subjectKind: string, subjectId: string): string =>
 /** The recall of a lot of hardware, or of a batch, asked already. */
 export const recallPage = (of: 'lot' | 'batch', key: string): string =>
   `/recall?${new URLSearchParams({ of, key }).toString()}`;
+
+/** The orders of one patient. */
+export const ordersOfPatient = (patientId: string): string => `/?patient=${patientId}`;
+
+/** A day of the fittings book. */
+export const bookPage = (day: string): string => `/fittings?day=${day}`;
+
+/** Booking a fitting, with what is known already. */
+export const bookingPage = (known: {
+  readonly order?: string;
+  readonly patient?: string;
+  readonly at?: string;
+  readonly with?: string;
+}): string => {
+  const query = new URLSearchParams(known).toString();
+  return query === '' ? '/fittings/new' : `/fittings/new?${query}`;
+};

@@ -4,6 +4,7 @@ import { computed, effect } from '@preact/signals';
 import { render } from 'preact';
 import { Link, Route, Switch, useLocation } from 'wouter-preact';
 import { Problem } from './api.ts';
+import { FindAnywhere } from './desk/FindAnywhere.tsx';
 import { HeadClock } from './bench/HeadClock.tsx';
 import { SETTINGS } from './links.ts';
 import { followChanges } from './live.ts';
@@ -59,6 +60,7 @@ function Head() {
           </Link>
         ))}
       </nav>
+      {person.value != null && <FindAnywhere />}
       <HeadClock />
       <HeadKept />
       <LiveMark />

@@ -45,6 +45,11 @@ const NAMED: readonly NamedPage[] = [
     component: later(() => import('./desk/Watch.tsx').then((page) => page.Watch)),
   },
   {
+    path: '/fittings',
+    name: 'fittings',
+    component: later(() => import('./book/FittingsPage.tsx').then((page) => page.FittingsPage)),
+  },
+  {
     path: '/bench',
     name: 'bench',
     roles: ['technician', 'prosthetist'],
@@ -131,6 +136,10 @@ export const PAGES: readonly Page[] = [
   },
   // Not fetched when it is turned to: it is wanted when nothing can be fetched.
   { path: '/kept', component: Kept },
+  {
+    path: '/fittings/new',
+    component: later(() => import('./book/BookingPage.tsx').then((page) => page.BookingPage)),
+  },
   {
     path: '/orders/:orderId',
     component: later(() => import('./desk/OrderPage.tsx').then((page) => page.OrderPage)),

@@ -183,8 +183,10 @@ describe.skipIf(noBrowser !== undefined)(
 
       test('a caller asks where the limb is: by name to the order, and all of it on one sheet', async () => {
         await page.goto('/');
-        await page.getByLabel(/patient’s name/).fill('inventum');
-        await page.getByRole('button', { name: new RegExp(underWay.chartNumber) }).click();
+        await page.getByRole('combobox', { name: /^Find a patient/ }).fill('inventum');
+        await page
+          .getByRole('option', { name: new RegExp(`^Patient: .*${underWay.chartNumber}`) })
+          .click();
         await shows('Orders of');
         // No name stands in an address.
         expect(page.url()).toContain('patient=');

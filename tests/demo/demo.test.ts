@@ -79,6 +79,21 @@ async function storyOf({ store }: TestDatabase): Promise<string[]> {
   );
 }
 
+describe('the fittings book of the demo', () => {
+  test('has weeks behind it and weeks before it, with everything that becomes of a fitting', async () => {
+    expect(await valuesOf(`select state from appointment where state <> 'called_off'`)).toEqual([
+      'booked',
+      'came',
+      'did_not_come',
+      'moved',
+    ]);
+    const of = (when: string) => count(`select 1 from appointment where ${when}`);
+    expect(await of(`state = 'came' and starts_at < '${NOW.toISOString()}'`)).toBeGreaterThan(10);
+    expect(await of(`state = 'booked' and starts_at > '${NOW.toISOString()}'`)).toBeGreaterThan(10);
+    expect(await of(`state = 'booked' and starts_at < '2026-02-27T07:00:00Z'`)).toBe(0);
+  });
+});
+
 describe('what there is to look at', () => {
   test('91 patients and 121 orders, at every stage, held for every reason', async () => {
     expect(await count('select 1 from patient')).toBe(91);

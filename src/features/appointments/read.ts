@@ -23,8 +23,11 @@ export const daysAtClinic = (from: Day, to: Day, timeZone: string): Interval => 
 
 /** The lines of the book, by their time. */
 export async function readBook(act: Act, query: AppointmentQuery): Promise<Appointments> {
-  const { from, to = from } = query;
   const { timeZone } = await loadClinic(act.tx, act.clinicId);
+  const today = dayAt(act.at, timeZone);
+  const ofOne = query.orderId !== undefined || query.patientId !== undefined;
+  const from = query.from ?? (ofOne ? undefined : today);
+  const to = query.to ?? from;
   const rows = await listAppointments(act, {
     within: from === undefined || to === undefined ? null : daysAtClinic(from, to, timeZone),
     prosthetistId: query.prosthetistId ?? null,
@@ -33,7 +36,8 @@ export async function readBook(act: Act, query: AppointmentQuery): Promise<Appoi
     most: MOST_LINES,
   });
   return {
-    today: dayAt(act.at, timeZone),
+    today,
+    now: act.at,
     timeZone,
     items: rows.map((row) => appointmentView(row, act.by.roles, timeZone)),
   };

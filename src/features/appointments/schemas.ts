@@ -124,17 +124,14 @@ const ofWhom = {
 
 export const AppointmentQuery = z
   .strictObject({
-    from: day().optional().describe('First day at the clinic; left out with an order or patient.'),
+    from: day()
+      .optional()
+      .describe('First day at the clinic; left out: today, or all of an order or patient.'),
     to: day().optional().describe('Last day; left out: the first.'),
     ...ofWhom,
     orderId: uuid().optional(),
     patientId: uuid().optional(),
   })
-  .refine(
-    ({ from, orderId, patientId }) =>
-      from !== undefined || orderId !== undefined || patientId !== undefined,
-    { message: 'a day, an order or a patient', path: ['from'] },
-  )
   .refine(
     ({ from, to = from }) => {
       if (from === undefined || to === undefined) return from === to;
@@ -148,6 +145,7 @@ export type AppointmentQuery = z.output<typeof AppointmentQuery>;
 export const Appointments = z
   .object({
     today: dayOut().describe('At the clinic.'),
+    now: instantOut(),
     timeZone: z.string().describe('IANA name, of the clinic.'),
     items: z.array(AppointmentView),
   })

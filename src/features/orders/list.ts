@@ -50,6 +50,7 @@ export async function findOrders(act: Act, query: OrderQuery): Promise<Page<List
     (row) => cursorOf(query.sort, row, pressing),
     (row) => ({
       ...orderLine(row, act.by.roles, today),
+      stageSince: row.stageSince,
       atRisk: standing.get(row.id)?.state === 'at_risk',
       chance: standing.get(row.id)?.judged.chance ?? null,
     }),

@@ -106,6 +106,7 @@ export type OrderLine = z.input<typeof OrderLine>;
 
 /** A line of the list says how it stands with its day, too. */
 export const ListedOrder = OrderLine.extend({
+  stageSince: instantOut().nullable().describe('When it last came to its present stage.'),
   atRisk: z
     .boolean()
     .describe('Under way, not late, and its promised day will probably be missed.'),

@@ -1,22 +1,25 @@
 /** The orders: one line each, with its rail and its days; what is asked stands in the address. */
 import { keepPreviousData, useInfiniteQuery } from '@tanstack/preact-query';
-import { Link, useSearchParams } from 'wouter-preact';
+import { Link, useLocation, useSearchParams } from 'wouter-preact';
 import { answered, api, type Schemas } from '../api.ts';
 import { orderPage } from '../links.ts';
+import { useShortDayWords } from '../parts/instants.ts';
 import { Rail } from '../parts/rail.tsx';
 import { Loading, Sheet, WentWrong } from '../parts/sheet.tsx';
 import { may } from '../session/session.ts';
-import { dayWords, words } from '../words/words.ts';
+import { chanceWords, dayWords, words } from '../words/words.ts';
 import { askedOf, queryOf, type Asked } from './asked.ts';
+import { Find } from './Find.tsx';
 import { OrderFilters } from './OrderFilters.tsx';
 import { OrdersOf } from './OrdersOf.tsx';
 import { patientWords } from './patients.ts';
 
-type Line = Schemas['OrderLine'];
+type Line = Schemas['ListedOrder'];
 
 export function OrderList() {
   const { pages, orders: say } = words.value;
   const [address, setAddress] = useSearchParams();
+  const [, turnTo] = useLocation();
   const asked = askedOf(address);
   const { data, error, isPending, fetchNextPage, hasNextPage, refetch } = useInfiniteQuery({
     queryKey: ['orders', asked],
@@ -51,7 +54,21 @@ export function OrderList() {
           {pages.open}
         </Link>
       )}
+      <Find
+        onPick={(found) => {
+          if (found.kind === 'order') turnTo(orderPage(found.order.id));
+          else change({ patient: found.patient.id, q: '' });
+        }}
+      />
       <OrderFilters asked={asked} change={change} />
+      {asked.q !== '' && (
+        <p class="picked">
+          {say.numbered} <strong>{asked.q}</strong>{' '}
+          <button type="button" onClick={() => change({ q: '' })}>
+            {words.value.desk.allOrders}
+          </button>
+        </p>
+      )}
       {asked.patient !== '' && (
         <OrdersOf patientId={asked.patient} onAll={() => change({ patient: '' })} />
       )}
@@ -64,6 +81,7 @@ export function OrderList() {
 
 function Lines({ lines }: { lines: readonly Line[] }) {
   const { orders: say, sides, levels, suspensions, holds } = words.value;
+  const dayOf = useShortDayWords();
   if (lines.length === 0) return <p role="status">{say.none}</p>;
   return (
     <table class="stacked">
@@ -78,7 +96,7 @@ function Lines({ lines }: { lines: readonly Line[] }) {
       </thead>
       <tbody>
         {lines.map((line) => (
-          <tr key={line.id} class={line.late ? 'against' : ''}>
+          <tr key={line.id} class={line.late || line.atRisk ? 'against' : ''}>
             <td data-label={say.order}>
               <Link class="touch" href={orderPage(line.id)}>
                 {line.number}
@@ -91,9 +109,21 @@ function Lines({ lines }: { lines: readonly Line[] }) {
             <td data-label={say.promised}>
               {line.promisedOn === null ? say.noDay : dayWords(line.promisedOn)}
               {line.late && <strong> {say.late}</strong>}
+              {line.atRisk && (
+                <>
+                  {' '}
+                  <strong>{say.atRisk}</strong>
+                  {line.chance !== null && <>: {chanceWords(line.chance)}</>}
+                </>
+              )}
             </td>
             <td data-label={say.stage}>
               <Rail stage={line.stage} />
+              {line.stageSince !== null && (
+                <span class="hint">
+                  {words.value.desk.since} {dayOf(line.stageSince)}
+                </span>
+              )}
               {line.holdReason !== null && (
                 <strong>
                   {say.onHold}: {holds[line.holdReason]}

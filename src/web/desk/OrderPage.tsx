@@ -10,6 +10,8 @@ import { birthDayWords, words } from '../words/words.ts';
 import { RecordHistory } from '../audit/RecordHistory.tsx';
 import { OrderSteps } from '../fitting/OrderSteps.tsx';
 import { OrderPapers } from '../papers/OrderPapers.tsx';
+import { OrderFittings } from '../book/OrderFittings.tsx';
+import { Caller } from './Caller.tsx';
 import { Gate } from './Gate.tsx';
 import { Hold } from './Hold.tsx';
 import type { Order } from './order.ts';
@@ -46,8 +48,10 @@ function Told({ order }: { readonly order: Order }) {
         <StageNow order={order} />
       </div>
       <StageRail order={order} />
-      <Hold order={order} />
+      <Caller order={order} />
       <Standing order={order} />
+      <Hold order={order} />
+      <OrderFittings orderId={order.id} />
       <OrderFacts order={order} />
       <Traveller order={order} />
       <Sockets order={order} />

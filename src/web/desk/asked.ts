@@ -13,6 +13,7 @@ export interface Asked {
   /** `true`, or nothing. */
   readonly held: string;
   readonly late: string;
+  readonly atRisk: string;
   readonly sort: string;
 }
 
@@ -22,17 +23,32 @@ export const askedOf = (address: URLSearchParams): Asked => ({
   stage: address.get('stage') ?? '',
   held: address.get('held') ?? '',
   late: address.get('late') ?? '',
+  atRisk: address.get('atRisk') ?? '',
   sort: address.get('sort') ?? '',
 });
 
 /** As the service is asked; it refuses in words what somebody wrote into the address that is no choice. */
-export const queryOf = ({ q, patient, held, late, sort, ...asked }: Asked): Partial<Query> => {
+export const queryOf = ({
+  q,
+  patient,
+  held,
+  late,
+  atRisk,
+  sort,
+  ...asked
+}: Asked): Partial<Query> => {
   const looksFor = q !== '' || patient !== '';
   const under = asked.stage === '' && !looksFor ? 'under_way' : asked.stage;
   const stage = under === 'all' ? '' : under;
   return Object.fromEntries(
-    Object.entries({ q, patientId: patient, stage, held, late, sort }).filter(
-      ([, value]) => value !== '',
-    ),
+    Object.entries({
+      q,
+      patientId: patient,
+      stage,
+      held,
+      late,
+      atRisk,
+      sort: sort === '' ? 'pressing' : sort,
+    }).filter(([, value]) => value !== ''),
   );
 };

@@ -2,6 +2,7 @@
 import { admin } from './en/admin.ts';
 import { audit } from './en/audit.ts';
 import { bench } from './en/bench.ts';
+import { book } from './en/book.ts';
 import { desk } from './en/desk.ts';
 import { fitting } from './en/fitting.ts';
 import { work } from './en/work.ts';
@@ -68,13 +69,13 @@ export const en = {
     open: 'Open an order',
     bench: 'Bench',
     watch: 'Late and at risk',
+    fittings: 'Fittings',
     trace: 'Trace',
     recall: 'Recall',
     setup: 'Set-up',
     record: 'Verify the record',
   },
   orders: {
-    find: 'Order number or chart number',
     lateOnly: 'late ones only',
     none: 'No order fits.',
     more: 'More orders',
@@ -85,6 +86,9 @@ export const en = {
     stage: 'Stage',
     noDay: 'no day',
     late: 'late',
+    atRisk: 'at risk',
+    atRiskOnly: 'at risk only',
+    numbered: 'Orders numbered',
     onHold: 'on hold',
   },
   roles: {
@@ -123,6 +127,7 @@ export const en = {
     limb_volume_not_stable: 'limb volume not stable',
   },
   desk,
+  book,
   bench,
   signing,
   fitting,

@@ -107,6 +107,42 @@ export const desk = {
   resume: 'Go on with the work',
   traveller: 'Print the traveller',
   openTraveller: 'Open the traveller',
+  // To tell the caller
+  whereIsIt: 'Where it is',
+  doingNow: 'Next at the bench',
+  lastDone: 'Last done',
+  by: (what: string, person: string, when: string) => `${what} by ${person}, ${when}`,
+  waitsFor: 'Waits for',
+  waits: {
+    casting: 'the cast',
+    check_fitting: 'the check fitting',
+    lamination: 'the lamination',
+    delivery: 'the delivery',
+    delivered: 'nothing',
+    cancelled: 'nothing',
+  },
+  nextFitting: 'Next fitting',
+  noFitting: 'none is booked',
+  askWhom: 'Whom to ask',
+  tellCaller: 'To tell the caller',
+  phrase: {
+    at: {
+      casting: 'We are about to take the cast of your limb.',
+      check_fitting: 'Your check socket is being made or changed, to be tried on.',
+      lamination: 'Your definitive socket is being laminated.',
+      delivery: 'Your prosthesis is being built and checked for the delivery.',
+      delivered: 'Your prosthesis has been delivered.',
+      cancelled: 'This order was cancelled.',
+    },
+    held: (why: string) => `The work waits at the moment: ${why}.`,
+    onCourse: (day: string) => `We expect it to be ready by ${day}.`,
+    doubtful: (day: string) =>
+      `It was to be ready by ${day}; that is not certain any more. We will call you with another day.`,
+    late: (day: string) =>
+      `It was to be ready by ${day}. We are sorry; we will call you with another day.`,
+    noDay: 'No day has been promised yet.',
+    fitting: (when: string, who: string) => `You are booked for ${when}, with ${who}.`,
+  },
   // Late and at risk
   lateCount: (count: number) => `${count} late`,
   atRiskCount: (count: number) => `${count} at risk`,
@@ -120,14 +156,16 @@ export const desk = {
       ? `${-days} working ${days === -1 ? 'day' : 'days'} ago`
       : `${days} working ${days === 1 ? 'day' : 'days'} left`,
   // The list of orders
-  findOrder: 'Order number, chart number or patient’s name',
   stage: 'Stage',
   underWay: 'under way',
   everyStage: 'every stage',
   heldOnly: 'on hold only',
   sort: 'Sorted',
-  sorts: { promised: 'by promised day', opened: 'newest first' },
+  sorts: {
+    pressing: 'late and at risk first',
+    promised: 'by promised day',
+    opened: 'newest first',
+  },
   ordersOf: 'Orders of',
   allOrders: 'Orders of all patients',
-  noPatient: 'No patient has such a name.',
 };
