@@ -47,24 +47,35 @@ export async function inClinic<T>(
  * Performs an act: opens the transaction, sets the clinic, does the work, writes
  * the events. A refusal or a failure leaves nothing behind.
  */
-export async function perform<T>(
+export const perform = <T>(
   store: Store,
   caller: Caller,
   at: Date,
   work: (act: Act) => Promise<T>,
-): Promise<T> {
-  return inClinic(store, caller.clinicId, async (tx) => {
-    const events: NewEvent[] = [];
-    const value = await work({
-      tx,
-      clinicId: caller.clinicId,
-      by: caller,
-      at,
-      record: (event) => void events.push(event),
-    });
-    await writeEvents(tx, { clinicId: caller.clinicId, personId: caller.personId, at }, events);
-    return value;
+): Promise<T> => inClinic(store, caller.clinicId, (tx) => actOn(tx, caller, at, work));
+
+/**
+ * As `perform`, by whomever the transaction itself finds: for work that was asked before.
+ * @returns undefined where it finds nobody; nothing is done then
+ */
+export const performFor = <T>(
+  store: Store,
+  clinicId: string,
+  at: Date,
+  find: (tx: Tx) => Promise<Caller | undefined>,
+  work: (act: Act) => Promise<T>,
+): Promise<T | undefined> =>
+  inClinic(store, clinicId, async (tx) => {
+    const caller = await find(tx);
+    return caller === undefined ? undefined : actOn(tx, caller, at, work);
   });
+
+async function actOn<T>(tx: Tx, by: Caller, at: Date, work: (act: Act) => Promise<T>): Promise<T> {
+  const { clinicId, personId } = by;
+  const events: NewEvent[] = [];
+  const value = await work({ tx, clinicId, by, at, record: (event) => void events.push(event) });
+  await writeEvents(tx, { clinicId, personId, at }, events);
+  return value;
 }
 
 /** Role and clinic in one statement, until the transaction ends. */
