@@ -50,6 +50,12 @@ const NAMED: readonly NamedPage[] = [
     roles: ['front_desk', 'prosthetist', 'auditor', 'administrator'],
     component: later(() => import('./audit/RecallPage.tsx').then((page) => page.RecallPage)),
   },
+  {
+    path: '/long-work',
+    name: 'work',
+    roles: ['front_desk', 'prosthetist', 'auditor', 'administrator'],
+    component: later(() => import('./work/WorkPage.tsx').then((page) => page.WorkPage)),
+  },
 ];
 
 /** The bench is fetched as one: the shop's network is slow, and the next page is wanted at once. */

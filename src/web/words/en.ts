@@ -33,6 +33,7 @@ export const en = {
     watch: 'Late and at risk',
     trace: 'Trace',
     recall: 'Recall',
+    work: 'Long work',
   },
   orders: {
     find: 'Order number or chart number',
