@@ -37,6 +37,7 @@ beforeAll(async () => {
   // A device of GS1's own range for examples, which the catalogue does not know: a draft of it waits.
   const label = { scans: ['(01)09520000010072(21)S1'], toPlaceId: shop.bin };
   await ours.as('technician').post('/api/v1/items/scan', label).expect(201);
+  await ours.as('auditor').post('/api/v1/long-works', { kind: 'record_export' }).expect(202);
   const tables = await ours.store.raw<{ name: string }>(
     `select a.table_name as name from information_schema.columns a
        join information_schema.columns b using (table_schema, table_name)

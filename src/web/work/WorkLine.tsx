@@ -35,11 +35,13 @@ export function WorkLine({ work }: { readonly work: Work }) {
       )}
       {summary !== null && (
         <ul class="figures">
-          {Object.entries(summary).map(([name, count]) => (
-            <li key={name}>
-              {say.figures[name as keyof typeof say.figures]}: <strong>{count}</strong>
-            </li>
-          ))}
+          {Object.entries(say.figures).map(([name, what]) =>
+            summary[name] === undefined ? null : (
+              <li key={name}>
+                {what}: <strong>{summary[name]}</strong>
+              </li>
+            ),
+          )}
         </ul>
       )}
       <p class="row">

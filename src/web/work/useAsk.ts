@@ -7,9 +7,7 @@ type Ask = Schemas['AskLongWorkInput'];
 export function useAsk(): (body: Ask, key: string) => Promise<void> {
   const readAgain = useReadAgain();
   return async (body, key) => {
-    await answered(
-      api.POST('/api/v1/long-works', { params: { header: once(key) }, body }),
-    );
+    await answered(api.POST('/api/v1/long-works', { params: { header: once(key) }, body }));
     await readAgain();
   };
 }
