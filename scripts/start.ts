@@ -7,7 +7,8 @@
  *   node --import tsx scripts/start.ts [--demo]
  *
  * Settings come from the environment (src/config.ts); --demo makes a secret of its own where
- * JWT_SECRET is missing. Ends in order on SIGTERM and Ctrl-C.
+ * JWT_SECRET is missing. Ends in order on SIGTERM and Ctrl-C, also while the demo is loaded: then
+ * nothing of it is kept.
  */
 import net from 'node:net';
 import { parseArgs } from 'node:util';
@@ -27,6 +28,7 @@ import { openStore, withPrisma } from '../src/store/open.ts';
 import { loadDemo } from './demo/load.ts';
 import { CLINIC, DEMO_PASSWORD, emailOf, SIGN_INS, STAFF } from './demo/names.ts';
 import { againstDemo, demoStateOf } from './demo/state.ts';
+import { isBare, undoDemo } from './demo/undo.ts';
 
 const { values } = parseArgs({ options: { demo: { type: 'boolean', default: false } } });
 
@@ -35,7 +37,7 @@ async function start(): Promise<void> {
   const log = makeLog(config.logLevel);
   // Asked now, so that nobody waits for the first start to hear it.
   await portIsFree(config);
-  if (config.demo) await prepareDemo(config, log);
+  if (config.demo) await cancellable((signal) => prepareDemo(config, log, signal));
   const store = await openMigratedStore(config, log);
   const service = await serve(config, store, log).catch(async (failure: unknown) => {
     await store.close();
@@ -54,7 +56,7 @@ const portIsFree = ({ port, host }: Config): Promise<void> =>
   });
 
 /** Sees to it that the demo clinic is there, whole; says why not where it cannot be. */
-async function prepareDemo(config: Config, log: Logger): Promise<void> {
+async function prepareDemo(config: Config, log: Logger, signal: AbortSignal): Promise<void> {
   const { databaseUrl, migrationDatabaseUrl, dataFolder } = config;
   if (databaseUrl === undefined) {
     const made = await makeEmbedded(
@@ -62,7 +64,7 @@ async function prepareDemo(config: Config, log: Logger): Promise<void> {
       async (database) => {
         say('', 'First start: making the database and the demo clinic, which takes some seconds.');
         await migrate(database);
-        await load(withPrisma(database));
+        await load(withPrisma(database), signal);
       },
       { log },
     );
@@ -75,23 +77,67 @@ async function prepareDemo(config: Config, log: Logger): Promise<void> {
     log,
   });
   try {
+    const wasBare = await isBare(owner);
     await migrate(owner);
     const state = await demoStateOf(owner);
     const against = againstDemo(state, owner.describe);
     if (against !== undefined) throw new StartProblem(against);
     if (state === 'empty') {
       say('', 'Loading the demo clinic, which takes some seconds.');
-      await load(owner);
+      await load(owner, signal).catch(async (failure: unknown) => {
+        if (!(failure instanceof Cancelled)) throw failure;
+        // What was there before is there again: nothing, or the tables without a row.
+        throw wasBare && (await undoDemo(owner)) ? failure : new Cancelled(leftUnfinished(owner));
+      });
     }
   } finally {
     await owner.close();
   }
 }
 
-async function load(store: Parameters<typeof loadDemo>[0]): Promise<void> {
-  const { acts, tookMs } = await loadDemo(store, { now: new Date() });
+async function load(store: Parameters<typeof loadDemo>[0], signal: AbortSignal): Promise<void> {
+  const progress = progressTo(process.stdout);
+  const { acts, tookMs } = await loadDemo(store, { now: new Date(), signal, progress });
   say(`The demo clinic is there: ${acts} acts of two years, in ${(tookMs / 1000).toFixed(1)} s.`);
 }
+
+/** How far the two years are told: one line that changes on a terminal, a line a tenth elsewhere. */
+function progressTo(out: NodeJS.WriteStream): (acts: number, share: number) => void {
+  const step = out.isTTY ? 1 : 10;
+  let said = 0;
+  return (acts, share) => {
+    const percent = Math.min(100, Math.floor((share * 100) / step) * step);
+    if (percent <= said) return;
+    said = percent;
+    const words = `  ${percent} % of the two years told, ${acts} acts`;
+    out.write(out.isTTY ? `\r${words}${percent === 100 ? '\n' : ''}` : `${words}\n`);
+  };
+}
+
+/** Ctrl-C or SIGTERM came while the demo was loaded. */
+class Cancelled extends Error {
+  override readonly name = 'Cancelled';
+}
+
+/** Work that a signal ends between two acts; a second signal ends the process at once. */
+async function cancellable(work: (signal: AbortSignal) => Promise<void>): Promise<void> {
+  const cancel = new AbortController();
+  const onSignal = (): void => {
+    if (cancel.signal.aborted) process.exit(1);
+    cancel.abort(new Cancelled('Cancelled: nothing of the demo was kept.'));
+  };
+  process.on('SIGINT', onSignal).on('SIGTERM', onSignal);
+  try {
+    await work(cancel.signal);
+    // Too late for this: what is whole stays.
+    if (cancel.signal.aborted) throw new Cancelled('Cancelled. The demo clinic is loaded, whole.');
+  } finally {
+    process.off('SIGINT', onSignal).off('SIGTERM', onSignal);
+  }
+}
+
+const leftUnfinished = ({ describe }: { readonly describe: string }): string =>
+  `Cancelled: a part of the demo clinic is in ${describe}, which had its tables before. Give the demo a new, empty database.`;
 
 class StartProblem extends Error {
   override readonly name = 'StartProblem';
@@ -138,7 +184,7 @@ const isLoopback = (host: string): boolean =>
 
 /** Words for whoever starts the service. */
 function inWords(failure: unknown): string {
-  if (failure instanceof StartProblem) return failure.message;
+  if (failure instanceof StartProblem || failure instanceof Cancelled) return failure.message;
   const words = startProblem(failure);
   if (words !== undefined) return words;
   const { code, port } = failure as { code?: unknown; port?: unknown };
@@ -150,5 +196,6 @@ function inWords(failure: unknown): string {
 
 start().catch((failure: unknown) => {
   process.stderr.write(`${inWords(failure)}\n`);
-  process.exitCode = 1;
+  // As a shell has it: 128 and the number of SIGINT.
+  process.exitCode = failure instanceof Cancelled ? 130 : 1;
 });

@@ -40,6 +40,7 @@ import { limbRoutes } from './features/limb/routes.ts';
 import { labelRoutes } from './features/labels/routes.ts';
 import { layupRoutes } from './features/layup/routes.ts';
 import { layupRuleRoutes } from './features/layupRules/routes.ts';
+import { longWorkRoutes } from './features/longWork/routes.ts';
 import { orderRoutes } from './features/orders/routes.ts';
 import { papersRoutes } from './features/papers/routes.ts';
 import { patientRoutes } from './features/patients/routes.ts';
@@ -256,6 +257,7 @@ function features(api: Api, tokens: AccessTokens, publicUrl: string): void {
   recordRoutes(api);
   traceRoutes(api);
   recallRoutes(api);
+  longWorkRoutes(api);
 }
 
 /** A count of proxies, as Fastify's types have no place for it. */

@@ -6,7 +6,9 @@ import type { FastifyInstance } from 'fastify';
 import type { Logger } from 'pino';
 import { buildApp } from './app.ts';
 import { ConfigProblem, readConfig, type Config } from './config.ts';
+import { runLongWork } from './features/longWork/runner.ts';
 import { makeLog } from './http/logging.ts';
+import { listenToChanges } from './store/changes.ts';
 import { migrate } from './store/migrate.ts';
 import { openDatabase, openStore, type Store } from './store/open.ts';
 import { StoreProblem } from './store/storeProblem.ts';
@@ -52,8 +54,10 @@ const STOP_WITHIN_MS = 8_000;
 
 /** Listens with an open store; the clock is the machine's. */
 export async function serve(config: Config, store: Store, log: Logger): Promise<Service> {
-  const app = await buildApp({ store, config, log });
+  const changes = listenToChanges(store, log);
+  const app = await buildApp({ store, config, log, changes });
   const address = await app.listen({ port: config.port, host: config.host });
+  const runner = runLongWork({ store, changes, log, now: () => new Date() });
   return {
     app,
     store,
@@ -63,8 +67,9 @@ export async function serve(config: Config, store: Store, log: Logger): Promise<
         log.warn('stopping takes too long: connections are cut');
         app.server.closeAllConnections();
       }, STOP_WITHIN_MS);
-      await app.close();
+      await Promise.all([runner.stop(), app.close()]);
       clearTimeout(late);
+      await changes.close();
       await store.close();
     },
   };

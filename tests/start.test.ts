@@ -4,6 +4,7 @@ import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { afterAll, afterEach, describe, expect, test, vi } from 'vitest';
+import { emptyDatabase, needsManyConnections } from './support/database.ts';
 import { DEMO_PASSWORD, emailOf, SIGN_INS, STAFF } from '../scripts/demo/names.ts';
 
 const ROOT = path.resolve(import.meta.dirname, '..');
@@ -102,6 +103,30 @@ const signIn = (address: string, email: string, password: string) =>
     body: JSON.stringify({ email, password }),
   });
 
+describe('npm start on a new database of a server', () => {
+  needsManyConnections(
+    'cancelled with Ctrl-C it leaves the database as empty as it was',
+    async () => {
+      const bare = await emptyDatabase();
+      const cancelled = startDemo(newFolder(), { DATABASE_URL: bare.url ?? '' });
+      await cancelled.saying(/10 % of the two years told/);
+      cancelled.child.kill('SIGINT');
+      expect(await cancelled.ended).toEqual({
+        code: 130,
+        stderr: 'Cancelled: nothing of the demo was kept.\n',
+      });
+      const left = await bare.database.raw<{ name: string }>(
+        `select relname::text as name from pg_class where relnamespace = 'public'::regnamespace
+         union all select proname::text from pg_proc p where pronamespace = 'public'::regnamespace
+           and not exists (select 1 from pg_depend d where d.objid = p.oid and d.deptype = 'e')`,
+      );
+      expect(left).toEqual([]);
+      await bare.close();
+    },
+    300_000,
+  );
+});
+
 describe('npm start on a new data folder', () => {
   const folder = newFolder();
 
@@ -111,6 +136,17 @@ describe('npm start on a new data folder', () => {
     killed.child.kill('SIGKILL');
     await killed.ended;
     expect(fs.readdirSync(folder).sort()).toEqual(['demo-jwt-secret', 'postgres.new']);
+  });
+
+  test('cancelled with Ctrl-C it keeps nothing, and says so', async () => {
+    const cancelled = startDemo(folder);
+    await cancelled.saying(/10 % of the two years told, \d+ acts/);
+    cancelled.child.kill('SIGINT');
+    expect(await cancelled.ended).toEqual({
+      code: 130,
+      stderr: 'Cancelled: nothing of the demo was kept.\n',
+    });
+    expect(fs.readdirSync(folder)).toEqual(['demo-jwt-secret']);
   });
 
   test('begins again, loads the demo clinic, says all that one needs, and everybody who is shown can sign in', async () => {

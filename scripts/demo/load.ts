@@ -29,7 +29,18 @@ export interface DemoLoaded {
  */
 export async function loadDemo(
   store: Store,
-  { now, seed = DEMO_SEED }: { readonly now: Date; readonly seed?: number },
+  {
+    now,
+    seed = DEMO_SEED,
+    progress,
+    signal,
+  }: {
+    readonly now: Date;
+    readonly seed?: number;
+    /** Told after each act: acts so far, and the share of the two years that is told, 0 to 1. */
+    readonly progress?: (acts: number, share: number) => void;
+    readonly signal?: AbortSignal;
+  },
 ): Promise<DemoLoaded> {
   const began = performance.now();
   const workdays = workdaysUntil(now, CLINIC.timeZone);
@@ -48,9 +59,16 @@ export async function loadDemo(
     const birthDate = birthDateOf(seed, twin ?? patient);
     return [orderStory(house, plan, patient, { birthDate, twin: twin ?? null }, isFirst)];
   });
+  let firstAt: Date | undefined;
   const { acts } = await tell(store, [...houseStories(house), ...stories, deskMornings(house)], {
     now,
     password: DEMO_PASSWORD,
+    signal,
+    told: (done, at) => {
+      firstAt ??= at;
+      const whole = now.getTime() - firstAt.getTime();
+      progress?.(done, whole <= 0 ? 1 : (at.getTime() - firstAt.getTime()) / whole);
+    },
   });
   const { administrator } = house.people;
   await perform(store, administrator, now, async (opened) => {

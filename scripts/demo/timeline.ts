@@ -3,6 +3,7 @@
  * next act is, and the earliest of all goes first. So order numbers, custody and the chain
  * of events come out as they would have in life.
  */
+import { setImmediate as turn } from 'node:timers/promises';
 import { reauthenticate, type Reauthenticated } from '../../src/access/signIn.ts';
 import type { Signer } from '../../src/access/signatures.ts';
 import { perform, type Act, type Caller } from '../../src/store/act.ts';
@@ -43,14 +44,24 @@ interface Teller {
   proofOf(by: Caller, at: Date): Promise<Reauthenticated>;
 }
 
+export interface Telling {
+  readonly now: Date;
+  /** Of all who sign. */
+  readonly password: string;
+  /** Told after each act: how many are done, and the moment of the clinic's two years it was at. */
+  readonly told?: ((acts: number, at: Date) => void) | undefined;
+  /** No further act is begun once it is aborted. */
+  readonly signal?: AbortSignal | undefined;
+}
+
 /**
  * Tells all stories up to `now`; what a story would have done later is left untold.
- * @param password of all who sign
+ * @throws the signal's reason where it is aborted
  */
 export async function tell(
   store: Store,
   stories: readonly Story[],
-  { now, password }: { readonly now: Date; readonly password: string },
+  { now, password, told: onTold, signal }: Telling,
 ): Promise<{ acts: number }> {
   const proofs = new Map<string, Promise<Reauthenticated>>();
   const teller: Teller = {
@@ -74,8 +85,13 @@ export async function tell(
       if (next === undefined || isEarlier(other, next)) next = other;
     }
     if (next === undefined || next.step.at > now) return { acts };
+    // The embedded database answers within the same turn: without one, no signal would be heard.
+    await turn();
+    signal?.throwIfAborted();
+    const { at } = next.step;
     const told = next.story.next(await next.step.run(teller));
     acts += 1;
+    onTold?.(acts, at);
     if (told.done === true) waiting.splice(waiting.indexOf(next), 1);
     else next.step = told.value;
   }

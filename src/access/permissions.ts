@@ -248,6 +248,23 @@ export const PERMISSIONS = {
   'GET /api/v1/bench-load': EVERYBODY,
   'GET /api/v1/bench-load.svg': EVERYBODY,
 
+  // Long work: who may ask for which, and who sees whose, domain/longWork.ts says
+  'POST /api/v1/long-works': ['front_desk', 'prosthetist', 'auditor', 'administrator'],
+  'GET /api/v1/long-works': ['front_desk', 'prosthetist', 'auditor', 'administrator'],
+  'GET /api/v1/long-works/:longWorkId': ['front_desk', 'prosthetist', 'auditor', 'administrator'],
+  'POST /api/v1/long-works/:longWorkId/cancel': [
+    'front_desk',
+    'prosthetist',
+    'auditor',
+    'administrator',
+  ],
+  'GET /api/v1/long-works/:longWorkId/result': [
+    'front_desk',
+    'prosthetist',
+    'auditor',
+    'administrator',
+  ],
+
   // Live updates
   'GET /api/v1/changes': EVERYBODY,
 

@@ -114,6 +114,12 @@ export const EVENT_WORDS = {
   'person.refresh_token_shown_again': 'sign-in renewed a second time, its answer was lost',
   'person.refresh_token_reused': 'stolen sign-in ended',
 
+  // Long work
+  'long_work.asked': 'long work asked for',
+  'long_work.cancelled': 'long work cancelled',
+  'long_work.ended': 'long work ended',
+  'long_work.read': 'result of long work read',
+
   // Looking things up, and recalls
   'trace.read': 'trace read',
   'history.read': 'history read',
@@ -135,6 +141,7 @@ export const LOOKS: readonly EventKind[] = [
   'record.read',
   'record.verified',
   'recall.read',
+  'long_work.read',
 ];
 
 /** What an event can be about, as `event.subject_kind` names it. */
@@ -173,6 +180,7 @@ export const SUBJECT_WORDS = {
   label_sizes: 'sizes of the labels',
   bench: 'bench',
   person: 'person',
+  long_work: 'long work',
 } as const;
 
 export type SubjectKind = keyof typeof SUBJECT_WORDS;

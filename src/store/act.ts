@@ -55,27 +55,50 @@ export async function inClinic<T>(
  * the events. A refusal or a failure leaves nothing behind.
  * @param recordedAt when the person recorded it, where that was said
  */
-export async function perform<T>(
+export const perform = <T>(
   store: Store,
   caller: Caller,
   at: Date,
   work: (act: Act) => Promise<T>,
   recordedAt?: Date,
-): Promise<T> {
-  return inClinic(store, caller.clinicId, async (tx) => {
-    const events: NewEvent[] = [];
-    const benchAt = recordedAt === undefined ? null : orRefuse(judgeRecordedAt(recordedAt, at));
-    const value = await work({
-      tx,
-      clinicId: caller.clinicId,
-      by: caller,
-      at,
-      benchAt,
-      record: (event) => void events.push(benchAt === null ? event : noted(event, benchAt)),
-    });
-    await writeEvents(tx, { clinicId: caller.clinicId, personId: caller.personId, at }, events);
-    return value;
+): Promise<T> => inClinic(store, caller.clinicId, (tx) => actOn(tx, caller, at, work, recordedAt));
+
+/**
+ * As `perform`, by whomever the transaction itself finds: for work that was asked before.
+ * @returns undefined where it finds nobody; nothing is done then
+ */
+export const performFor = <T>(
+  store: Store,
+  clinicId: string,
+  at: Date,
+  find: (tx: Tx) => Promise<Caller | undefined>,
+  work: (act: Act) => Promise<T>,
+): Promise<T | undefined> =>
+  inClinic(store, clinicId, async (tx) => {
+    const caller = await find(tx);
+    return caller === undefined ? undefined : actOn(tx, caller, at, work);
   });
+
+async function actOn<T>(
+  tx: Tx,
+  by: Caller,
+  at: Date,
+  work: (act: Act) => Promise<T>,
+  recordedAt?: Date,
+): Promise<T> {
+  const { clinicId, personId } = by;
+  const events: NewEvent[] = [];
+  const benchAt = recordedAt === undefined ? null : orRefuse(judgeRecordedAt(recordedAt, at));
+  const value = await work({
+    tx,
+    clinicId,
+    by,
+    at,
+    benchAt,
+    record: (event) => void events.push(benchAt === null ? event : noted(event, benchAt)),
+  });
+  await writeEvents(tx, { clinicId, personId, at }, events);
+  return value;
 }
 
 const ZoneRow = z.object({ timeZone: z.string() });

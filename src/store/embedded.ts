@@ -114,7 +114,10 @@ async function makeAside(
 ): Promise<void> {
   const aside = path.join(home, UNFINISHED);
   fs.rmSync(aside, { recursive: true, force: true });
-  await make(aside);
+  await make(aside).catch((failure: unknown) => {
+    fs.rmSync(aside, { recursive: true, force: true });
+    throw failure;
+  });
   await syncTree(aside);
   fs.renameSync(aside, cluster);
   syncPath(home);

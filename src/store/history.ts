@@ -43,6 +43,7 @@ const TABLE_OF: Readonly<Record<SubjectKind, string>> = {
   label_sizes: 'label_sizes',
   bench: 'bench',
   person: 'person',
+  long_work: 'long_work',
 };
 
 const json = z.json() as z.ZodType<JsonValue>;

@@ -75,6 +75,12 @@ const NAMED: readonly NamedPage[] = [
     roles: ['auditor', 'administrator'],
     component: later(() => import('./audit/RecordPage.tsx').then((page) => page.RecordPage)),
   },
+  {
+    path: '/long-work',
+    name: 'work',
+    roles: ['front_desk', 'prosthetist', 'auditor', 'administrator'],
+    component: later(() => import('./work/WorkPage.tsx').then((page) => page.WorkPage)),
+  },
 ];
 
 const opened = (name: 'OpenedSocket' | 'OpenedBin') =>

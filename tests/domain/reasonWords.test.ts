@@ -133,4 +133,17 @@ describe('the words of a refusal', () => {
       wayOut('torque-reading-implausible', { ...reading, unit: 'N.m', perhapsUnit: null }),
     ).toMatch(/^Does the tool show N·m\?/);
   });
+
+  test('tell columns that are too many from columns that are missing, and which line was first', () => {
+    const columns = ['kind', 'name'];
+    expect(detail('import-columns-wrong', { unknown: ['colour'], missing: [], columns })).toBe(
+      'No column is called colour. The first line names the columns, each once.',
+    );
+    expect(detail('import-columns-wrong', { unknown: [], missing: ['name'], columns })).toBe(
+      'There is no column name. The first line names the columns, each once.',
+    );
+    expect(
+      detail('import-line-twice', { field: 'catalogueNumber', value: 'S-1', firstLine: 2 }),
+    ).toBe('Line 2 has catalogueNumber S-1 already.');
+  });
 });

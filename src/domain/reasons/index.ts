@@ -17,6 +17,7 @@ import { IDENTIFIER_REASONS } from './identifiers.ts';
 import { LAYUP_REASONS } from './layup.ts';
 import { LIMB_REASONS } from './limb.ts';
 import { LOCK_CHECK_REASONS } from './lockCheck.ts';
+import { LONG_WORK_REASONS } from './longWork.ts';
 import { ORDER_REASONS } from './orders.ts';
 import { PAPERS_REASONS } from './papers.ts';
 import { PATIENT_REASONS } from './patients.ts';
@@ -52,6 +53,7 @@ export const REASONS = {
   ...DELIVERY_REASONS,
   ...IDENTIFIER_REASONS,
   ...LOCK_CHECK_REASONS,
+  ...LONG_WORK_REASONS,
   ...ORDER_REASONS,
   ...PAPERS_REASONS,
   ...PATIENT_REASONS,

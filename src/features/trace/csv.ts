@@ -15,12 +15,18 @@ export type CsvCell = string | number | boolean | null;
 export const writeCsv = (
   header: readonly string[],
   lines: readonly (readonly CsvCell[])[],
-): string =>
-  stringify([[...header], ...lines.map((line) => [...line])], {
-    record_delimiter: 'windows',
-    escape_formulas: true,
-    cast: { boolean: (value) => (value ? 'yes' : 'no') },
-  });
+): string => csvLines([header, ...lines]);
+
+/** Lines that go on where others ended. */
+export const csvLines = (lines: readonly (readonly CsvCell[])[]): string =>
+  stringify(
+    lines.map((line) => [...line]),
+    {
+      record_delimiter: 'windows',
+      escape_formulas: true,
+      cast: { boolean: (value) => (value ? 'yes' : 'no') },
+    },
+  );
 
 const TRACE_HEADER = [
   'at',
@@ -62,7 +68,7 @@ export function traceCsv({ rows, next }: Trace): string {
   return writeCsv(TRACE_HEADER, lines);
 }
 
-const RECALL_HEADER = [
+export const RECALL_HEADER = [
   'section',
   'chartNumber',
   'initials',
@@ -76,13 +82,16 @@ const RECALL_HEADER = [
   'called',
 ];
 
+export const recallCsv = (recall: RecallView): string =>
+  writeCsv(RECALL_HEADER, recallLines(recall));
+
 /** First the counts, then the people to call, then everything else by where it is. */
-export function recallCsv(recall: RecallView): string {
+export function recallLines(recall: RecallView): CsvCell[][] {
   const line = (section: string, cells: Partial<Record<string, CsvCell>>): CsvCell[] => [
     section,
     ...RECALL_HEADER.slice(1).map((column) => cells[column] ?? null),
   ];
-  return writeCsv(RECALL_HEADER, [
+  return [
     ...countsOf(recall).map(([what, count]) => line('count', { what: `${what}: ${count}` })),
     ...recall.wearers.map(
       ({ patient, phone, orderNumber, socketNumber, pieces, deliveredAt, calls }) =>
@@ -132,5 +141,5 @@ export function recallCsv(recall: RecallView): string {
               ]
             : []),
         ]),
-  ]);
+  ];
 }

@@ -1,7 +1,7 @@
 /** The recall drill: a lot or batch, a clock from the question to the answer, and the answer. */
 import { useQuery } from '@tanstack/preact-query';
 import { useState } from 'preact/hooks';
-import { useSearchParams } from 'wouter-preact';
+import { Link, useSearchParams } from 'wouter-preact';
 import { answered, api, type Schemas } from '../api.ts';
 import { ChangedSince } from '../LiveMark.tsx';
 import { Choices, TextField } from '../parts/fields.tsx';
@@ -37,7 +37,10 @@ export function RecallPage() {
         : { lot: key, ...(part === '' ? {} : { part }) };
   return (
     <Sheet title={say.recallTitle}>
-      <p>{say.recallIntro}</p>
+      <p>
+        {say.recallIntro}{' '}
+        <Link href="/long-work?ask=recall_of_many">{words.value.work.manyAtOnce}</Link>
+      </p>
       <RecallQuestion
         key={`${of} ${key} ${part}`}
         of={of}

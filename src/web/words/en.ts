@@ -74,6 +74,7 @@ export const en = {
     recall: 'Recall',
     setup: 'Set-up',
     record: 'Verify the record',
+    work: 'Long work',
   },
   orders: {
     lateOnly: 'late ones only',
