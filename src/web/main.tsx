@@ -39,7 +39,9 @@ function Head() {
       <HeadClock />
       {person.value != null && (
         <div class="who">
-          <span>{person.value.printedName}</span>
+          <Link class="touch" href="/password">
+            {person.value.printedName}
+          </Link>
           <button onClick={() => void signOut().then(() => queries.clear())}>{signIn.out}</button>
         </div>
       )}

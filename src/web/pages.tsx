@@ -103,6 +103,10 @@ export const PAGES: readonly Page[] = [
   ...BENCH,
   ...ADMIN,
   {
+    path: '/password',
+    component: later(() => import('./session/OwnPassword.tsx').then((page) => page.OwnPassword)),
+  },
+  {
     path: '/orders/:orderId',
     component: later(() => import('./desk/OrderPage.tsx').then((page) => page.OrderPage)),
   },

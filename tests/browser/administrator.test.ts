@@ -96,11 +96,28 @@ describe.skipIf(noBrowser !== undefined)(
       await hers.page.getByLabel('Password').fill(FIRST_PASSWORD);
       await hers.page.getByRole('button', { name: 'Sign in' }).click();
       await hers.page.getByRole('link', { name: 'Bench', exact: true }).waitFor();
+      // The first password is known to two; she changes it.
+      await hers.page.getByRole('link', { name: 'Ilse Gips' }).click();
+      await hers.page.getByLabel('Present password').fill('a guess of somebody');
+      await hers.page.getByLabel('New password').fill('plaster sets in minutes');
+      await hers.page.getByRole('button', { name: 'Change it' }).click();
+      await hers.page
+        .getByText('A password is changed only with the present one.')
+        .first()
+        .waitFor();
+      await new Keyboard(hers.page).isAt(hers.page.getByLabel('Present password'));
+      await hers.page.getByLabel('Present password').fill(FIRST_PASSWORD);
+      await hers.page.getByRole('button', { name: 'Change it' }).click();
+      await hers.page.getByText('Your password is changed.').waitFor();
+      await lookAt(hers.page, 'own-password-phone');
       await hers.page.context().close();
     });
 
     test('nobody locks themselves out, and help is one key away', async () => {
-      await page.getByRole('link', { name: /Ada Keys/ }).click();
+      await page
+        .getByRole('main')
+        .getByRole('link', { name: /Ada Keys/ })
+        .click();
       await shows('This is you.');
       const help = page.getByRole('button', { name: 'Help: Works here and may sign in' });
       await keyboard.tabTo(help, 25);
@@ -283,6 +300,7 @@ describe.skipIf(noBrowser !== undefined)(
       await shows('One thing stands against this route.');
       await trim.getByText('“How wide is the edge?” runs from 4 to 2.').waitFor();
       await press('Write the next version');
+      await isToldAt(trim.getByLabel('Greatest of 2', { exact: true }), /runs from 4 to 2/);
       expect(await trim.getByLabel('Greatest of 2', { exact: true }).inputValue()).toBe('2');
       await lookAt(page, 'admin-route-refused');
       await trim.getByLabel('Greatest of 2', { exact: true }).fill('6');
@@ -293,7 +311,10 @@ describe.skipIf(noBrowser !== undefined)(
       await up.focus();
       await keyboard.press('Enter', 'Enter');
       await keyboard.isAt(up);
-      await shows('“torque joints” comes after “fit hardware”.');
+      const order = page.getByText('“torque joints” comes after “fit hardware”.');
+      await order.waitFor();
+      await press('Write the next version');
+      await keyboard.isAt(order);
       await lookAt(page, 'admin-route-order');
       const down = page.getByRole('button', { name: 'Move down: Torque every joint' });
       await down.focus();

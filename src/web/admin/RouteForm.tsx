@@ -68,7 +68,10 @@ export function RouteForm({
     sent.current = draft.operations.map(({ at }) => at);
     const { socketKind, suspension } = draft.base;
     const typed = operationsOf(draft.operations);
-    if (typed.against.length > 0) throw notSent(typed.against);
+    if (judged.length > 0 || typed.against.length > 0) {
+      focusWrong();
+      throw notSent(typed.against);
+    }
     try {
       const written = await answered(
         api.POST('/api/v1/routes', {
@@ -130,7 +133,7 @@ export function RouteForm({
             {judged
               .filter(({ field }) => field === '/operations')
               .map(({ detail, wayOut }) => (
-                <p key={detail} class="stands-against">
+                <p key={detail} class="stands-against" data-wrong tabIndex={-1}>
                   {detail} {wayOut}
                 </p>
               ))}
@@ -170,6 +173,14 @@ export function RouteForm({
     </ActForm>
   );
 }
+
+/** What stands against an operation as a whole has no field: the words themselves take the focus. */
+const focusWrong = (): void =>
+  void requestAnimationFrame(() =>
+    document
+      .querySelector<HTMLElement>('.sheet [data-wrong], .sheet [aria-invalid="true"]')
+      ?.focus(),
+  );
 
 /** Those in use; and the one that the operation names already, whatever became of it. */
 function benchNames(inUse: readonly { readonly name: string }[], named: string): string[] {
