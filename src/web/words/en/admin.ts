@@ -62,6 +62,7 @@ export const admin = {
   more: 'Show more',
   none: 'None is in the book yet.',
   save: 'Save the changes',
+  putBack: 'Put back what the book has',
   saved: (fields: string) => `Saved: ${fields}.`,
   nothingTouched: 'Nothing was changed: all of it stands in the book like this.',
   standing: 'In the catalogue',
