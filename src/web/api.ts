@@ -8,6 +8,11 @@ import { allSaid, said, type Sent } from './words/said.ts';
 
 export type Schemas = components['schemas'];
 
+const PASSWORD_FIELDS = {
+  'signature-not-verified': '/signature/password',
+  'password-not-verified': '/currentPassword',
+} as const;
+
 /** A refusal in the service's words (RFC 9457). */
 export class Problem extends Error {
   override readonly name = 'Problem';
@@ -49,9 +54,9 @@ export class Problem extends Error {
       ...this.reasons.flatMap(({ pointer, detail }): [string, string][] =>
         pointer ? [[pointer, detail]] : [],
       ),
-      // A refused signature names no field; there is only one that it can mean.
-      ...(this.code === 'signature-not-verified'
-        ? ([['/signature/password', this.message]] as const)
+      // A refused password names no field; there is only one that it can mean.
+      ...(this.code in PASSWORD_FIELDS
+        ? ([[PASSWORD_FIELDS[this.code as keyof typeof PASSWORD_FIELDS], this.message]] as const)
         : []),
     ]);
   }

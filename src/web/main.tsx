@@ -66,7 +66,9 @@ function Head() {
       <LiveMark />
       {here != null && (
         <div class="who">
-          <span>{here.printedName}</span>
+          <Link class="touch" href="/password">
+            {here.printedName}
+          </Link>
           <Link
             class="touch"
             href={SETTINGS}

@@ -147,6 +147,10 @@ export const PAGES: readonly Page[] = [
     component: later(() => import('./book/BookingPage.tsx').then((page) => page.BookingPage)),
   },
   {
+    path: '/password',
+    component: later(() => import('./session/OwnPassword.tsx').then((page) => page.OwnPassword)),
+  },
+  {
     path: '/orders/:orderId',
     component: later(() => import('./desk/OrderPage.tsx').then((page) => page.OrderPage)),
   },

@@ -1,6 +1,6 @@
 /** The calendar as it is typed. Two people's changes of one version are brought together. */
-import { useState } from 'preact/hooks';
 import { answered, api, Problem, type Schemas } from '../api.ts';
+import { useKept } from '../desk/kept.ts';
 import { once, useReadAgain } from '../parts/act.ts';
 import { TextField } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
@@ -10,6 +10,7 @@ import { broughtTogether, calendarChanges, type Calendar } from './calendarChang
 import { readCalendars } from './versionsRead.ts';
 import { ClosedDays, NONE_ADDED, type Adding } from './ClosedDays.tsx';
 import { hoursOf, hoursTyped } from './hours.ts';
+import { PutBack } from './PutBack.tsx';
 import { notSent, racedBy } from './values.ts';
 import { Changes } from './Versions.tsx';
 
@@ -64,7 +65,11 @@ export function CalendarForm({
 }) {
   const { calendar: say, weekdays } = words.value.admin;
   const readAgain = useReadAgain();
-  const [typed, setTyped] = useState<Draft>();
+  const [typed, setKept, forget] = useKept<Draft | undefined>('calendar', undefined);
+  const setTyped = (to: Draft | undefined): void => {
+    setKept(() => to);
+    if (to === undefined) forget();
+  };
   const draft = typed ?? begun(inForce);
   const change = (part: Partial<Draft>): void => setTyped({ ...draft, ...part });
   const changes = calendarChanges(draft.base, shownOf(draft));
@@ -129,6 +134,7 @@ export function CalendarForm({
           />
           <h2>{say.whatChanges(draft.base.version)}</h2>
           <Changes of={changes} />
+          <PutBack when={typed !== undefined} onPutBack={() => setTyped(undefined)} />
         </>
       )}
     </ActForm>

@@ -1,10 +1,12 @@
 /** The working calendar: hours of each weekday, and the days on which the clinic is closed. */
 import { useQuery } from '@tanstack/preact-query';
 import { useState } from 'preact/hooks';
+import { Link } from 'wouter-preact';
 import { answered, api, type Schemas } from '../api.ts';
 import { HelpHeading } from '../parts/help.tsx';
 import { Loading, WentWrong } from '../parts/sheet.tsx';
 import { dayWords, words } from '../words/words.ts';
+import { listPage } from './addresses.ts';
 import { AdminSheet } from './AdminSheet.tsx';
 import { calendarChanges } from './calendarChanges.ts';
 import { CalendarForm } from './CalendarForm.tsx';
@@ -25,6 +27,11 @@ export function CalendarPage() {
     <AdminSheet title={admin.entries.calendar.title} said={said}>
       <WentWrong failure={error} retry={() => void refetch()} />
       <OfferedNow offer={offer} />
+      <p>
+        <Link class="touch" href={listPage('clinic')}>
+          {say.usualDays}
+        </Link>
+      </p>
       {inForce === undefined ? (
         <Loading />
       ) : (

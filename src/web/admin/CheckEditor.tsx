@@ -24,16 +24,16 @@ export function CheckEditor({
   readonly onTakeOut: () => void;
 }) {
   const { routes: say, batchKinds } = words.value.admin;
-  const text = (field: 'unit' | 'min' | 'max', label: string) => (
+  const text = (field: 'unit' | 'min' | 'max', label: string, limits?: string) => (
     <TextField
       label={label}
       {...(field === 'unit' ? {} : { inputMode: 'decimal' as const })}
       value={check[field]}
-      against={against(`/${field}`)}
+      against={against(`/${field}`) ?? limits}
       onInput={({ currentTarget }) => onChange({ ...check, [field]: currentTarget.value })}
     />
   );
-  const whole = against('') ?? against('/key');
+  const whole = check.kind === 'measured' ? against('/key') : (against('') ?? against('/key'));
   return (
     <li>
       <div class="line-fields">
@@ -58,7 +58,7 @@ export function CheckEditor({
           <>
             {text('unit', say.unitOf(n))}
             {text('min', say.minOf(n))}
-            {text('max', say.maxOf(n))}
+            {text('max', say.maxOf(n), against(''))}
           </>
         )}
         {check.kind === 'scan' && (

@@ -43,7 +43,10 @@ export function OperationEditor({
   return (
     <li>
       <p class="operation-head">
-        <strong>{operation.title}</strong> · {say.kinds[operation.kind]}
+        <strong>{operation.title}</strong>
+        {operation.title.toLowerCase() !== say.kinds[operation.kind] && (
+          <span>{say.kinds[operation.kind]}</span>
+        )}
         <span class="moves">
           <button
             type="button"
@@ -68,7 +71,11 @@ export function OperationEditor({
           </button>
         </span>
       </p>
-      {whole !== undefined && <p class="stands-against">{whole}</p>}
+      {whole !== undefined && (
+        <p class="stands-against" data-wrong tabIndex={-1}>
+          {whole}
+        </p>
+      )}
       <details open={open || wrong} onToggle={({ currentTarget }) => setOpen(currentTarget.open)}>
         <summary>
           {say.inside(operation.checks.length, operation.bench, operation.plannedMinutes)}

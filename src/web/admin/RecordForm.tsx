@@ -2,13 +2,13 @@
  * A record that is changed from the version that was read. Of two who change it at once, the
  * second is told: what the first wrote stands beside what she typed, and her text stays.
  */
-import type { ComponentChildren } from 'preact';
-import { useState } from 'preact/hooks';
 import { Problem } from '../api.ts';
+import { useKept } from '../desk/kept.ts';
 import { useReadAgain } from '../parts/act.ts';
 import { ActForm } from '../parts/form.tsx';
 import { words } from '../words/words.ts';
 import { Field } from './Field.tsx';
+import { PutBack } from './PutBack.tsx';
 import { Section, type Sections } from './Section.tsx';
 import {
   racedBy,
@@ -21,7 +21,7 @@ import {
 } from './values.ts';
 
 /** A record with the version that a change is made from. */
-export type Versioned = object & { readonly version: number };
+export type Versioned = object & { readonly id: string; readonly version: number };
 const valueOf = (record: object, key: string): unknown => (record as Record<string, unknown>)[key];
 
 interface Begun<R> {
@@ -39,7 +39,6 @@ export function RecordForm<R extends Versioned>({
   change,
   readNow,
   onSaid,
-  children,
 }: {
   readonly record: R;
   /** The fields may hang on what is typed: an amount on its currency. */
@@ -50,15 +49,16 @@ export function RecordForm<R extends Versioned>({
   readonly readNow: () => Promise<R>;
   /** What is to be said of it at the head of the page. */
   readonly onSaid: (said: string) => void;
-  readonly children?: ComponentChildren;
 }) {
   const { admin: say } = words.value;
   const readAgain = useReadAgain();
-  const [{ base, typed, others }, setBegun] = useState<Begun<R>>({
-    base: undefined,
-    typed: {},
-    others: [],
-  });
+  const none: Begun<R> = { base: undefined, typed: {}, others: [] };
+  // A sign-in that ends while somebody types loses nothing.
+  const [{ base, typed, others }, setBegun, forget] = useKept(`change ${record.id}`, none);
+  const putBack = (): void => {
+    setBegun(() => none);
+    forget();
+  };
   const from = base ?? record;
   const sections = sectionsOf(typed);
   const specs = sections.flatMap(({ fields }) => fields);
@@ -83,7 +83,7 @@ export function RecordForm<R extends Versioned>({
         const differs = (spec: FieldSpec): boolean =>
           typedOf(spec, valueOf(now, spec.key)) !== typedOf(spec, valueOf(from, spec.key));
         const others = specs.filter(differs);
-        setBegun({ base: now, typed, others });
+        setBegun(() => ({ base: now, typed, others }));
         void readAgain();
         throw racedBy(
           others.map((spec) =>
@@ -98,7 +98,7 @@ export function RecordForm<R extends Versioned>({
       }
       throw failure;
     }
-    setBegun({ base: undefined, typed: {}, others: [] });
+    putBack();
     await readAgain();
     onSaid(say.saved(touched.map(({ label }) => label).join(', ')));
   };
@@ -130,7 +130,7 @@ export function RecordForm<R extends Versioned>({
               ))}
             </Section>
           ))}
-          {children}
+          <PutBack when={touched.length > 0} onPutBack={putBack} />
         </>
       )}
     </ActForm>

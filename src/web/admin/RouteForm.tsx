@@ -1,8 +1,9 @@
 /** The operations of a route, edited by buttons and fields; what stands against them is told at once. */
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useEffect, useRef } from 'preact/hooks';
 import { isSameBench } from '../../domain/benchLoad.ts';
 import { judgeRoute } from '../../domain/routeOfWork.ts';
 import { answered, api, Problem } from '../api.ts';
+import { useKept } from '../desk/kept.ts';
 import { once, useReadAgain } from '../parts/act.ts';
 import { TextField } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
@@ -11,6 +12,7 @@ import { words } from '../words/words.ts';
 import { AddOperation } from './AddOperation.tsx';
 import { useBenches } from './Benches.tsx';
 import { OperationEditor } from './OperationEditor.tsx';
+import { PutBack } from './PutBack.tsx';
 import { routeChanges } from './routeChanges.ts';
 import { routesTogether } from './routesTogether.ts';
 import {
@@ -45,20 +47,25 @@ export function RouteForm({
   const { routes: say } = words.value.admin;
   const readAgain = useReadAgain();
   const benches = (useBenches().data?.items ?? []).filter(({ active }) => active);
-  const [draft, setDraft] = useState(() => begun(inForce));
-  const untouched = routeChanges(draft.base, {
+  const { socketKind, suspension } = inForce;
+  const [draft, setDraft, forget] = useKept(`route ${socketKind} ${suspension}`, begun(inForce));
+  const beginFrom = (route: Route): void => {
+    setDraft(() => begun(route));
+    forget();
+  };
+  const changes = routeChanges(draft.base, {
     name: draft.name,
     operations: operationsOf(draft.operations).operations,
   });
   useEffect(() => {
     // What somebody else wrote is taken over only where nothing was typed yet.
-    if (untouched.length === 0) setDraft(begun(inForce));
+    if (changes.length === 0) beginFrom(inForce);
   }, [inForce.id]);
   /** The order in which the operations were sent: what was refused is told beside the same ones, wherever they are by now. */
   const sent = useRef<readonly number[]>([]);
   const place = useRef<HTMLOListElement>(null);
   const change = (operations: readonly OperationTyped[]): void =>
-    setDraft({ ...draft, operations });
+    setDraft((before) => ({ ...before, operations }));
   const { operations } = operationsOf(draft.operations);
   const judged = judgeRoute(inForce.socketKind, operations);
   const said = (pointer: string): string | undefined =>
@@ -66,9 +73,11 @@ export function RouteForm({
   const send = async (key: string): Promise<void> => {
     onSaid('');
     sent.current = draft.operations.map(({ at }) => at);
-    const { socketKind, suspension } = draft.base;
     const typed = operationsOf(draft.operations);
-    if (typed.against.length > 0) throw notSent(typed.against);
+    if (judged.length > 0 || typed.against.length > 0) {
+      focusWrong();
+      throw notSent(typed.against);
+    }
     try {
       const written = await answered(
         api.POST('/api/v1/routes', {
@@ -83,17 +92,17 @@ export function RouteForm({
         }),
       );
       await readAgain();
-      setDraft(begun(written));
+      beginFrom(written);
       onSaid(say.written(written.version));
     } catch (failure) {
       if (failure instanceof Problem && failure.code === 'version-is-stale') {
         const [theirs] = await readRoute(draft.base);
         if (theirs !== undefined) {
-          setDraft({
+          setDraft(() => ({
             base: theirs,
             name: draft.name === draft.base.name ? theirs.name : draft.name,
             operations: routesTogether(draft.base, draft.operations, theirs),
-          });
+          }));
           void readAgain();
           throw racedBy(routeChanges(draft.base, theirs), say.racedWayOut);
         }
@@ -121,7 +130,9 @@ export function RouteForm({
               label={say.name}
               value={draft.name}
               against={against('/name')}
-              onInput={({ currentTarget }) => setDraft({ ...draft, name: currentTarget.value })}
+              onInput={({ currentTarget: { value } }) =>
+                setDraft((before) => ({ ...before, name: value }))
+              }
             />
           </WithHelp>
           <HelpHeading title={say.operations} text={say.operationsHelp} />
@@ -130,7 +141,7 @@ export function RouteForm({
             {judged
               .filter(({ field }) => field === '/operations')
               .map(({ detail, wayOut }) => (
-                <p key={detail} class="stands-against">
+                <p key={detail} class="stands-against" data-wrong tabIndex={-1}>
                   {detail} {wayOut}
                 </p>
               ))}
@@ -164,12 +175,21 @@ export function RouteForm({
             onAdd={(operation) => change([...draft.operations, operation])}
           />
           <HelpHeading title={say.whatChanges(draft.base.version)} text={say.whatChangesHelp} />
-          <Changes of={routeChanges(draft.base, { name: draft.name, operations })} />
+          <Changes of={changes} />
+          <PutBack when={changes.length > 0} onPutBack={() => beginFrom(inForce)} />
         </>
       )}
     </ActForm>
   );
 }
+
+/** What stands against an operation as a whole has no field: the words themselves take the focus. */
+const focusWrong = (): void =>
+  void requestAnimationFrame(() =>
+    document
+      .querySelector<HTMLElement>('.sheet [data-wrong], .sheet [aria-invalid="true"]')
+      ?.focus(),
+  );
 
 /** Those in use; and the one that the operation names already, whatever became of it. */
 function benchNames(inUse: readonly { readonly name: string }[], named: string): string[] {

@@ -1,8 +1,9 @@
 /** Layup rules as they are typed: what stands against them, and what they come to, is told at once. */
-import { useEffect, useState } from 'preact/hooks';
+import { useEffect } from 'preact/hooks';
 import type { Fabric } from '../../domain/fabrics.ts';
 import { ALLOWANCE_RANGES, judgeLayupRules, LAYUP_RANGES } from '../../domain/layupRules.ts';
 import { answered, api, Problem, type Schemas } from '../api.ts';
+import { useKept } from '../desk/kept.ts';
 import { once, useReadAgain } from '../parts/act.ts';
 import { ActForm } from '../parts/form.tsx';
 import { HelpHeading } from '../parts/help.tsx';
@@ -11,6 +12,7 @@ import { ExampleLimb } from './ExampleLimb.tsx';
 import { Field } from './Field.tsx';
 import { readRules } from './versionsRead.ts';
 import { moved } from './routeDraft.ts';
+import { PutBack } from './PutBack.tsx';
 import { RowEditor } from './RowEditor.tsx';
 import { rulesChanges } from './rulesChanges.ts';
 import {
@@ -40,20 +42,24 @@ export function RulesForm({
   const { admin, service } = words.value;
   const { rules: say } = admin;
   const readAgain = useReadAgain();
-  const [draft, setDraft] = useState(() => begunFrom(inForce));
+  const [draft, setDraft, forget] = useKept('layup rules', begunFrom(inForce));
+  const beginFrom = (rules: Rules): void => {
+    setDraft(() => begunFrom(rules));
+    forget();
+  };
   const typed = rulesOf(draft);
   const unread = notNumbers(draft);
   const judged = judgeLayupRules(typed, fabrics);
   const changes = rulesChanges(draft.base, typed);
   useEffect(() => {
     // What somebody else wrote is taken over only where nothing was typed yet.
-    if (changes.length === 0) setDraft(begunFrom(inForce));
+    if (changes.length === 0) beginFrom(inForce);
   }, [inForce.id]);
   const said = (pointer: string): string | undefined =>
     unread.includes(pointer)
       ? service.noNumber
       : judged.find(({ field }) => field === pointer)?.detail;
-  const setRows = (rows: RulesTyped['rows']): void => setDraft({ ...draft, rows });
+  const setRows = (rows: RulesTyped['rows']): void => setDraft((before) => ({ ...before, rows }));
   const send = async (key: string): Promise<void> => {
     onSaid('');
     // What it is that cannot be read stands beside its field already.
@@ -70,13 +76,13 @@ export function RulesForm({
         }),
       );
       await readAgain();
-      setDraft(begunFrom(written));
+      beginFrom(written);
       onSaid(say.written(written.version));
     } catch (failure) {
       if (failure instanceof Problem && failure.code === 'version-is-stale') {
         const [theirs] = (await readRules()).items;
         if (theirs !== undefined) {
-          setDraft({ ...draft, base: theirs });
+          setDraft((before) => ({ ...before, base: theirs }));
           void readAgain();
           throw racedBy(rulesChanges(draft.base, theirs), say.racedWayOut);
         }
@@ -139,7 +145,10 @@ export function RulesForm({
                   typed={draft.figures[name]}
                   against={stands(pointerOf(name))}
                   onType={(value) =>
-                    setDraft({ ...draft, figures: { ...draft.figures, [name]: value } })
+                    setDraft((before) => ({
+                      ...before,
+                      figures: { ...before.figures, [name]: value },
+                    }))
                   }
                 />
               ))}
@@ -147,6 +156,7 @@ export function RulesForm({
             <ExampleLimb inForce={draft.base} typed={typed} fabrics={fabrics} />
             <h2>{say.whatChanges(draft.base.version)}</h2>
             <Changes of={changes} />
+            <PutBack when={changes.length > 0} onPutBack={() => beginFrom(inForce)} />
           </>
         );
       }}

@@ -62,7 +62,7 @@ function factsOf(tool: Tool): (readonly [string, string | null])[] {
     [say.permissible, percent === null ? null : `± ${percent} %`],
     [say.place, tool.place?.name ?? null],
     [say.due, tool.kind === 'torque_tool' ? dueWords(tool) : null],
-    [words.value.admin.standing, tool.outOfService ? say.outOfService : words.value.admin.inUse],
+    [say.service, tool.outOfService ? say.outOfService : say.inService],
   ];
 }
 

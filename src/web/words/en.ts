@@ -63,6 +63,15 @@ export const en = {
     password: 'Password',
     act: 'Sign in',
     out: 'Sign out',
+    ownPassword: 'Your password',
+    ownPasswordSays:
+      'Who took you on knows your first password: change it. Your signatures are given with it. Other devices on which you are signed in are signed out.',
+    roles: 'Roles',
+    presentPassword: 'Present password',
+    newPassword: 'New password',
+    passwordRule: '15 to 200 characters: a sentence, or several words. Any characters will do.',
+    changePassword: 'Change it',
+    passwordChanged: 'Your password is changed.',
   },
   pages: {
     orders: 'Orders',

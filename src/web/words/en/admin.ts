@@ -66,6 +66,7 @@ export const admin = {
   more: 'Show more',
   none: 'None is in the book yet.',
   save: 'Save the changes',
+  putBack: 'Put back what the book has',
   saved: (fields: string) => `Saved: ${fields}.`,
   nothingTouched: 'Nothing was changed: all of it stands in the book like this.',
   standing: 'In the catalogue',
@@ -89,12 +90,7 @@ export const admin = {
   history: 'Changes',
   historyHelp:
     'Every change is an event in the clinic’s chain of events: who, when, the value before and the value after. None can be taken out.',
-  versionNow: (version: number) =>
-    version === 1
-      ? 'As it was entered; never changed.'
-      : version === 2
-        ? 'Changed once so far.'
-        : `Changed ${version - 1} times so far.`,
+  versionNow: (version: number) => `Its entry is at version ${version}.`,
   versions: 'Versions',
   versionsHelp:
     'A version is never edited: a change is the next version. The ones before are kept, and whatever was begun by one of them keeps it.',

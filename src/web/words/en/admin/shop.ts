@@ -40,6 +40,8 @@ export const shop = {
     rangeWords: (from: number, to: number) => `${from} to ${to} N·m`,
     permissible: 'May be off by',
     neverCalibrated: 'never calibrated',
+    service: 'Service',
+    inService: 'in service',
     outOfService: 'out of service',
     proves: (left: number) =>
       `A joint torqued with it counts today. ${left} readings are left until it is due by use.`,

@@ -23,9 +23,9 @@ export const routes = {
       : `${count} things stand against this route.`,
   kinds: {
     prepare_model: 'prepare the model',
-    thermoform: 'form the check socket',
+    thermoform: 'thermoform the check socket',
     trim_edges: 'trim the edges',
-    fit_hardware: 'put in the hardware',
+    fit_hardware: 'fit the hardware',
     seal_model: 'seal the model',
     mount_dummy: 'mount the dummy',
     lay_up: 'lay up the fabrics',
@@ -213,6 +213,7 @@ export const calendar = {
   offeredHelp:
     'The day that would be offered to an order opened now, in the calendar in force: the first one with the wanted chance, or by the usual days where there is too little history.',
   offeredDay: (day: string) => `An order opened now would be offered ${day}.`,
+  usualDays: 'The usual days of each stage stand in the settings of the clinic.',
   hours: 'Opening hours',
   hoursHelp:
     'As 8:00-12:00, 13:00-17:00. Empty: closed. Working days are counted, and benches manned, in these hours. Changed hours count for orders under way too.',
