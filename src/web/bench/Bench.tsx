@@ -5,6 +5,7 @@ import { answered, api } from '../api.ts';
 import { TextField } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
 import { Sheet } from '../parts/sheet.tsx';
+import { Help } from '../parts/help.tsx';
 import { words } from '../words/words.ts';
 import { Camera } from './Camera.tsx';
 import { numberOf } from './scanned.ts';
@@ -38,6 +39,7 @@ export function Bench() {
             />
           )}
         </ActForm>
+        <Help of={say.code}>{words.value.help.checkCharacter}</Help>
         <Camera
           onRead={(text) => {
             setTyped(text);

@@ -7,6 +7,7 @@ import { orderPage } from '../links.ts';
 import { Done } from '../parts/done.tsx';
 import { Facts, Loading, Sheet, WentWrong } from '../parts/sheet.tsx';
 import { may } from '../session/session.ts';
+import { Help } from '../parts/help.tsx';
 import { dayWords, words } from '../words/words.ts';
 import { AcknowledgeMass } from './AcknowledgeMass.tsx';
 import { Deliver } from './Deliver.tsx';
@@ -85,6 +86,7 @@ function Missing({ gate, order }: { gate: Gate; order: Schemas['Order'] }) {
   return (
     <section aria-label={say.missingTitle}>
       <h2>{say.missingCount(gate.missing.length)}</h2>
+      <Help of={say.missingTitle}>{words.value.help.gate}</Help>
       <ol class="missing">
         {gate.missing.map(({ code, detail, wayOut }) => {
           const way = wayTo(code, order, gate.socketId);

@@ -3,6 +3,7 @@ import { audit } from './en/audit.ts';
 import { bench } from './en/bench.ts';
 import { desk } from './en/desk.ts';
 import { fitting } from './en/fitting.ts';
+import { help } from './en/help.ts';
 
 export const en = {
   language: 'English',
@@ -116,5 +117,6 @@ export const en = {
   },
   fitting,
   audit,
+  help,
 };
 export type Words = typeof en;

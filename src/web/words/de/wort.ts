@@ -94,3 +94,9 @@ export const tag = (day: string): string => day.replace(DAY, '$3.$2.$1');
 const INSTANT = /^(\d{4})-(\d\d)-(\d\d)T(\d\d:\d\d)[\d:.]*Z$/;
 /** An instant of the record in UTC, and saying so, as the service itself has it. */
 export const zeit = (instant: string): string => instant.replace(INSTANT, '$3.$2.$1, $4 UTC');
+
+/** Words with what leads to them; nothing where there are none. */
+export const nach = (lead: string, words: string | null): string =>
+  words === null ? '' : `${lead}${words}`;
+/** A note in brackets; nothing where there is none. */
+export const hinter = (note: string | null): string => (note === null ? '' : ` (${note})`);
