@@ -8,7 +8,7 @@ import type { TorqueUnit } from '../../domain/words.ts';
 import { TextField } from '../parts/fields.tsx';
 import { Help } from '../parts/help.tsx';
 import { words } from '../words/words.ts';
-import { figureTyped } from './figures.ts';
+import { figureTyped, inFigures } from './figures.ts';
 import { bandWords, LAST_PASS, readingAt, standing, torqueWords, type Turn } from './readings.ts';
 import type { Joint, Socket } from './record.ts';
 import { ScrewRing } from './ScrewRing.tsx';
@@ -32,7 +32,7 @@ export function NextTurn({
 }) {
   const { bench: say, help } = words.value;
   const before = readingAt(readings, turn);
-  const [typed, setTyped] = useState(before === undefined ? '' : String(before.value));
+  const [typed, setTyped] = useState(before === undefined ? '' : inFigures(before.value, 4));
   const form = useRef<HTMLFormElement>(null);
   // The next figure is typed at once; the first not, so that the page begins at its head.
   useEffect(() => {
