@@ -1,6 +1,6 @@
 /** How long the question is under way; it says nothing aloud while it runs. */
 import { useEffect, useState } from 'preact/hooks';
-import { inFigures } from '../words/figures.ts';
+import { steady } from '../words/figures.ts';
 
 export function Clock({ since }: { since: number }) {
   const [now, setNow] = useState(() => performance.now());
@@ -10,7 +10,7 @@ export function Clock({ since }: { since: number }) {
   }, []);
   return (
     <p class="drill-clock" aria-hidden="true">
-      {inFigures((now - since) / 1000, 1)} s
+      {steady((now - since) / 1000, 1)} s
     </p>
   );
 }

@@ -6,7 +6,7 @@ import { orderPage } from '../links.ts';
 import { Download } from '../parts/download.tsx';
 import { useInstantWords } from '../parts/instants.ts';
 import { may } from '../session/session.ts';
-import { inFigures } from '../words/figures.ts';
+import { inFigures, steady } from '../words/figures.ts';
 import { words } from '../words/words.ts';
 import { Quarantine } from './Quarantine.tsx';
 import type { Question } from './recallQuestion.ts';
@@ -31,7 +31,7 @@ export function RecallAnswer({
   return (
     <section aria-label={say.answer}>
       <p class="drill-clock" role="status">
-        {say.answeredAfter(inFigures(seconds, 1))}
+        {say.answeredAfter(steady(seconds, 1))}
       </p>
       <p>
         {recall.kind === 'lot'
