@@ -73,7 +73,7 @@ describe.skipIf(noBrowser !== undefined)(
       await keyboard.isAt(page.getByRole('radio', { name: 'Deutsch' }));
       await lookAt(page, 'language-sign-in');
 
-      // A refusal that stands turns with the language.
+      // What the service refuses is in German.
       await page.getByLabel('Passwort').fill('not this one');
       await page.getByRole('button', { name: 'Anmelden' }).click();
       await page

@@ -162,6 +162,10 @@ describe('the phrases of the service in German', () => {
     ['18 to 26 °C', '18 bis 26 °C'],
     ['0 to 10°', '0 bis 10°'],
     ['void: at the brim', 'Lufteinschluss: at the brim'],
+    [
+      'Carbon braid 150 mm: 2 layers, bias, reflected over the distal end',
+      'Carbon braid 150 mm: 2 Lagen, unter 45°, am distalen Ende umgeschlagen',
+    ],
     ['cup 2 (good)', 'Becher 2 (gut)'],
     [
       'cup 1 is not weighed; cup 2 is set, its work time is over: to be weighed afresh',

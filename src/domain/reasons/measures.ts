@@ -109,13 +109,13 @@ const FIGURES_WITH_UNIT =
 export const inUnits = (sentence: string, say: Measures, point: '.' | ',' = '.'): string =>
   sentence.replaceAll(
     FIGURES_WITH_UNIT,
-    (_all, first: string, joined: string | undefined, second: string | undefined, unit: string) => {
+    (_all, first: string, joined = '', second: string | undefined, unit: string) => {
       const { of, unit: shownUnit } = shownIn(unit, say);
       const inUnit = (text: string): string => {
         const written = of(Number(text.replace(point, '.')), 4);
         return text.startsWith('+') ? `+${written}` : written;
       };
-      const range = second === undefined ? '' : ` ${joined ?? ''} ${inUnit(second)}`;
+      const range = second === undefined ? '' : ` ${joined} ${inUnit(second)}`;
       return `${inUnit(first)}${range} ${shownUnit}`;
     },
   );

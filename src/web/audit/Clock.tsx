@@ -1,5 +1,6 @@
 /** How long the question is under way; it says nothing aloud while it runs. */
 import { useEffect, useState } from 'preact/hooks';
+import { steady } from '../words/figures.ts';
 
 export function Clock({ since }: { since: number }) {
   const [now, setNow] = useState(() => performance.now());
@@ -9,7 +10,7 @@ export function Clock({ since }: { since: number }) {
   }, []);
   return (
     <p class="drill-clock" aria-hidden="true">
-      {((now - since) / 1000).toFixed(1)} s
+      {steady((now - since) / 1000, 1)} s
     </p>
   );
 }

@@ -7,6 +7,7 @@ import { orderPage } from '../links.ts';
 import { Download } from '../parts/download.tsx';
 import { useInstantWords } from '../parts/instants.ts';
 import { may } from '../session/session.ts';
+import { inFigures, steady } from '../words/figures.ts';
 import { words } from '../words/words.ts';
 import { CallsMade, NoteCall, type CalledAbout } from './RecallCalls.tsx';
 import { Quarantine } from './Quarantine.tsx';
@@ -33,7 +34,7 @@ export function RecallAnswer({
   return (
     <section aria-label={say.answer}>
       <p class="drill-clock" role="status">
-        {say.answeredAfter(seconds.toFixed(1))}
+        {say.answeredAfter(steady(seconds, 1))}
       </p>
       <p>
         {recall.kind === 'lot'
@@ -209,14 +210,15 @@ function LotCounts({ of }: { of: Extract<Recall, { kind: 'lot' }> }) {
 
 function BatchCounts({ of }: { of: Extract<Recall, { kind: 'batch' }> }) {
   const { audit: say } = words.value;
-  const { unit } = of.batch;
+  const unit = words.value.bench.units[of.batch.unit];
+  const amount = (value: number): string => `${inFigures(value, 3)} ${unit}`;
   const lines: readonly (readonly [string, string | number])[] = [
     [say.stations.worn, of.counts.worn],
     [say.stations.inWork, of.counts.inWork],
     [say.stations.inRetired, of.counts.inRetired],
-    [say.usedAmount, `${of.used} ${unit}`],
-    [say.leftByBook, `${of.leftByBook} ${unit}`],
-    [say.receivedAmount, `${of.batch.quantity} ${unit}`],
+    [say.usedAmount, amount(of.used)],
+    [say.leftByBook, amount(of.leftByBook)],
+    [say.receivedAmount, amount(of.batch.quantity)],
     [say.usesWithoutAmount, of.usesWithoutAmount],
   ];
   return (

@@ -7,6 +7,7 @@ import { ChangedSince } from '../LiveMark.tsx';
 import { Choices, TextField } from '../parts/fields.tsx';
 import { SelectField } from '../parts/selectField.tsx';
 import { Sheet, WentWrong } from '../parts/sheet.tsx';
+import { Help } from '../parts/help.tsx';
 import { words } from '../words/words.ts';
 import { Clock } from './Clock.tsx';
 import { RecallAnswer } from './RecallAnswer.tsx';
@@ -114,6 +115,7 @@ function RecallQuestion({
   return (
     <form role="search" noValidate onSubmit={ask}>
       <Choices label={say.recallOf} name="of" of={say.recallsOf} value={of} onChoose={setOf} />
+      <Help of={say.recallOf}>{words.value.help.lotOrBatch}</Help>
       <TextField
         label={of === 'lot' ? say.fields.lot : say.fields.batch}
         type="search"

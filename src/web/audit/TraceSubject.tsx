@@ -5,6 +5,7 @@ import type { Schemas } from '../api.ts';
 import { historyPage, orderPage, recallPage, tracePage } from '../links.ts';
 import { Facts } from '../parts/sheet.tsx';
 import { may } from '../session/session.ts';
+import { inFigures } from '../words/figures.ts';
 import { dayWords, words } from '../words/words.ts';
 
 type Subject = Schemas['Trace']['subject'];
@@ -29,7 +30,7 @@ const recallLink = (of: 'lot' | 'batch', key: string, said = key) =>
   ) : null;
 
 export function TraceSubject({ subject }: { subject: Subject }) {
-  const { audit: say, sides, levels, stages, suspensions, roles, fitting } = words.value;
+  const { audit: say, sides, levels, stages, suspensions, roles, fitting, bench } = words.value;
   switch (subject.kind) {
     case 'patient':
       return (
@@ -123,9 +124,15 @@ export function TraceSubject({ subject }: { subject: Subject }) {
               key={batch.id}
               of={[
                 [say.keys.batch, `${batch.name}, ${say.lotWords(batch.lot)}`],
-                [say.received, `${batch.quantity} ${batch.unit}, ${dayWords(batch.receivedOn)}`],
+                [
+                  say.received,
+                  `${inFigures(batch.quantity, 3)} ${bench.units[batch.unit]}, ${dayWords(batch.receivedOn)}`,
+                ],
                 [say.expires, batch.expiresOn && dayWords(batch.expiresOn)],
-                [say.used, `${batch.usedAmount} ${batch.unit} · ${say.uses(batch.uses)}`],
+                [
+                  say.used,
+                  `${inFigures(batch.usedAmount, 3)} ${bench.units[batch.unit]} · ${say.uses(batch.uses)}`,
+                ],
                 [say.quarantined, batch.quarantineReason],
                 [say.recallTitle, recallLink('batch', batch.id, batch.lot)],
                 [say.history, historyLink('batch', batch.id)],

@@ -6,6 +6,7 @@ import { answered, api } from '../api.ts';
 import { TextField } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
 import { Sheet } from '../parts/sheet.tsx';
+import { Help } from '../parts/help.tsx';
 import { words } from '../words/words.ts';
 import { ScanButton } from './scan/ScanButton.tsx';
 import { numberOf, travellerIn } from './scanned.ts';
@@ -48,6 +49,7 @@ export function Bench() {
             />
           )}
         </ActForm>
+        <Help of={say.code}>{words.value.help.checkCharacter}</Help>
         <ScanButton
           scan={say.cameraOpen}
           onRead={async (codes) => {

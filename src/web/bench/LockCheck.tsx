@@ -6,6 +6,7 @@ import { useReadAgain } from '../parts/act.ts';
 import { Choices } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
 import { useState } from 'preact/hooks';
+import { Help } from '../parts/help.tsx';
 import { words } from '../words/words.ts';
 import { useDraft } from './draft.ts';
 import { place } from './place.ts';
@@ -88,6 +89,9 @@ function Check({ socket }: { readonly socket: Socket }) {
       >
         {say.clickLess}
       </button>
+      <Help of={`${say.tapClick}${least === undefined ? '' : `, ${say.leastClicks(least)}`}`}>
+        {words.value.help.clicks} {words.value.help.leastClicks}
+      </Help>
       <Choices
         label={say.held}
         name="held"

@@ -6,8 +6,9 @@ import type { TorqueBand } from '../../domain/torqueTools.ts';
 import { TORQUE_UNIT_SYMBOLS } from '../../domain/torqueUnits.ts';
 import type { TorqueUnit } from '../../domain/words.ts';
 import { TextField } from '../parts/fields.tsx';
+import { Help } from '../parts/help.tsx';
 import { words } from '../words/words.ts';
-import { figureTyped } from './figures.ts';
+import { figureTyped, inFigures } from './figures.ts';
 import { bandWords, LAST_PASS, readingAt, standing, torqueWords, type Turn } from './readings.ts';
 import type { Joint, Socket } from './record.ts';
 import { ScrewRing } from './ScrewRing.tsx';
@@ -29,9 +30,9 @@ export function NextTurn({
   readonly readings: readonly TorqueReading[];
   readonly onRead: (value: number) => void;
 }) {
-  const { bench: say } = words.value;
+  const { bench: say, help } = words.value;
   const before = readingAt(readings, turn);
-  const [typed, setTyped] = useState(before === undefined ? '' : String(before.value));
+  const [typed, setTyped] = useState(before === undefined ? '' : inFigures(before.value, 4));
   const form = useRef<HTMLFormElement>(null);
   // The next figure is typed at once; the first not, so that the page begins at its head.
   useEffect(() => {
@@ -75,6 +76,9 @@ export function NextTurn({
           </>
         )}
       </p>
+      <Help of={turn.pass === LAST_PASS ? say.within : say.pass}>
+        {turn.pass === LAST_PASS ? help.guardBand : help.passes}
+      </Help>
       <TextField
         label={`${say.reading} (${TORQUE_UNIT_SYMBOLS[unit]})`}
         inputMode="decimal"

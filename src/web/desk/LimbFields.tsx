@@ -3,6 +3,7 @@ import { useQuery } from '@tanstack/preact-query';
 import { answered, api } from '../api.ts';
 import { Choices, TextField } from '../parts/fields.tsx';
 import type { Sending } from '../parts/form.tsx';
+import { Help } from '../parts/help.tsx';
 import { NoteField } from '../parts/noteField.tsx';
 import { SelectField } from '../parts/selectField.tsx';
 import { words } from '../words/words.ts';
@@ -19,7 +20,7 @@ export function LimbFields({
   readonly against: Sending['against'];
   readonly onChange: (change: Partial<Draft>) => void;
 }) {
-  const { desk: say, sides, levels, suspensions } = words.value;
+  const { desk: say, help, sides, levels, suspensions } = words.value;
   const { data: prosthetists } = useQuery({
     queryKey: ['prosthetists'],
     queryFn: () => answered(api.GET('/api/v1/prosthetists')),
@@ -59,6 +60,7 @@ export function LimbFields({
         against={against('/functionalLevel')}
         onChoose={(functionalLevel) => onChange({ functionalLevel })}
       />
+      <Help of={say.functionalLevel}>{help.functionalLevel}</Help>
       <SelectField
         label={say.prosthetist}
         of={[

@@ -2,6 +2,7 @@
 import { useQuery } from '@tanstack/preact-query';
 import { answered, api, type Schemas } from '../api.ts';
 import { Facts, WentWrong } from '../parts/sheet.tsx';
+import { Help } from '../parts/help.tsx';
 import { chanceWords, dayWords, words } from '../words/words.ts';
 import { may } from '../session/session.ts';
 import { AnotherDay } from './AnotherDay.tsx';
@@ -62,6 +63,7 @@ function Told({ of }: { readonly of: Dated }) {
           ],
         ]}
       />
+      {standing?.chance != null && <Help of={say.chanceNow}>{words.value.help.chance}</Help>}
     </div>
   );
 }

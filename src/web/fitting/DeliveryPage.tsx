@@ -8,6 +8,7 @@ import { Done } from '../parts/done.tsx';
 import { Facts, Loading, Sheet, WentWrong } from '../parts/sheet.tsx';
 import { DeliveryPapers } from '../papers/OrderPapers.tsx';
 import { may } from '../session/session.ts';
+import { Help } from '../parts/help.tsx';
 import { dayWords, words } from '../words/words.ts';
 import { AcknowledgeMass } from './AcknowledgeMass.tsx';
 import { Deliver } from './Deliver.tsx';
@@ -93,6 +94,7 @@ function Missing({ gate, order }: { gate: Gate; order: Schemas['Order'] }) {
   return (
     <section aria-label={say.missingTitle}>
       <h2>{say.missingCount(gate.missing.length)}</h2>
+      <Help of={say.missingTitle}>{words.value.help.gate}</Help>
       <ol class="missing">
         {gate.missing.map((each) => {
           const { detail, wayOut } = each;

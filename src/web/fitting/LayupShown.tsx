@@ -1,6 +1,7 @@
 /** Layers in words, the cut list, and the figures with how each is reckoned. */
 import type { LayupFigures } from '../../domain/layup.ts';
 import type { Schemas } from '../api.ts';
+import { Help } from '../parts/help.tsx';
 import { Facts } from '../parts/sheet.tsx';
 import { smallWords } from '../words/units.ts';
 import { inFigures } from '../words/figures.ts';
@@ -9,7 +10,7 @@ import { words } from '../words/words.ts';
 type Worked = Pick<Schemas['Layup'], 'inWords' | 'figures' | 'formulas' | 'basis'>;
 
 export function LayupShown({ layup }: { layup: Worked }) {
-  const { fitting: say } = words.value;
+  const { fitting: say, help } = words.value;
   const { inWords, figures, basis } = layup;
   return (
     <>
@@ -22,6 +23,8 @@ export function LayupShown({ layup }: { layup: Worked }) {
       <CutList cuts={figures.cutList} />
       <h3>{say.expected}</h3>
       <Facts of={figureLines(figures)} />
+      <Help of={say.wall}>{help.wall}</Help>
+      <Help of={say.fibreShare}>{help.fibreShare}</Help>
       <p class="hint">{say.basisWords(basis.fibreMassFraction, basis.resin.name)}</p>
       <details>
         <summary>{say.howReckoned}</summary>

@@ -4,6 +4,7 @@ import { answered, api, type Schemas } from '../api.ts';
 import { asChosen, once, useReadAgain } from '../parts/act.ts';
 import { Choices } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
+import { Help } from '../parts/help.tsx';
 import { NoteField } from '../parts/noteField.tsx';
 import { Facts } from '../parts/sheet.tsx';
 import { may } from '../session/session.ts';
@@ -21,12 +22,13 @@ export function LimbChange({
   readonly change: Comparison;
   readonly onDone: (said: string) => void;
 }) {
-  const { fitting: say } = words.value;
+  const { fitting: say, help } = words.value;
   const { decision } = change;
   return (
     <section aria-label={say.sinceCast}>
       <h2>{say.sinceCast}</h2>
       <ChangeFacts change={change} />
+      <Help of={say.ply}>{help.ply}</Help>
       {decision !== null && (
         <p class="caution">
           {say.decidedSo(say.decisions[decision.decision], decision.decidedBy)} {decision.why}

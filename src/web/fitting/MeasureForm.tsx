@@ -5,6 +5,7 @@ import { answered, api, type Schemas } from '../api.ts';
 import { asChosen, once, useReadAgain } from '../parts/act.ts';
 import { Choices, TextField } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
+import { Help } from '../parts/help.tsx';
 import { NoteField } from '../parts/noteField.tsx';
 import { units } from '../words/units.ts';
 import { dayWords, words } from '../words/words.ts';
@@ -42,7 +43,7 @@ export function MeasureForm({
   readonly today: string;
   readonly onDone: (said: string) => void;
 }) {
-  const { fitting: say, sides, levels } = words.value;
+  const { fitting: say, help, sides, levels } = words.value;
   const readAgain = useReadAgain();
   const heights = (earlier?.measures ?? []).map(({ heightMm }) => heightMm);
   const [recorded, setRecorded] = useState<Recorded>(likely(order.stage));
@@ -174,6 +175,7 @@ export function MeasureForm({
                   against={against('/capDepthMm')}
                   onInput={({ currentTarget }) => setCap(typed(currentTarget.value, unit))}
                 />
+                <Help of={say.cap}>{help.cap}</Help>
                 <MeasureTable rows={rows} unit={unit} against={inRows} onChange={setRows} />
                 {against('/measures') !== undefined && (
                   <p class="stands-against">{against('/measures')}</p>

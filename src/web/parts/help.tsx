@@ -52,3 +52,18 @@ export const HelpHeading = ({
     <h2>{title}</h2>
   </WithHelp>
 );
+
+/** A word of help under what needs it: folded, so that those who know it are not held up. */
+export const Help = ({
+  of,
+  children,
+}: {
+  /** What it explains, as it is called on the page. */
+  readonly of: string;
+  readonly children: ComponentChildren;
+}) => (
+  <details class="help-fold">
+    <summary>{words.value.help.about(of)}</summary>
+    <p>{children}</p>
+  </details>
+);

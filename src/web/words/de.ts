@@ -4,6 +4,7 @@ import { audit } from './de/audit.ts';
 import { bench } from './de/bench.ts';
 import { desk } from './de/desk.ts';
 import { fitting } from './de/fitting.ts';
+import { help } from './de/help.ts';
 
 export const de: Words = {
   language: 'Deutsch',
@@ -118,4 +119,5 @@ export const de: Words = {
   },
   fitting,
   audit,
+  help,
 };

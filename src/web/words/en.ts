@@ -10,6 +10,7 @@ import { papers } from './en/papers.ts';
 import { signing } from './en/signing.ts';
 import { pictures } from './en/pictures.ts';
 import { offline } from './en/offline.ts';
+import { help } from './en/help.ts';
 
 export const en = {
   language: 'English',
@@ -147,5 +148,6 @@ export const en = {
   work,
   admin,
   offline,
+  help,
 };
 export type Words = typeof en;

@@ -25,3 +25,11 @@ export const signed = (value: number, decimals = 1): string =>
     signDisplay: 'exceptZero',
     useGrouping: false,
   }).format(Number(value.toFixed(decimals)));
+
+/** As `inFigures`, always with that many decimals, so that a running figure does not jump. */
+export const steady = (value: number, decimals: number): string =>
+  new Intl.NumberFormat(locale.value, {
+    minimumFractionDigits: decimals,
+    maximumFractionDigits: decimals,
+    useGrouping: false,
+  }).format(value);

@@ -4,6 +4,7 @@
  * in the service's English, and says so.
  */
 import { computed, signal } from '@preact/signals';
+import type { components } from '../../generated/api.ts';
 import type { Facts } from '../../domain/reasons/reason.ts';
 import { METRIC } from '../../domain/units.ts';
 import type { InWords } from './reasons.ts';
@@ -59,7 +60,7 @@ export const saidPhrase = (phrase: string): string =>
   pack.value?.phrase(phrase, measures.value) ?? phrase;
 
 /** Answers of the service hold such phrases under these names. */
-const PHRASES: ReadonlySet<string> = new Set(['openBecause', 'lacking']);
+const PHRASES: ReadonlySet<string> = new Set(['openBecause', 'lacking', 'inWords']);
 
 const isReason = (part: object): part is Sent =>
   'code' in part &&
@@ -69,21 +70,36 @@ const isReason = (part: object): part is Sent =>
   'wayOut' in part &&
   typeof part.wayOut === 'string';
 
+/** A row of the timeline says what happened, and holds what it is made of. */
+const isTraceRow = (part: object): part is components['schemas']['TraceRow'] =>
+  'what' in part && 'kind' in part && 'details' in part && 'recordId' in part;
+
 /** An answer of the service with all that it says put into the language and the units shown. */
 export function allSaid<D>(answer: D): D {
   if (catalogue.value === null && pack.value === null) return answer;
   return eachSaid(answer) as D;
 }
 
+/** A phrase, or several. */
+const phraseSaid = (value: unknown): unknown =>
+  typeof value === 'string'
+    ? saidPhrase(value)
+    : Array.isArray(value)
+      ? value.map(phraseSaid)
+      : eachSaid(value);
+
 function eachSaid(part: unknown): unknown {
-  if (Array.isArray(part)) return part.map(eachSaid);
+  if (Array.isArray(part)) return part.map((each: unknown) => eachSaid(each));
   // A file of the service is no record.
   if (part === null || typeof part !== 'object' || part instanceof Blob) return part;
   const inner = Object.fromEntries(
     Object.entries(part).map(([name, value]) => [
       name,
-      typeof value === 'string' && PHRASES.has(name) ? saidPhrase(value) : eachSaid(value),
+      PHRASES.has(name) ? phraseSaid(value) : eachSaid(value),
     ]),
   );
+  if (isTraceRow(inner) && pack.value !== null) {
+    return { ...inner, what: pack.value.traceWords(inner, measures.value) };
+  }
   return isReason(inner) ? said(inner) : inner;
 }

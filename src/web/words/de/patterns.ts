@@ -161,6 +161,11 @@ export const patterns = (satz: Satz): readonly (readonly [RegExp, Said])[] => [
     pattern('have row “(.*)” of version (\\d+)'),
     (row, version) => `Zeile „${row}“ der Fassung ${version}`,
   ],
+  [
+    pattern('(.+): (\\d+) layers?, ([a-z-]+)(, reflected over the distal end)?'),
+    (fabric, count, direction, reflected) =>
+      `${fabric}: ${count} ${count === '1' ? 'Lage' : 'Lagen'}, ${wort(direction)}${reflected === '' ? '' : ', am distalen Ende umgeschlagen'}`,
+  ],
   // What an operation lacks
   [pattern('(.+) is still in the socket'), (name) => `${name} ist noch im Schaft`],
   [

@@ -1,5 +1,6 @@
 /** The closed words of the record, and days and instants, as German says them. */
 import { de } from '../de.ts';
+import { zahl } from './zahl.ts';
 
 const { bench, fitting, audit } = de;
 
@@ -94,3 +95,14 @@ export const tag = (day: string): string => day.replace(DAY, '$3.$2.$1');
 const INSTANT = /^(\d{4})-(\d\d)-(\d\d)T(\d\d:\d\d)[\d:.]*Z$/;
 /** An instant of the record in UTC, and saying so, as the service itself has it. */
 export const zeit = (instant: string): string => instant.replace(INSTANT, '$3.$2.$1, $4 UTC');
+
+/** Words with what leads to them; nothing where there are none. */
+export const nach = (lead: string, words: string | null): string =>
+  words === null ? '' : `${lead}${words}`;
+/** A note in brackets; nothing where there is none. */
+export const hinter = (note: string | null): string => (note === null ? '' : ` (${note})`);
+
+const PLURAL = new Intl.PluralRules('de-DE');
+/** So many of something: `1 Arbeitstag`, `3 Arbeitstage`. */
+export const viele = (count: number, one: string, other: string): string =>
+  `${zahl(count)} ${PLURAL.select(count) === 'one' ? one : other}`;

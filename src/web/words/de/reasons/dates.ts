@@ -1,7 +1,7 @@
 import type { DATE_REASONS } from '../../../../domain/reasons/dates.ts';
 import type { ReasonWords } from '../../reasons.ts';
 import { satz } from '../satz.ts';
-import { tag, wort } from '../wort.ts';
+import { tag, viele, wort } from '../wort.ts';
 
 /** Refusals and warnings about the work calendar and promised dates, in German. */
 export const DATES: ReasonWords<typeof DATE_REASONS> = {
@@ -32,14 +32,14 @@ export const DATES: ReasonWords<typeof DATE_REASONS> = {
   'history-too-short': {
     title: 'Zu wenige abgeschlossene Aufträge für eine Wahrscheinlichkeit',
     words: (f) =>
-      `${f.finishedOrders} abgeschlossene Aufträge sind aufgezeichnet; ${f.needed} braucht es, bevor eine Wahrscheinlichkeit etwas aussagt.`,
+      `Aufgezeichnet: ${viele(f.finishedOrders, 'abgeschlossener Auftrag', 'abgeschlossene Aufträge')}; ${f.needed} braucht es, bevor eine Wahrscheinlichkeit etwas aussagt.`,
     wayOut: () =>
       'Der angebotene Tag kommt aus den üblichen Zeiten der Werkstatt je Schritt, ohne Wahrscheinlichkeit.',
   },
   'longer-than-history': {
     title: 'Länger in seinem Schritt als fast jeder abgeschlossene Auftrag',
     words: (f) =>
-      `${f.workingDays} Arbeitstage im Schritt „${wort(f.stage)}“; von den abgeschlossenen Aufträgen blieben ${f.longerStays} länger, ${f.needed} braucht es, um zu sagen, wie lange es noch dauern kann.`,
+      `${viele(f.workingDays, 'Arbeitstag', 'Arbeitstage')} im Schritt „${wort(f.stage)}“; von den abgeschlossenen Aufträgen blieben ${f.longerStays} länger, ${f.needed} braucht es, um zu sagen, wie lange es noch dauern kann.`,
     wayOut: () =>
       'Sehen Sie nach, was diesen Auftrag aufhält, und vereinbaren Sie einen neuen Tag.',
   },
@@ -50,7 +50,8 @@ export const DATES: ReasonWords<typeof DATE_REASONS> = {
   },
   'date-is-past': {
     title: 'Der zugesagte Tag ist vorbei',
-    words: (f) => `Zugesagt war der ${tag(f.promisedOn)}, vor ${f.workingDaysLate} Arbeitstagen.`,
+    words: (f) =>
+      `Zugesagt war der ${tag(f.promisedOn)}, vor ${viele(f.workingDaysLate, 'Arbeitstag', 'Arbeitstagen')}.`,
     wayOut: () =>
       'Sagen Sie es der Patientin oder dem Patienten, und vereinbaren Sie einen neuen Tag.',
   },
@@ -63,13 +64,13 @@ export const DATES: ReasonWords<typeof DATE_REASONS> = {
   'too-few-days-left': {
     title: 'Weniger Arbeitstage übrig als üblich',
     words: (f, m) =>
-      `Noch ${m.figure(f.daysLeft)} Arbeitstage bis ${tag(f.promisedOn)}; was übrig ist, dauert sonst ${m.figure(f.daysUsual)}.`,
+      `Noch ${viele(f.daysLeft, 'Arbeitstag', 'Arbeitstage')} bis ${tag(f.promisedOn)}; was übrig ist, dauert sonst ${m.figure(f.daysUsual)}.`,
     wayOut: () => 'Ziehen Sie den nächsten Arbeitsgang vor, oder vereinbaren Sie einen neuen Tag.',
   },
   'stage-takes-long': {
     title: 'Lange in diesem Schritt',
     words: (f, m) =>
-      `Seit ${m.figure(f.workingDays)} Arbeitstagen im Schritt „${wort(f.stage)}“; üblich sind ${m.figure(f.daysUsual)}.`,
+      `Seit ${viele(f.workingDays, 'Arbeitstag', 'Arbeitstagen')} im Schritt „${wort(f.stage)}“; üblich sind ${m.figure(f.daysUsual)}.`,
     wayOut: () => 'Sehen Sie nach, auf welchen Arbeitsgang oder welche Anprobe gewartet wird.',
   },
 };

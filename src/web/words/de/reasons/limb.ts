@@ -1,7 +1,7 @@
 import type { LIMB_REASONS } from '../../../../domain/reasons/limb.ts';
 import type { ReasonWords } from '../../reasons.ts';
 import { satz } from '../satz.ts';
-import { tag, wort, zeit } from '../wort.ts';
+import { tag, viele, wort, zeit } from '../wort.ts';
 
 const gewandelt = (differenceMl: number): string => (differenceMl < 0 ? 'verloren' : 'gewonnen');
 
@@ -29,7 +29,7 @@ export const LIMB: ReasonWords<typeof LIMB_REASONS> = {
   'limb-volume-changed': {
     title: 'Der Stumpf hat sich stärker verändert, als die Werkstatt durchgehen lässt',
     words: (f, m) =>
-      `Zwischen ${m.length.of(f.fromMm, 1)} und ${m.length.of(f.toMm, 1)} ${m.length.unit} hat der Stumpf ${m.figure(Math.abs(f.differenceMl), 0)} ml ${gewandelt(f.differenceMl)} (${m.figure(Math.abs(f.percent), 1)} %), etwa ${m.figure(Math.abs(f.ply))} Strumpflagen ${f.ply < 0 ? 'weniger' : 'mehr'}; die Werkstatt fragt ab ${m.figure(f.limitPercent)} %.`,
+      `Zwischen ${m.length.of(f.fromMm, 1)} und ${m.length.of(f.toMm, 1)} ${m.length.unit} hat der Stumpf ${m.figure(Math.abs(f.differenceMl), 0)} ml ${gewandelt(f.differenceMl)} (${m.figure(Math.abs(f.percent), 1)} %), etwa ${viele(Math.abs(f.ply), 'Strumpflage', 'Strumpflagen')} ${f.ply < 0 ? 'weniger' : 'mehr'}; die Werkstatt fragt ab ${m.figure(f.limitPercent)} %.`,
     wayOut: () =>
       'Die OT-Meisterin oder der OT-Meister entscheidet und zeichnet es auf: neuer Abdruck, Stumpfstrümpfe, oder so belassen.',
   },

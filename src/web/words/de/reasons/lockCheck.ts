@@ -1,12 +1,13 @@
 import type { LOCK_CHECK_REASONS } from '../../../../domain/reasons/lockCheck.ts';
 import type { ReasonWords } from '../../reasons.ts';
+import { viele } from '../wort.ts';
 
 /** Refusals about the functional check of a lock, in German. */
 export const LOCK_CHECK: ReasonWords<typeof LOCK_CHECK_REASONS> = {
   'lock-check-too-few-clicks': {
     title: 'Zu wenige Klicks des Pins',
     words: (f) =>
-      `Durchlauf ${f.cycle}: ${f.clicks} Klicks; Arretierung und Pin verlangen ${f.minClicks}.`,
+      `Durchlauf ${f.cycle}: ${viele(f.clicks, 'Klick', 'Klicks')}; Arretierung und Pin verlangen ${f.minClicks}.`,
     wayOut: () =>
       'Die Prüfung ist festgehalten. Suchen Sie Harz oder Schmutz in der Arretierung, prüfen Sie die Länge des Pins, und wiederholen Sie die Prüfung.',
   },

@@ -1,7 +1,7 @@
 import type { PATIENT_REASONS } from '../../../../domain/reasons/patients.ts';
 import type { ReasonWords } from '../../reasons.ts';
 import { satz } from '../satz.ts';
-import { tag } from '../wort.ts';
+import { tag, viele } from '../wort.ts';
 
 /** Refusals about patients and their body mass, in German. */
 export const PATIENTS: ReasonWords<typeof PATIENT_REASONS> = {
@@ -25,7 +25,7 @@ export const PATIENTS: ReasonWords<typeof PATIENT_REASONS> = {
   'body-mass-implausible': {
     title: 'Das Körpergewicht hat sich in kurzer Zeit sehr verändert',
     words: (f, m) =>
-      `${m.mass.of(f.massKg)} ${m.mass.unit} weichen um ${m.figure(f.percent, 0)} % von den ${m.mass.of(f.beforeKg)} ${m.mass.unit} vom ${tag(f.beforeOn)} ab, ${f.days} Tage zuvor.`,
+      `${m.mass.of(f.massKg)} ${m.mass.unit} weichen um ${m.figure(f.percent, 0)} % von den ${m.mass.of(f.beforeKg)} ${m.mass.unit} vom ${tag(f.beforeOn)} ab, ${viele(f.days, 'Tag', 'Tage')} zuvor.`,
     wayOut: (_f, m) =>
       `Ist das in ${m.mass.unit}, und beide Male mit oder ohne Prothese? Wiegen Sie noch einmal; stimmt es, bestätigen Sie es.`,
   },
