@@ -43,6 +43,7 @@ const operations = (): [string, Operation][] =>
 const ASKED_BY_POST = [
   'POST /api/v1/patients/search',
   'POST /api/v1/patients/look-alikes',
+  'POST /api/v1/search',
   'POST /api/v1/udi/readings',
 ];
 
