@@ -15,8 +15,9 @@ import { act, type Story } from './timeline.ts';
 
 /** Working days that the book goes back. */
 const WORKDAYS_BACK = 20;
-/** Bookings of one morning, at most. */
+/** Bookings of one morning, at most; on the last one everybody who waits is called. */
 const BOOKED_A_DAY = 3;
+const BOOKED_ON_THE_LAST = 20;
 const MINUTE_OF_THE_DESK = 8 * 60 + 5;
 
 /** The desk's mornings, one story. */
@@ -25,12 +26,12 @@ export function* deskMornings(house: House): Story {
   for (let index = Math.max(0, days.length - WORKDAYS_BACK); index < days.length; index += 1) {
     const chance = chanceOf(house.seed, `book ${String(index)}`);
     yield* act(house.workdays.at(index, MINUTE_OF_THE_DESK), house.people.desk, (opened) =>
-      morning(opened, chance, house),
+      morning(opened, chance, house, index === days.length - 1),
     );
   }
 }
 
-async function morning(opened: Act, chance: Chance, house: House): Promise<void> {
+async function morning(opened: Act, chance: Chance, house: House, isLast: boolean): Promise<void> {
   const today = dayAt(opened.at, house.workdays.timeZone);
   const span = { from: addDays(today, -14), to: addDays(today, 70) };
   const items = (await readBook(opened, span)).items.filter(({ state }) => state === 'booked');
@@ -40,7 +41,8 @@ async function morning(opened: Act, chance: Chance, house: House): Promise<void>
   const waits = new Set(items.flatMap(({ order }) => (order === null ? [] : [order.id])));
   const orders = await listOrders(opened, UNDER_WAY);
   const unbooked = orders.filter(({ id, holdReason }) => !waits.has(id) && holdReason === null);
-  for (const order of unbooked.slice(0, BOOKED_A_DAY)) await booked(opened, order);
+  const most = isLast ? BOOKED_ON_THE_LAST : BOOKED_A_DAY;
+  for (const order of unbooked.slice(0, most)) await booked(opened, order);
 }
 
 /** What was to be before this morning: most came. */
