@@ -5,19 +5,19 @@
 import { findFree, readBook } from '../../src/features/appointments/read.ts';
 import type { AppointmentView } from '../../src/features/appointments/schemas.ts';
 import { book, mark, move } from '../../src/features/appointments/service.ts';
-import { findOrders } from '../../src/features/orders/list.ts';
-import type { OrderLine } from '../../src/features/orders/schemas.ts';
 import { addDays, dayAt } from '../../src/domain/days.ts';
 import type { AppointmentPurpose } from '../../src/domain/words.ts';
 import type { Act } from '../../src/store/act.ts';
+import { listOrders, type ListedOrder, type OrderQuery } from '../../src/store/orders.ts';
 import { chanceOf, type Chance } from './chance.ts';
 import type { House } from './house.ts';
 import { act, type Story } from './timeline.ts';
 
 /** Working days that the book goes back. */
-const WORKDAYS_BACK = 25;
-/** Bookings of one morning, at most. */
-const BOOKED_A_DAY = 4;
+const WORKDAYS_BACK = 20;
+/** Bookings of one morning, at most; on the last one everybody who waits is called. */
+const BOOKED_A_DAY = 3;
+const BOOKED_ON_THE_LAST = 20;
 const MINUTE_OF_THE_DESK = 8 * 60 + 5;
 
 /** The desk's mornings, one story. */
@@ -26,12 +26,12 @@ export function* deskMornings(house: House): Story {
   for (let index = Math.max(0, days.length - WORKDAYS_BACK); index < days.length; index += 1) {
     const chance = chanceOf(house.seed, `book ${String(index)}`);
     yield* act(house.workdays.at(index, MINUTE_OF_THE_DESK), house.people.desk, (opened) =>
-      morning(opened, chance, house),
+      morning(opened, chance, house, index === days.length - 1),
     );
   }
 }
 
-async function morning(opened: Act, chance: Chance, house: House): Promise<void> {
+async function morning(opened: Act, chance: Chance, house: House, isLast: boolean): Promise<void> {
   const today = dayAt(opened.at, house.workdays.timeZone);
   const span = { from: addDays(today, -14), to: addDays(today, 70) };
   const items = (await readBook(opened, span)).items.filter(({ state }) => state === 'booked');
@@ -39,11 +39,10 @@ async function morning(opened: Act, chance: Chance, house: House): Promise<void>
   const [next] = items.filter(({ startsAt }) => startsAt > opened.at);
   if (next !== undefined && chance.inHundred(25)) await moved(opened, next);
   const waits = new Set(items.flatMap(({ order }) => (order === null ? [] : [order.id])));
-  const orders = await findOrders(opened, { stage: 'under_way', sort: 'opened', limit: 200 });
-  const unbooked = orders.items.filter(
-    ({ id, holdReason }) => !waits.has(id) && holdReason === null,
-  );
-  for (const order of unbooked.slice(0, BOOKED_A_DAY)) await booked(opened, order);
+  const orders = await listOrders(opened, UNDER_WAY);
+  const unbooked = orders.filter(({ id, holdReason }) => !waits.has(id) && holdReason === null);
+  const most = isLast ? BOOKED_ON_THE_LAST : BOOKED_A_DAY;
+  for (const order of unbooked.slice(0, most)) await booked(opened, order);
 }
 
 /** What was to be before this morning: most came. */
@@ -60,15 +59,31 @@ async function moved(opened: Act, { id, order, purpose }: AppointmentView): Prom
   await move(opened, id, { startsAt: time.startsAt, why: 'The patient asked for another day.' });
 }
 
+const UNDER_WAY: OrderQuery = {
+  stage: 'under_way',
+  held: null,
+  lateOn: null,
+  notLateOn: null,
+  among: null,
+  notAmong: null,
+  pressing: [],
+  number: null,
+  chartNumber: null,
+  patientId: null,
+  prosthetistId: null,
+  sort: 'opened',
+  after: null,
+  take: 200,
+};
 const ASKED = { days: 40, perStretch: 1, most: 4 };
-const PURPOSE_AT: Readonly<Partial<Record<OrderLine['stage'], AppointmentPurpose>>> = {
+const PURPOSE_AT: Readonly<Partial<Record<ListedOrder['stage'], AppointmentPurpose>>> = {
   casting: 'casting',
   check_fitting: 'check_fitting',
   lamination: 'delivery',
   delivery: 'delivery',
 };
 
-async function booked(opened: Act, { id: orderId, stage }: OrderLine): Promise<void> {
+async function booked(opened: Act, { id: orderId, stage }: ListedOrder): Promise<void> {
   const purpose = PURPOSE_AT[stage];
   if (purpose === undefined) return;
   const { items } = await findFree(opened, { ...ASKED, purpose, orderId });

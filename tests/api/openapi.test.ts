@@ -44,6 +44,7 @@ const ASKED_BY_POST = [
   'POST /api/v1/trace/find',
   'POST /api/v1/patients/search',
   'POST /api/v1/patients/look-alikes',
+  'POST /api/v1/search',
   'POST /api/v1/udi/readings',
 ];
 /** What would be signed is asked like that too. */
