@@ -157,7 +157,7 @@ const NOTED_DIGITS = 32;
 
 /** The head as it is noted on paper: `3012: 9f3a 22c1 …`, eight groups of four. */
 export const notedWords = ({ seq, chainSha256 }: ChainHead): string =>
-  `${seq}: ${(chainSha256.slice(0, NOTED_DIGITS).match(/.{4}/g) ?? []).join(' ')}`;
+  `${seq}: ${chainSha256.slice(0, NOTED_DIGITS).replaceAll(/(.{4})(?=.)/g, '$1 ')}`;
 
 /** Reads a noted head as typed: blanks and punctuation do not matter, nor capitals; null where it is none. */
 export function readNotedHead(typed: string): NotedHead | null {

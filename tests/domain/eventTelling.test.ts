@@ -89,6 +89,7 @@ describe('an event', () => {
       before: 'delivered',
       after: 'lamination',
       promisedOn: { before: '2026-03-02', after: null },
+      deliveredAt: { before: null, after: '2026-03-03T09:00:00.000Z' },
       typed: { unit: 'N.m' },
       list: [1, 2],
     };
@@ -96,6 +97,7 @@ describe('an event', () => {
       changes: [
         { field: 'stage', before: 'delivered', after: 'lamination' },
         { field: 'promisedOn', before: '2026-03-02', after: null },
+        { field: 'deliveredAt', before: null, after: '2026-03-03T09:00:00.000Z' },
       ],
       facts: [
         { field: 'typed', value: { unit: 'N.m' } },
