@@ -363,6 +363,34 @@ describe.skipIf(noBrowser !== undefined)(
     );
 
     test(
+      'a page of a build that is gone loads the client anew, once',
+      { timeout: LONG_MS },
+      async () => {
+        // Without the worker, which would have the old build's files.
+        const context = await browser.newContext({
+          baseURL: clinic.address,
+          serviceWorkers: 'block',
+        });
+        const page = await context.newPage();
+        await signInAs(page, clinic.people.technician);
+        let loads = 0;
+        page.on('load', () => (loads += 1));
+        await page.route('**/assets/pages-*.js', (route) => route.fulfill({ status: 404 }));
+        await page.route(/\/$/, async (route) => {
+          if (route.request().resourceType() !== 'fetch') return route.continue();
+          return route.fulfill({ contentType: 'text/html', body: '<!doctype html>another build' });
+        });
+        await page.getByRole('link', { name: 'Bench' }).click();
+        await page.getByRole('button', { name: 'Try again' }).waitFor();
+        expect(loads).toBe(1);
+        await page.unroute('**/assets/pages-*.js');
+        await page.reload();
+        await page.getByLabel('Order number on the traveller').waitFor();
+        await context.close();
+      },
+    );
+
+    test(
       'an answer that is lost on the way is asked for again, and the act done once',
       { timeout: LONG_MS },
       async () => {
