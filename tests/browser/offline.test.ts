@@ -215,11 +215,11 @@ describe.skipIf(noBrowser !== undefined)(
         expect((await readSocket(shop, bystander)).openFindings).toHaveLength(1);
         expect((await readSocket(shop, socketId)).lockCheckedNow).toBe(false);
 
-        // Done again, with what was recorded.
+        // Done again: what was counted then stands in the list, and is counted anew.
         await press(page, 'Do it again');
         await page.getByText(/What you record there takes its place|You do it again/).waitFor();
         await lookAt(page, 'offline-again');
-        await press(page, 'Record the lock check');
+        await checkLockOnPage(page);
         await page.getByText('checked, and it counts').waitFor();
         await mark(page, /kept on this phone/).waitFor({ state: 'detached' });
         expect((await readSocket(shop, socketId)).lockCheckedNow).toBe(true);
@@ -318,6 +318,74 @@ describe.skipIf(noBrowser !== undefined)(
           [socketId],
         );
         expect(row?.opened_by_id).toBe(clinic.people.technician.id);
+        await context.close();
+      },
+    );
+
+    test(
+      'while the service is down a joint is torqued, and counts when it is back',
+      { timeout: LONG_MS },
+      async () => {
+        const { socketId } = await hardwareIn();
+        const { page, context } = await phone();
+        await page.goto(`/bench/${socketId}`);
+        await heading(page, 'Put in the hardware');
+        // Never looked at before: tools and threadlocker were read ahead.
+        await page.waitForTimeout(2500);
+        await context.route(/\/(api|healthz)/, (route) => route.abort('connectionrefused'));
+        await page.getByRole('link', { name: 'Torque distal' }).click();
+        await page.getByLabel('Torque tool').selectOption({ label: 'Torque wrench 1' });
+        await page
+          .getByText(/THR-\d+ · Invented threadlocker/)
+          .first()
+          .click();
+        for (const value of [5, 5, 5, 5, 8, 8, 8, 8, 15, 15, 15, 15]) {
+          await page.getByLabel(/What the tool shows/).fill(String(value));
+          await press(page, 'Next screw');
+        }
+        await press(page, 'Torqued: record the joint');
+        await mark(page, '1 kept on this phone').waitFor();
+        await page.getByText('OPEN: never torqued on this socket').waitFor();
+        await lookAt(page, 'offline-torque');
+        clinic.clock.pass(30);
+        await context.unroute(/\/(api|healthz)/);
+        await page.getByText('torqued, and it counts').waitFor({ timeout: 30_000 });
+        await mark(page, /kept on this phone/).waitFor({ state: 'detached' });
+        await lookAt(page, 'offline-torque-sent');
+        const [row] = await clinic.store.raw<{ late: number }>(
+          `select extract(epoch from recorded_at - bench_at)::int as late from torque_confirmation
+           where joint_id in (select id from joint where socket_id = $1)`,
+          [socketId],
+        );
+        expect(row?.late).toBeGreaterThan(25 * 60);
+        await context.close();
+      },
+    );
+
+    test(
+      'a page of a build that is gone loads the client anew, once',
+      { timeout: LONG_MS },
+      async () => {
+        // Without the worker, which would have the old build's files.
+        const context = await browser.newContext({
+          baseURL: clinic.address,
+          serviceWorkers: 'block',
+        });
+        const page = await context.newPage();
+        await signInAs(page, clinic.people.technician);
+        let loads = 0;
+        page.on('load', () => (loads += 1));
+        await page.route('**/assets/pages-*.js', (route) => route.fulfill({ status: 404 }));
+        await page.route(/\/$/, async (route) => {
+          if (route.request().resourceType() !== 'fetch') return route.continue();
+          return route.fulfill({ contentType: 'text/html', body: '<!doctype html>another build' });
+        });
+        await page.getByRole('link', { name: 'Bench' }).click();
+        await page.getByRole('button', { name: 'Try again' }).waitFor();
+        expect(loads).toBe(1);
+        await page.unroute('**/assets/pages-*.js');
+        await page.reload();
+        await page.getByLabel('Order number on the traveller').waitFor();
         await context.close();
       },
     );

@@ -8,6 +8,7 @@ import {
   isOpen,
   next,
   pruned,
+  typedAgain,
   withAct,
   withAgain,
   withAside,
@@ -109,6 +110,21 @@ describe('a refused act', () => {
     expect(done(queue, 'a')).toEqual(queue);
     expect(withAside(queue, 'b', 'no')).toEqual(queue);
   });
+});
+
+test('a reading that no longer counts is not put back into the form', () => {
+  const draft = { name: 'lock', typed: [6, 6], afresh: [] };
+  const of = (code: string) =>
+    typedAgain({ draft, state: { kind: 'refused', refusal: { ...REFUSAL, code } } });
+  expect(of('moved-since-recorded')).toEqual([]);
+  expect(of('threadlocker-missing')).toEqual([6, 6]);
+  expect(typedAgain({ draft: null, state: { kind: 'waiting' } })).toBeUndefined();
+  expect(
+    typedAgain({
+      draft: { name: 'finding', typed: 'a' },
+      state: { kind: 'refused', refusal: { ...REFUSAL, code: 'recorded-long-ago' } },
+    }),
+  ).toBe('a');
 });
 
 test('what is over is shown for a day, forty of them at most', () => {

@@ -149,7 +149,7 @@ function Check({ socket }: { readonly socket: Socket }) {
               subject: `lock:${socket.id}`,
               socketId: socket.id,
               page: place.lock(socket.id),
-              draft: { name: `lock.${socket.id}`, typed },
+              draft: { name: `lock.${socket.id}`, typed, afresh: [EMPTY] },
             });
             done();
             if (outcome.kind === 'kept') return;

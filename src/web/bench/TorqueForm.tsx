@@ -178,7 +178,7 @@ export function TorqueForm({
               subject: `torque:${socket.id}:${joint.kind}`,
               socketId: socket.id,
               page: place.joint(socket.id, joint.kind),
-              draft: { name: draftName, typed },
+              draft: { name: draftName, typed, afresh: { ...typed, readings: [] } },
             });
             done();
             if (outcome.kind === 'done') await readAgain();

@@ -9,7 +9,7 @@ import { Facts, Sheet } from '../parts/sheet.tsx';
 import { words } from '../words/words.ts';
 import { act, actsOfOthers, dismiss, doAgain, openActs, ownActs, setAside } from './acts.ts';
 import { cannotKeep, unreadable } from './phone.ts';
-import type { KeptAct, Refusal } from './queue.ts';
+import { typedAgain, type KeptAct, type Refusal } from './queue.ts';
 import { leave } from './start.ts';
 import { stateWords } from './stateWords.ts';
 
@@ -77,7 +77,7 @@ function Act({ act: each }: { readonly act: KeptAct }) {
   const { state } = each;
   const against = 'refusal' in state ? state.refusal : null;
   const again = async (): Promise<void> => {
-    if (each.draft !== null) putDraft(each.draft.name, each.draft.typed);
+    if (each.draft !== null) putDraft(each.draft.name, typedAgain(each));
     await doAgain(each);
     go(each.page);
   };

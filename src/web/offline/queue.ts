@@ -54,7 +54,12 @@ export interface KeptAct {
   readonly concerns: readonly string[];
   /** Where it is done, and what was typed there. */
   readonly page: string;
-  readonly draft: { readonly name: string; readonly typed: unknown } | null;
+  readonly draft: {
+    readonly name: string;
+    readonly typed: unknown;
+    /** The same without what must be taken anew where things moved: readings, counted clicks. */
+    readonly afresh?: unknown;
+  } | null;
   /** RFC 3339, by the service's clock. */
   readonly recordedAt: string;
   /** It stops the work: what comes after it is not done yet. */
@@ -187,3 +192,14 @@ export const backOffMs = (tries: number): number =>
 /** What an answer means: refused for good, or worth another try. Who is not known signs in first. */
 export const isForLater = (status: number): boolean =>
   status === 401 || status === 408 || status === 429 || status >= 500;
+
+/** Refusals after which nothing that was measured still says anything. */
+const MEASURED_IN_VAIN = ['moved-since-recorded', 'evidence-newer', 'recorded-long-ago'];
+
+/** What is put back into the form when a refused act is done again: never a reading that no longer counts. */
+export function typedAgain({ draft, state }: Pick<KeptAct, 'draft' | 'state'>): unknown {
+  if (draft === null) return undefined;
+  return MEASURED_IN_VAIN.includes(refusalOf(state).code) && 'afresh' in draft
+    ? draft.afresh
+    : draft.typed;
+}
