@@ -45,10 +45,3 @@ export const isWhole = (alignment: Alignment): boolean =>
   COMPONENTS.every((each) => Number.isFinite(alignment[each]));
 
 export const unitOf = (component: Component): string => (component.endsWith('Deg') ? '°' : ' mm');
-
-/** With its unit and a true minus; undefined where it is no number yet. */
-export function valueWords(alignment: Alignment, component: Component): string | undefined {
-  const value = alignment[component];
-  if (!Number.isFinite(value)) return undefined;
-  return `${value < 0 ? '−' : ''}${Math.abs(value)}${unitOf(component)}`;
-}
