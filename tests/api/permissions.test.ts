@@ -89,6 +89,7 @@ const withIds = (url: string): string =>
     const thing = /^(\w+)Id$/.exec(name)?.[1];
     if (name === 'number') return orderNumber;
     if (name === 'subjectKind') return 'order';
+    if (name === 'socket') return 'D1';
     if (thing === undefined) return 'internal';
     const table = TABLE_OF[thing] ?? thing.replaceAll(/[A-Z]/g, (c) => `_${c.toLowerCase()}`);
     return oneOfEach.get(table) ?? NOBODYS_ID;

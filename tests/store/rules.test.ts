@@ -440,3 +440,32 @@ describe('sockets that are worn or no longer used (R9, R15)', () => {
     );
   });
 });
+
+test('a label is as large as its code must be, and no larger than a sheet', async () => {
+  const sizes = {
+    clinic_id: clinic.clinicId,
+    version: 1,
+    socket_width_mm: 48,
+    socket_height_mm: 24,
+    model_width_mm: 76,
+    model_height_mm: 51,
+    bin_width_mm: 102,
+    bin_height_mm: 51,
+    margin_mm: 2,
+    created_at: NOW,
+    created_by_id: clinic.prosthetistId,
+  };
+  const write = (over: Values) => insert('label_sizes', { id: randomUUID(), ...sizes, ...over });
+  for (const wrong of [
+    { socket_width_mm: 47.9 },
+    { bin_height_mm: 23.9 },
+    { model_width_mm: 298 },
+    { margin_mm: 11 },
+    { margin_mm: 2.1 },
+    { version: 0 },
+  ]) {
+    await refused(() => write(wrong), { state: '23514' });
+  }
+  await write({});
+  await refused(() => write({}), { state: '23505' });
+});

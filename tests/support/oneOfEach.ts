@@ -247,6 +247,18 @@ async function whatTheBenchWorksOut(rows: ClinicRows, order_id: string): Promise
   const [bench] = await rows.store.raw<Row>('select id from bench where clinic_id = $1 limit 1', [
     rows.clinicId,
   ]);
+  await rows.insert('label_sizes', {
+    version: 1,
+    socket_width_mm: 57,
+    socket_height_mm: 32,
+    model_width_mm: 76,
+    model_height_mm: 51,
+    bin_width_mm: 102,
+    bin_height_mm: 51,
+    margin_mm: 2,
+    created_at: NOW,
+    created_by_id: pros,
+  });
   await rows.insert('work_calendar', {
     version: 2,
     weekdays: '[]',

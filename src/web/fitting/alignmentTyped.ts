@@ -48,13 +48,3 @@ const isAngle = (component: Component): boolean => component.endsWith('Deg');
 /** The unit in which it is typed. */
 export const unitOf = (component: Component): string =>
   isAngle(component) ? '°' : measures.value.small.unit;
-
-/** With its unit and a true minus; undefined where it is no number yet. */
-export function valueWords(alignment: Alignment, component: Component): string | undefined {
-  const value = alignment[component];
-  if (!Number.isFinite(value)) return undefined;
-  const written = isAngle(component)
-    ? `${inFigures(Math.abs(value), 4)}°`
-    : smallWords(Math.abs(value), 4);
-  return `${value < 0 ? '−' : ''}${written}`;
-}
