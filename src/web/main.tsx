@@ -88,6 +88,15 @@ function Head() {
 }
 
 function Pages() {
+  // Over plain http a browser gives no camera, no locks and no store that outlives a lost network.
+  if (!isSecureContext) {
+    const { insecure, insecureSays } = words.value.service;
+    return (
+      <Sheet title={insecure}>
+        <p>{insecureSays}</p>
+      </Sheet>
+    );
+  }
   if (person.value === undefined) return <Loading />;
   if (person.value === null) return <SignIn />;
   return (
@@ -125,4 +134,4 @@ const show = (): void =>
   );
 void asChosenBefore().then(show);
 followChanges(queries);
-void start(queries);
+if (isSecureContext) void start(queries);

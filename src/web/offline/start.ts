@@ -9,8 +9,7 @@ import { offline, reach } from './reach.ts';
 const LOOK_AGAIN_MS = 10_000;
 
 export async function start(queries: QueryClient): Promise<void> {
-  // The client's own worker: without it all works but a reload without a network.
-  void navigator.serviceWorker.register('/sw.js').catch(() => undefined);
+  registerWorker();
   const known = knownPerson();
   keepPagesOf(queries);
   if (known !== null) await restorePages(queries, known.id);
@@ -23,6 +22,18 @@ export async function start(queries: QueryClient): Promise<void> {
   });
   lookWhetherItIsBack(queries);
   await refresh().catch(goOnAsKnown);
+}
+
+/** The page that is wanted has the slow network first; the worker fetches all the others. */
+const WORKER_AFTER_MS = 3_000;
+
+/** The client's own worker: without it all works but a reload without a network. */
+function registerWorker(): void {
+  const register = (): void =>
+    void navigator.serviceWorker.register('/sw.js').catch(() => undefined);
+  // Where it stands already, a new build is looked for at once.
+  if (navigator.serviceWorker.controller !== null) register();
+  else setTimeout(register, WORKER_AFTER_MS);
 }
 
 /** Asks now and then while nobody answers; when somebody does, all is read again and what waits is sent. */

@@ -26,6 +26,9 @@ export const en = {
     missing: 'This is missing.',
     besideFields: 'Not done yet: what is wrong stands beside the fields.',
     notFound: 'There is no such page.',
+    insecure: 'This address is not secure',
+    insecureSays:
+      'Castbook works over https only, or on the machine that it runs on: nothing of a patient goes through the clinic’s network in the clear. Ask whoever runs it for the https address.',
     help: (about: string) => `Help: ${about}`,
     noNumber: 'This is no number.',
     noAmount: (decimals: number) => `An amount has at most ${decimals} figures behind the point.`,
