@@ -38,6 +38,13 @@ describe('the words of a refusal', () => {
     }
   });
 
+  test('count one working day in the singular', () => {
+    const late = (workingDaysLate: number) =>
+      detail('date-is-past', { promisedOn: '2026-11-24', workingDaysLate });
+    expect(late(1)).toBe('It was promised for 24 Nov 2026, 1 working day ago.');
+    expect(late(2)).toContain('2 working days ago.');
+  });
+
   test('tell where an item is and who moved it there, as far as the book knows', () => {
     const lock = { item: 'Lock L', expected: 'bin A3', place: 'the shelf' };
     expect(

@@ -1,4 +1,4 @@
-import { figure } from './figures.ts';
+import { figure, workingDaysInWords } from './figures.ts';
 import { entry } from './reason.ts';
 
 const plain = (word: string): string => word.replaceAll('_', ' ');
@@ -89,7 +89,7 @@ export const APPOINTMENT_REASONS = {
     kind: 'rule',
     title: 'It is usually not ready by then',
     words: (f) =>
-      `${figure(f.daysLeft, 0)} working days until ${f.on}; by the clinic’s usual times ${f.order} needs ${figure(f.daysUsual, 1)} until ${plain(f.purpose)}.`,
+      `${workingDaysInWords(f.daysLeft)} until ${f.on}; by the clinic’s usual times ${f.order} needs ${figure(f.daysUsual, 1)} until ${plain(f.purpose)}.`,
     wayOut: () => 'Choose a later day, or see that the bench knows of this one.',
   }),
   'appointment-is-settled': entry<{ startsAt: string; state: string }>({

@@ -1,5 +1,5 @@
 import { whenInWords } from '../dayWords.ts';
-import { figure } from './figures.ts';
+import { figure, workingDaysInWords } from './figures.ts';
 import { entry } from './reason.ts';
 
 const stageWords = (stage: string): string => stage.replaceAll('_', ' ');
@@ -56,7 +56,7 @@ export const DATE_REASONS = {
     kind: 'rule',
     title: 'Longer in its stage than nearly every finished order',
     words: (f) =>
-      `${f.workingDays} working days in ${stageWords(f.stage)}; of the finished orders ${f.longerStays} stayed longer, ${f.needed} are needed to say how long it may still take.`,
+      `${workingDaysInWords(f.workingDays)} in ${stageWords(f.stage)}; of the finished orders ${f.longerStays} stayed longer, ${f.needed} are needed to say how long it may still take.`,
     wayOut: () => 'Look at what holds this order up, and agree a new date with the patient.',
   }),
   'no-chance-on-hold': entry<{ holdReason: string }>({
@@ -71,7 +71,7 @@ export const DATE_REASONS = {
     kind: 'rule',
     title: 'The promised day is past',
     words: (f) =>
-      `It was promised for ${whenInWords(f.promisedOn)}, ${f.workingDaysLate} working days ago.`,
+      `It was promised for ${whenInWords(f.promisedOn)}, ${workingDaysInWords(f.workingDaysLate)} ago.`,
     wayOut: () => 'Tell the patient, and agree a new date.',
   }),
   'date-unlikely': entry<{ promisedOn: string; chancePercent: number; wantedPercent: number }>({
@@ -87,7 +87,7 @@ export const DATE_REASONS = {
     kind: 'rule',
     title: 'Fewer working days are left than usual',
     words: (f) =>
-      `${f.daysLeft} working days until ${whenInWords(f.promisedOn)}; what is left usually takes ${f.daysUsual}.`,
+      `${workingDaysInWords(f.daysLeft)} until ${whenInWords(f.promisedOn)}; what is left usually takes ${f.daysUsual}.`,
     wayOut: () => 'Bring its next operation forward, or agree a new date with the patient.',
   }),
   'stage-takes-long': entry<{ stage: string; workingDays: number; daysUsual: number }>({
@@ -95,7 +95,7 @@ export const DATE_REASONS = {
     kind: 'rule',
     title: 'Long in this stage',
     words: (f) =>
-      `It has been in ${stageWords(f.stage)} for ${f.workingDays} working days; ${f.daysUsual} are usual.`,
+      `It has been in ${stageWords(f.stage)} for ${workingDaysInWords(f.workingDays)}; ${f.daysUsual} are usual.`,
     wayOut: () => 'See which operation or fitting is waited for.',
   }),
 };
