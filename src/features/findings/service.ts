@@ -17,7 +17,9 @@ import { loadSocket, type SocketFacts } from '../../store/sockets.ts';
 import { changeStage } from '../orders/stage.ts';
 import type { PictureGiven } from '../photos/schemas.ts';
 import { picturesToKeep } from '../photos/service.ts';
-import { applyEffect, missingFacts, setState } from '../sockets/operations.ts';
+import { applyEffect } from '../sockets/effects.ts';
+import { missingFacts } from '../sockets/facts.ts';
+import { setState } from '../sockets/operations.ts';
 import { openFinding } from './open.ts';
 
 export interface ReportFindingInput {
