@@ -55,7 +55,7 @@ export const admin: Words['admin'] = {
     },
     calendar: {
       title: 'Arbeitskalender',
-      says: 'Arbeitszeiten und geschlossene Tage: nach ihnen werden zugesagte Tage gezählt.',
+      says: 'Öffnungszeiten und geschlossene Tage: nach ihnen werden zugesagte Tage gezählt.',
     },
     labels: {
       title: 'Etiketten',

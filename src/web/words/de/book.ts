@@ -26,8 +26,8 @@ export const book: Words['book'] = {
   keys: 'Die Pfeiltasten ← und → blättern; Pos1 ist heute.',
   print: 'Diese Seite drucken',
   closed: 'Geschlossen.',
-  nothing: 'Kein Termin vergeben.',
-  bookAt: (time) => `Termin um ${time} vergeben`,
+  nothing: 'Kein Termin vereinbart.',
+  bookAt: (time) => `Termin um ${time} vereinbaren`,
   purposes: {
     casting: 'Abdruck',
     check_fitting: 'Anprobe',
@@ -35,7 +35,7 @@ export const book: Words['book'] = {
     service: 'Nachkontrolle oder Service',
   },
   states: {
-    booked: 'vergeben',
+    booked: 'vereinbart',
     came: 'erschienen',
     did_not_come: 'nicht erschienen',
     called_off: 'abgesagt',
@@ -45,8 +45,8 @@ export const book: Words['book'] = {
   movedFrom: 'verlegt von',
   noOrder: 'ohne Auftrag',
   // Booking
-  book: 'Termin vergeben',
-  act: 'Vergeben',
+  book: 'Termin vereinbaren',
+  act: 'Vereinbaren',
   another: 'Jemand anderes',
   purpose: 'Wofür',
   noProsthetist: 'wählen Sie',
@@ -60,7 +60,7 @@ export const book: Words['book'] = {
   room: 'Raum',
   note: 'Bemerkung',
   ready: (of100) => `in ${of100} von 100 Fällen bereit`,
-  booked: 'Vergeben',
+  booked: 'Vereinbart',
   lookAt: 'Bevor Sie es der Patientin oder dem Patienten sagen',
   toOrder: 'Zum Auftrag',
   toDay: 'Zu diesem Tag im Terminbuch',
@@ -74,6 +74,6 @@ export const book: Words['book'] = {
   whyMoved: 'Wer darum bat, und warum',
   // On the order's page
   fittings: 'Termine',
-  none: 'Kein Termin ist vergeben.',
+  none: 'Kein Termin ist vereinbart.',
   earlier: 'Frühere Termine',
 };

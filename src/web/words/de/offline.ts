@@ -2,23 +2,23 @@
 import type { Words } from '../en.ts';
 
 export const offline: Words['offline'] = {
-  title: 'Auf diesem Telefon behalten',
-  kept: (count) => `${count} auf diesem Telefon behalten`,
+  title: 'Auf diesem Telefon aufbewahrt',
+  kept: (count) => `${count} auf diesem Telefon aufbewahrt`,
   none: 'Auf diesem Telefon wartet nichts.',
-  noNetwork: 'Kein Netz: was an der Werkbank eingegeben wird, behält dieses Telefon.',
+  noNetwork: 'Kein Netz: was an der Werkbank eingegeben wird, bewahrt dieses Telefon auf.',
   asOf: (instant) => `Stand ${instant}, ohne Netz.`,
-  notYet: 'auf diesem Telefon behalten, noch nicht aufgezeichnet',
-  notRecord: 'Was hier behalten wird, ist noch nicht aufgezeichnet.',
+  notYet: 'auf diesem Telefon aufbewahrt, noch nicht aufgezeichnet',
+  notRecord: 'Was hier aufbewahrt wird, ist noch nicht aufgezeichnet.',
   signing:
     'Kein Netz: eine Unterschrift braucht es. Was Sie eingegeben haben, bleibt; unterschreiben Sie, wenn es wieder da ist.',
   notKept:
-    'Der Dienst ist nicht erreichbar, und dieses Telefon kann den Eintrag nicht behalten. Lassen Sie diese Seite offen, und versuchen Sie es noch einmal.',
+    'Der Dienst ist nicht erreichbar, und dieses Telefon kann den Eintrag nicht aufbewahren. Lassen Sie diese Seite offen, und versuchen Sie es noch einmal.',
   cannotKeep:
-    'Dieses Telefon kann keine Einträge behalten: sein Speicher ist voll oder gesperrt. Was Sie aufzeichnen, braucht das Netz.',
+    'Dieses Telefon kann keine Einträge aufbewahren: sein Speicher ist voll oder gesperrt. Was Sie aufzeichnen, braucht das Netz.',
   unreadable: (count) =>
     count === 1
-      ? '1 behaltener Eintrag lässt sich auf diesem Telefon nicht lesen. Sagen Sie es der Administration; löschen Sie nichts.'
-      : `${count} behaltene Einträge lassen sich auf diesem Telefon nicht lesen. Sagen Sie es der Administration; löschen Sie nichts.`,
+      ? '1 aufbewahrter Eintrag lässt sich auf diesem Telefon nicht lesen. Sagen Sie es der Administration; löschen Sie nichts.'
+      : `${count} aufbewahrte Einträge lassen sich auf diesem Telefon nicht lesen. Sagen Sie es der Administration; löschen Sie nichts.`,
   ofOthers: (count) =>
     count === 1
       ? '1 Eintrag einer anderen Person wartet auf diesem Telefon. Er wird gesendet, wenn sie sich hier anmeldet.'

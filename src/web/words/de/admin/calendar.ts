@@ -7,7 +7,7 @@ export const calendar: Words['admin']['calendar'] = {
     'Der Tag, der einem jetzt eröffneten Auftrag im geltenden Kalender angeboten würde: der erste mit der gewünschten Wahrscheinlichkeit, oder nach den üblichen Tagen, wo es zu wenig abgeschlossene Aufträge gibt.',
   offeredDay: (day) => `Einem jetzt eröffneten Auftrag würde angeboten: ${day}.`,
   usualDays: 'Die üblichen Tage jedes Schritts stehen in den Einstellungen der Werkstatt.',
-  hours: 'Arbeitszeiten',
+  hours: 'Öffnungszeiten',
   hoursHelp:
     'Etwa 8:00-12:00, 13:00-17:00. Leer: geschlossen. In diesen Zeiten zählen Arbeitstage und sind Arbeitsplätze besetzt. Geänderte Zeiten zählen auch für Aufträge in Arbeit.',
   hoursUnread: 'Schreiben Sie Zeiten wie 8:00-12:00, 13:00-17:00, oder lassen Sie das Feld leer.',
