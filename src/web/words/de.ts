@@ -1,10 +1,17 @@
 /** Every text of the client in German, as an orthopaedic workshop speaks: formal, short. A missing text does not compile. */
 import type { Words } from './en.ts';
+import { admin } from './de/admin.ts';
 import { audit } from './de/audit.ts';
 import { bench } from './de/bench.ts';
+import { book } from './de/book.ts';
 import { desk } from './de/desk.ts';
 import { fitting } from './de/fitting.ts';
 import { help } from './de/help.ts';
+import { offline } from './de/offline.ts';
+import { papers } from './de/papers.ts';
+import { pictures } from './de/pictures.ts';
+import { signing } from './de/signing.ts';
+import { work } from './de/work.ts';
 
 export const de: Words = {
   language: 'Deutsch',
@@ -20,6 +27,15 @@ export const de: Words = {
     missing: 'Das fehlt.',
     besideFields: 'Noch nicht erledigt: was nicht stimmt, steht bei den Feldern.',
     notFound: 'Diese Seite gibt es nicht.',
+    help: (about) => `Hilfe: ${about}`,
+    noNumber: 'Das ist keine Zahl.',
+    noAmount: (decimals) =>
+      decimals === 0
+        ? 'Ein Betrag hat keine Nachkommastellen.'
+        : `Ein Betrag hat höchstens ${decimals} Nachkommastellen.`,
+    yes: 'ja',
+    no: 'nein',
+    nothing: '–',
     skip: 'Zum Inhalt der Seite',
     menu: 'Seiten',
   },
@@ -44,6 +60,7 @@ export const de: Words = {
       'Was die Werkstatt selbst geschrieben hat (Arbeitsgänge, Prüfpunkte, Warnhinweise, Bemerkungen, Namen), bleibt in ihren Worten.',
     languageFailed: 'Die Sprache lässt sich gerade nicht laden.',
   },
+  head: { menu: 'Menü', close: 'Schließen', dark: 'Dunkle Seite', light: 'Weiße Seite' },
   signIn: {
     title: 'Anmelden',
     ended:
@@ -52,17 +69,29 @@ export const de: Words = {
     password: 'Passwort',
     act: 'Anmelden',
     out: 'Abmelden',
+    ownPassword: 'Ihr Passwort',
+    ownPasswordSays:
+      'Wer Sie aufgenommen hat, kennt Ihr erstes Passwort: ändern Sie es. Mit ihm unterschreiben Sie. Andere Geräte, an denen Sie angemeldet sind, werden abgemeldet.',
+    roles: 'Rollen',
+    presentPassword: 'Jetziges Passwort',
+    newPassword: 'Neues Passwort',
+    passwordRule: '15 bis 200 Zeichen: ein Satz oder mehrere Wörter. Alle Zeichen sind erlaubt.',
+    changePassword: 'Ändern',
+    passwordChanged: 'Ihr Passwort ist geändert.',
   },
   pages: {
     orders: 'Aufträge',
     open: 'Auftrag eröffnen',
     bench: 'Werkbank',
     watch: 'Überfällig und gefährdet',
+    fittings: 'Termine',
     trace: 'Rückverfolgung',
     recall: 'Rückruf',
+    setup: 'Einrichtung',
+    record: 'Aufzeichnung prüfen',
+    work: 'Längere Arbeiten',
   },
   orders: {
-    find: 'Auftrags- oder Patientennummer',
     lateOnly: 'nur überfällige',
     none: 'Kein Auftrag passt.',
     more: 'Weitere Aufträge',
@@ -73,6 +102,9 @@ export const de: Words = {
     stage: 'Stand',
     noDay: 'kein Tag',
     late: 'überfällig',
+    atRisk: 'gefährdet',
+    atRiskOnly: 'nur gefährdete',
+    numbered: 'Aufträge mit der Nummer',
     onHold: 'zurückgestellt',
   },
   roles: {
@@ -111,13 +143,15 @@ export const de: Words = {
     limb_volume_not_stable: 'Stumpfvolumen nicht stabil',
   },
   desk,
+  book,
   bench,
-  signing: {
-    title: 'Was Sie unterschreiben',
-    password: 'Ihr Passwort, für diese Unterschrift',
-    hint: 'Nur für diese Handlung eingegeben. Falsche zählen als Fehlversuche der Anmeldung.',
-  },
+  signing,
   fitting,
+  pictures,
+  papers,
   audit,
+  work,
+  admin,
+  offline,
   help,
 };

@@ -1,6 +1,7 @@
 /** The closed words of the record, and days and instants, as German says them. */
 import { de } from '../de.ts';
-import { zahl } from './zahl.ts';
+
+export { viele } from './zahl.ts';
 
 const { bench, fitting, audit } = de;
 
@@ -101,8 +102,3 @@ export const nach = (lead: string, words: string | null): string =>
   words === null ? '' : `${lead}${words}`;
 /** A note in brackets; nothing where there is none. */
 export const hinter = (note: string | null): string => (note === null ? '' : ` (${note})`);
-
-const PLURAL = new Intl.PluralRules('de-DE');
-/** So many of something: `1 Arbeitstag`, `3 Arbeitstage`. */
-export const viele = (count: number, one: string, other: string): string =>
-  `${zahl(count)} ${PLURAL.select(count) === 'one' ? one : other}`;

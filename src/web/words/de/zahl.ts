@@ -6,3 +6,8 @@ export const zahl = (value: number, decimals = 4): string =>
   new Intl.NumberFormat('de-DE', { maximumFractionDigits: decimals, useGrouping: false }).format(
     Number(value.toFixed(decimals)),
   );
+
+const PLURAL = new Intl.PluralRules('de-DE');
+/** So many of something: `1 Arbeitstag`, `3 Arbeitstage`. */
+export const viele = (count: number, one: string, other: string): string =>
+  `${zahl(count)} ${PLURAL.select(count) === 'one' ? one : other}`;
