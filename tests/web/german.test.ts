@@ -157,6 +157,17 @@ describe('the phrases of the service in German', () => {
       'expired on 2026-03-01, before it was used',
       'ist am 01.03.2026 abgelaufen, bevor sie verwendet wurde',
     ],
+    [
+      'expired on 1 Mar 2026, before it was used',
+      'ist am 01.03.2026 abgelaufen, bevor sie verwendet wurde',
+    ],
+    ['25 Dec 2026 is closed twice', 'Der 25.12.2026 ist zweimal geschlossen'],
+    [
+      'Wrench W, which closed it, was found beyond its permissible deviation on 2026-11-25 (certificate C-1)',
+      'Wrench W, womit sie angezogen wurde, lag am 25.11.2026 außerhalb der zulässigen Abweichung (Zertifikat C-1)',
+    ],
+    ['A finding on “Trim”', 'Ein Befund an „Trim“'],
+    ['Cup 2', 'Becher 2'],
     ['at least 290 g', 'mindestens 290 g'],
     ['290.5 to 310 g', '290,5 bis 310 g'],
     ['18 to 26 °C', '18 bis 26 °C'],

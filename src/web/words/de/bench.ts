@@ -11,7 +11,22 @@ export const bench: Words['bench'] = {
   cameraOpen: 'Mit der Kamera einlesen',
   cameraClose: 'Kamera schließen',
   cameraHold: 'Halten Sie den Code des Laufzettels vor die Kamera.',
-  cameraRefused: 'Die Kamera lässt sich hier nicht nutzen. Geben Sie die Nummer ein.',
+  noCamera: {
+    insecure:
+      'Die Kamera geht nur über https, und diese Seite kam nicht so. Geben Sie die Nummer ein.',
+    refused:
+      'Der Browser darf die Kamera nicht nutzen: erlauben Sie es in seinen Einstellungen für diese Seite, oder geben Sie die Nummer ein.',
+    none: 'Dieses Telefon zeigt dem Browser keine Kamera. Geben Sie die Nummer ein.',
+    busy: 'Die Kamera startet nicht: vielleicht hat sie eine andere App. Schließen Sie diese, oder geben Sie die Nummer ein.',
+    reader:
+      'Der Leser für Codes ließ sich nicht laden oder läuft hier nicht. Versuchen Sie es noch einmal, oder geben Sie die Nummer ein.',
+  },
+  torch: 'Licht',
+  scanIt: (what) => `Einlesen: ${what}`,
+  scanned: 'Gelesen',
+  scanUnknown: (read) => `Gelesen: ${read}. Nichts, was hier zu wählen ist, trägt das.`,
+  scanAmbiguous: (read) => `Gelesen: ${read}. Mehrere tragen das: wählen Sie.`,
+  scanNotHere: (label) => `Das ist ${label}: hier nicht zu wählen.`,
   toOrder: 'Zum ganzen Auftrag',
   waitsFor: {
     casting: 'Der Auftrag wartet auf einen angenommenen Abdruck.',
@@ -57,10 +72,16 @@ export const bench: Words['bench'] = {
   done: 'Erledigt',
   stopIt: 'Festhalten und die Arbeit stoppen',
   willStop: 'Das stoppt die Arbeit und eröffnet einen Befund:',
-  recorded: { done: 'Als erledigt aufgezeichnet:', stopped: 'Gestoppt, mit Befund:' },
+  recorded: {
+    done: 'Als erledigt aufgezeichnet:',
+    stopped: 'Gestoppt, mit Befund:',
+    kept: 'Auf diesem Telefon aufbewahrt, noch nicht aufgezeichnet:',
+  },
   stopped: 'Durch einen Befund gestoppt.',
   stoppedMore: 'Es geht weiter, sobald der Befund erledigt ist.',
   allDone: 'Jeder Arbeitsgang dieses Schafts ist erledigt.',
+  allKept:
+    'Jeder Arbeitsgang ist erfasst; einige sind auf diesem Telefon aufbewahrt und noch nicht aufgezeichnet.',
   elsewhere: 'Auch zu diesem Schaft',
   backToOperation: 'Zurück zum Arbeitsgang',
   wayTo: 'Gehen Sie zu:',
@@ -100,6 +121,7 @@ export const bench: Words['bench'] = {
   findingNote: 'Was Sie sehen, und wo',
   findingStops: (operation) => `Stoppt das „${operation}“?`,
   findingAct: 'Melden',
+  findingPhoto: 'Foto davon',
   reworked: 'Es ist in Ordnung gebracht',
   reworkedHow: 'Wie es in Ordnung gebracht wurde',
   otherDisposition:
@@ -218,6 +240,8 @@ export const bench: Words['bench'] = {
   clickLess: 'Ein Klick weniger',
   held: 'Hält sie unter Zug?',
   released: 'Löst der Knopf sie?',
+  cycleTold: (clicks, held, released) =>
+    `${clicks} Klicks, hält${held ? '' : ' NICHT'}, löst${released ? '' : ' NICHT'}`,
   cycleAgain: 'Und noch einmal',
   lockAct: 'Prüfung der Arretierung aufzeichnen',
   lockWillFail: 'So ist die Prüfung nicht bestanden. Sie wird festgehalten und gilt nicht.',
@@ -244,6 +268,7 @@ export const bench: Words['bench'] = {
   noPiece: 'Kein solches Stück liegt in einem Lagerfach oder auf der Werkbank.',
   takeOut: 'ausbauen',
   takeOutAct: 'Ausbauen, auf die Werkbank',
+  putAwayAct: 'Ausbauen, ins Lagerfach',
   takeOutOpens:
     'Drehmoment und Prüfung der Arretierung, zu denen es gehört, gelten danach nicht mehr.',
   dummyMount: 'Montieren',
@@ -259,6 +284,14 @@ export const bench: Words['bench'] = {
   moves: 'kommt mit',
   stays: 'bleibt',
   singleUse: 'Einmalgebrauch: bleibt',
+  leaves: { moves: 'kommt mit', stays: 'bleibt', empty: 'leer' },
+  arrives: {
+    comes: 'aus dem alten',
+    fresh: 'NEUES Stück',
+    awaited: 'neues Stück wählen',
+    there: 'ist schon eingebaut',
+    empty: 'leer',
+  },
   fresh: 'neues Stück',
   nothingToMove: 'Nichts ist mehr umzubauen.',
   transferOpens: 'Drehmoment und Prüfung der Arretierung werden im neuen Schaft neu gemacht.',

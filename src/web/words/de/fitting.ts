@@ -16,7 +16,6 @@ export const fitting: Words['fitting'] = {
   functionalLevel: 'Mobilitätsgrad (K)',
   cast: 'Abdruck',
   hardware: 'Passteile',
-  noHardware: 'keine eingebaut',
   note: 'Bemerkung',
   none: 'keine',
   missing: 'noch nicht eingegeben',
@@ -66,15 +65,6 @@ export const fitting: Words['fitting'] = {
     over_rated_mass: 'über dem zulässigen Körpergewicht',
     recalled_part: 'zurückgerufenes Passteil',
     other: 'etwas anderes',
-  },
-  meanings: {
-    fit_accepted: 'Ich habe diese Passform am Stumpf beurteilt und nehme sie mit diesem Aufbau an.',
-    layup_approved: 'Ich gebe diesen Lagenaufbau für diese Person frei.',
-    delivery_released: 'Ich gebe diese Prothese frei und gebe sie so ab, wie sie hier steht.',
-    alignment_difference_accepted: 'Ich nehme an, dass der Aufbau auf diese Weise abweicht.',
-    mass_near_rating_acknowledged:
-      'Ich weiß, dass das Körpergewicht nahe am zulässigen Gewicht dieses Passteils liegt, und verwende es.',
-    finding_accepted_as_is: 'Ich nehme diesen Befund so an, wie er ist.',
   },
 
   // Cast and measures
@@ -140,6 +130,12 @@ export const fitting: Words['fitting'] = {
   heightsCompared: 'Verglichene Höhen',
   change: 'Volumenänderung',
   ply: 'Strumpflagen, etwa',
+  changeAround: 'Änderung',
+  compareTitle: 'Zwei Tage vergleichen',
+  oneDay: 'Ein Tag',
+  otherDay: 'Ein anderer Tag',
+  sameDayTwice: 'Das sind dieselben Maße: wählen Sie einen anderen Tag.',
+  pastLimit: (percent) => `Das liegt über der Grenze der Werkstatt von ${zahl(percent)} %.`,
   decision: 'Entscheid',
   decisions: { new_cast: 'ein neuer Abdruck', socks: 'Stumpfstrümpfe', as_is: 'so belassen' },
   decisionWhy: 'Warum',
@@ -234,7 +230,6 @@ export const fitting: Words['fitting'] = {
   measureAlignment: 'Aufbau messen',
   recordAlignment: 'Aufbau aufzeichnen',
   alignmentRecorded: (socket) => `Der Aufbau von ${socket} ist aufgezeichnet.`,
-  measuredAgainst: (measured, accepted) => `${measured}, angenommen ${accepted}`,
   acceptDifferenceTitle: 'Abweichung annehmen',
   acceptDifference: 'Unterschreiben und die Abweichung annehmen',
   differenceAccepted: 'Die Abweichung ist angenommen und unterschrieben.',
@@ -325,6 +320,8 @@ export const fitting: Words['fitting'] = {
     fit: 'Zur Passform',
     alignment: 'Zum Aufbau',
     order: 'Zum Auftrag',
+    joint: 'Zur Verschraubung',
+    begin: 'An der Werkbank beginnen',
     socket: 'Zum Schaft an der Werkbank',
     hardware: 'Zu seinen Passteilen',
     lock: 'Zur Prüfung der Arretierung',
@@ -338,13 +335,7 @@ export const fitting: Words['fitting'] = {
   relation: 'Beziehung zur Patientin oder zum Patienten',
   relationHint: '„selbst“, oder was die bevollmächtigte Person ist.',
   relationPatient: 'selbst',
-  jointsTitle: 'Verschraubungen',
-  jointIs: (joint, confirmed) => `${joint}: ${confirmed ? 'bestätigt' : 'nicht bestätigt'}`,
-  lockCheck: 'Prüfung der Arretierung',
-  lockChecked: 'gilt für Arretierung und Pin, wie sie jetzt sitzen',
   operations: 'Arbeitsgänge',
-  soleWorkerTitle: 'Wer an der Werkbank gearbeitet hat',
-  soleWorkerWords: 'Haben Sie alles allein gemacht, so steht es in der Aufzeichnung.',
   deliver: 'Unterschreiben und abgeben',
   delivered: (socket, retired, sole) =>
     [
@@ -365,5 +356,4 @@ export const fitting: Words['fitting'] = {
   acceptFinding: 'Unterschreiben und den Befund annehmen',
   findingAccepted: 'Der Befund ist so angenommen, wie er ist, und unterschrieben.',
   finding: 'Befund',
-  seen: 'Was gesehen wurde',
 };

@@ -204,7 +204,18 @@ export const patterns = (satz: Satz): readonly (readonly [RegExp, Said])[] => [
   [pattern('(cup \\d+ is .+; .+)'), (all) => each(all, satz)],
   [pattern('cup (\\d+) \\((.+)\\)'), (n, state) => `Becher ${n} (${satz(state)})`],
   [
-    pattern('expired on (\\S+), before it was used'),
+    pattern(
+      '(.+), which closed it, was found beyond its permissible deviation on (.+) \\(certificate (.+)\\)',
+    ),
+    (tool, day, certificate) =>
+      `${tool}, womit sie angezogen wurde, lag am ${tag(day)} außerhalb der zulässigen Abweichung (Zertifikat ${certificate})`,
+  ],
+  [pattern('A finding on (“.+”)'), (title) => `Ein Befund an ${satz(title)}`],
+  [pattern('“(.+)”'), (title) => `„${title}“`],
+  [pattern('([a-z_ ]+) joint'), (joint) => `Verschraubung „${wort(joint)}“`],
+  [pattern('Cup (\\d+)'), (n) => `Becher ${n}`],
+  [
+    pattern('expired on (.+), before it was used'),
     (day) => `ist am ${tag(day)} abgelaufen, bevor sie verwendet wurde`,
   ],
   [
@@ -232,7 +243,7 @@ export const patterns = (satz: Satz): readonly (readonly [RegExp, Said])[] => [
   ],
   [pattern('No weekday is open'), () => 'Kein Wochentag ist offen'],
   [
-    pattern('(\\d{4}-\\d\\d-\\d\\d) is closed twice'),
+    pattern('(\\d{4}-\\d\\d-\\d\\d|\\d+ [A-Z][a-z]{2} \\d{4}) is closed twice'),
     (day) => `Der ${tag(day)} ist zweimal geschlossen`,
   ],
   [pattern('there is no such bench'), () => 'einen solchen Arbeitsplatz gibt es nicht'],

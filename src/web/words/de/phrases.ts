@@ -164,6 +164,30 @@ export const PHRASES: Readonly<Record<string, string>> = {
   'a batch ({ batchId, amount })': 'eine Charge ({ batchId, amount })',
   words: 'Worte',
   'a person ({ personId })': 'eine Person ({ personId })',
+  photo: 'Foto',
+  'what the code says ({ scan })': 'was der Code sagt ({ scan })',
+  'at least one picture ({ photos })': 'wenigstens ein Bild ({ photos })',
+  // What was recorded at the bench and arrives later
+  'A cup': 'Ein Becher',
+  'given together with recordedAt: what was recorded earlier says what it was made upon':
+    'gehört zu recordedAt: was früher aufgezeichnet wurde, sagt, worauf es sich stützte',
+  // Fittings book
+  'a whole minute of the years 2000 to 2199': 'eine ganze Minute in den Jahren 2000 bis 2199',
+  'a patient or an order': 'eine Person oder ein Auftrag',
+  'the reason for which it is called off': 'der Grund der Absage',
+  'a prosthetist, or an order that has one':
+    'eine OT-Meisterin oder ein OT-Meister, oder ein Auftrag, der eine Person dafür nennt',
+  // Tables that are given to the catalogue
+  'it has more or fewer cells than the first line':
+    'sie hat mehr oder weniger Zellen als die oberste Zeile',
+  'a quote is opened and not closed': 'ein Anführungszeichen geht auf und nicht zu',
+  'something stands between a closing quote and the next comma':
+    'zwischen dem schließenden Anführungszeichen und dem nächsten Komma steht etwas',
+  'a quote stands inside a cell that has none around it':
+    'ein Anführungszeichen steht in einer Zelle, die keine um sich hat',
+  'it is longer than any part; a quote may be open':
+    'sie ist länger als jedes Passteil; vielleicht ist ein Anführungszeichen offen',
+  'it is no line of a table': 'sie ist keine Zeile einer Tabelle',
   // Limbs and layups
   'these look like centimetres': 'das sieht nach Zentimetern aus',
   'its height is not above the one before': 'die Höhe liegt nicht über der vorigen',

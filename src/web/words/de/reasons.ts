@@ -2,7 +2,10 @@
 import type { AllReasonWords } from '../reasons.ts';
 import { ACCESS } from './reasons/access.ts';
 import { ALIGNMENT } from './reasons/alignment.ts';
+import { APPOINTMENTS } from './reasons/appointments.ts';
+import { BENCH_TIME } from './reasons/benchTime.ts';
 import { CATALOGUE } from './reasons/catalogue.ts';
+import { CHANGES } from './reasons/changes.ts';
 import { COST } from './reasons/cost.ts';
 import { CUSTODY } from './reasons/custody.ts';
 import { DATES } from './reasons/dates.ts';
@@ -11,8 +14,11 @@ import { IDENTIFIERS } from './reasons/identifiers.ts';
 import { LAYUP } from './reasons/layup.ts';
 import { LIMB } from './reasons/limb.ts';
 import { LOCK_CHECK } from './reasons/lockCheck.ts';
+import { LONG_WORK } from './reasons/longWork.ts';
 import { ORDERS } from './reasons/orders.ts';
+import { PAPERS } from './reasons/papers.ts';
 import { PATIENTS } from './reasons/patients.ts';
+import { PICTURES } from './reasons/pictures.ts';
 import { QUALITY } from './reasons/quality.ts';
 import { RANGES } from './reasons/ranges.ts';
 import { RATED_MASS } from './reasons/ratedMass.ts';
@@ -26,7 +32,10 @@ import { WORK } from './reasons/work.ts';
 export const REASONS_IN_GERMAN: AllReasonWords = {
   ...ACCESS,
   ...ALIGNMENT,
+  ...APPOINTMENTS,
+  ...BENCH_TIME,
   ...CATALOGUE,
+  ...CHANGES,
   ...COST,
   ...CUSTODY,
   ...DATES,
@@ -35,8 +44,11 @@ export const REASONS_IN_GERMAN: AllReasonWords = {
   ...LAYUP,
   ...LIMB,
   ...LOCK_CHECK,
+  ...LONG_WORK,
   ...ORDERS,
+  ...PAPERS,
   ...PATIENTS,
+  ...PICTURES,
   ...QUALITY,
   ...RANGES,
   ...RATED_MASS,

@@ -90,12 +90,27 @@ export const oder = (words: readonly string[]): string => listed(words.map(wort)
 export const stoff = (fabric: string): string => fabric.replaceAll('_', ' ');
 
 const DAY = /^(\d{4})-(\d\d)-(\d\d)$/;
-/** `2026-03-02` as `02.03.2026`. */
-export const tag = (day: string): string => day.replace(DAY, '$3.$2.$1');
-
 const INSTANT = /^(\d{4})-(\d\d)-(\d\d)T(\d\d:\d\d)[\d:.]*Z$/;
-/** An instant of the record in UTC, and saying so, as the service itself has it. */
-export const zeit = (instant: string): string => instant.replace(INSTANT, '$3.$2.$1, $4 UTC');
+/** As the service's own sentences say a day, or an instant at the clinic. */
+const IN_ENGLISH = /^(\d{1,2}) ([A-Z][a-z]{2}) (\d{4})(, \d\d:\d\d(?: UTC)?)?$/;
+const MONTHS = 'Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec'.split(' ');
+const twoDigits = (figure: string | number): string => String(figure).padStart(2, '0');
+
+/**
+ * A day of the record or of a sentence of the service, `2026-03-02` or `2 Mar 2026`, as
+ * `02.03.2026`; the clock behind it stays. What is no day is said as it is.
+ */
+export const tag = (day: string): string =>
+  day
+    .replace(DAY, '$3.$2.$1')
+    .replace(IN_ENGLISH, (all, of: string, name: string, year: string, clock = '') =>
+      MONTHS.includes(name)
+        ? `${twoDigits(of)}.${twoDigits(MONTHS.indexOf(name) + 1)}.${year}${clock}`
+        : all,
+    );
+
+/** The same, and an instant of the record in UTC, which says so, where nobody has said it in the clinic's zone. */
+export const zeit = (instant: string): string => tag(instant.replace(INSTANT, '$3.$2.$1, $4 UTC'));
 
 /** Words with what leads to them; nothing where there are none. */
 export const nach = (lead: string, words: string | null): string =>

@@ -50,6 +50,12 @@ export const ACCESS: ReasonWords<typeof ACCESS_REASONS> = {
     wayOut: () =>
       'Geben Sie Ihr Passwort noch einmal ein. Falsche zählen als Fehlversuche der Anmeldung.',
   },
+  'signed-content-changed': {
+    title: 'Was Sie gesehen haben, steht so nicht mehr da',
+    words: () =>
+      'Was unterschrieben würde, hat sich geändert, seit es Ihnen gezeigt wurde. Nichts wurde unterschrieben.',
+    wayOut: () => 'Lesen Sie, was jetzt dasteht, und unterschreiben Sie das.',
+  },
   'password-not-verified': {
     title: 'Das jetzige Passwort ist falsch',
     words: () => 'Ein Passwort wird nur mit dem jetzigen geändert.',
@@ -76,5 +82,11 @@ export const ACCESS: ReasonWords<typeof ACCESS_REASONS> = {
     title: 'Die Werkstatt braucht eine Administration',
     words: () => 'Danach hätte die Werkstatt niemanden mehr, der sie verwaltet.',
     wayOut: () => 'Geben Sie die Rolle zuerst jemand anderem.',
+  },
+  'own-access-kept': {
+    title: 'Niemand nimmt sich selbst den Zugang',
+    words: () =>
+      'Damit nähmen Sie sich selbst die Administration, oder meldeten sich für immer ab: ein Versehen, das Sie nicht rückgängig machen könnten.',
+    wayOut: () => 'Bitten Sie jemand anderen aus der Administration darum.',
   },
 };

@@ -17,6 +17,13 @@ export const DELIVERY: ReasonWords<typeof DELIVERY_REASONS> = {
     wayOut: () =>
       'Ziehen Sie jede Schraube der Verschraubung der Reihe nach an und zeichnen Sie die Werte auf.',
   },
+  'joint-in-doubt': {
+    title: 'Eine Verschraubung ist im Zweifel',
+    words: (f) =>
+      `Verschraubung „${wort(f.joint)}“ von ${f.socket}: ${satz(f.why)}. Ihre Werte beweisen nichts.`,
+    wayOut: () =>
+      'Ziehen Sie jede Schraube mit einem Schlüssel neu an, dessen Kalibrierung gilt; nehmen Sie neue Schrauben, wo die Schraubensicherung ausgehärtet ist.',
+  },
   'joint-without-setting': {
     title: 'Kein Drehmoment für die Verschraubung',
     words: (f) =>
@@ -72,6 +79,11 @@ export const DELIVERY: ReasonWords<typeof DELIVERY_REASONS> = {
       `${f.socket}: ${f.differences.map((each) => satz(each, ofSmall(m))).join('; ')}.`,
     wayOut: () =>
       'Stellen Sie nach und messen Sie noch einmal, oder die OT-Meisterin oder der OT-Meister nimmt die Abweichung mit Unterschrift an.',
+  },
+  'no-definitive-socket': {
+    title: 'Noch ist kein Definitivschaft begonnen',
+    words: (f) => `Auftrag ${f.order} hat keinen Definitivschaft in Arbeit.`,
+    wayOut: () => 'Beginnen Sie ihn an der Werkbank, sobald die Passform angenommen ist.',
   },
   'not-the-socket-to-deliver': {
     title: 'Dieser Schaft kann nicht abgegeben werden',

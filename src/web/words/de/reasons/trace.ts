@@ -18,6 +18,25 @@ export const TRACE: ReasonWords<typeof TRACE_REASONS> = {
     wayOut: () =>
       'Fragen Sie nach dem, womit Sie arbeiten (die Werkbank nach Dingen, der Empfang nach Person oder Auftrag), oder fragen Sie jemanden mit dieser Rolle.',
   },
+  'trace-person-not-you': {
+    title: 'Die Arbeit anderer sieht die Auditorin oder der Auditor',
+    words: () =>
+      'Wer als OT-Meisterin oder OT-Meister nach einer Person fragt, fragt nur nach der eigenen Arbeit.',
+    wayOut: () => 'Fragen Sie nach Auftrag, Schaft oder Werkzeug, oder bitten Sie den Audit darum.',
+  },
+  'history-not-yours': {
+    title: 'Den Verlauf anderer sehen Audit und Administration',
+    words: () =>
+      'Jede Person liest den eigenen Verlauf; den einer anderen lesen Audit und Administration.',
+    wayOut: () => 'Bitten Sie den Audit oder die Administration darum.',
+  },
+  'recall-not-a-wearer': {
+    title: 'Dort trägt es jetzt niemand',
+    words: (f) =>
+      `Schaft ${f.socket} wird nicht getragen, oder enthält nichts von dem, was zurückgerufen ist.`,
+    wayOut: () =>
+      'Fragen Sie den Rückruf noch einmal ab, und nehmen Sie den Anruf aus seiner Liste.',
+  },
   'recall-lot-of-several-parts': {
     title: 'Mehrere Passteile tragen dieses Los',
     words: (f) => `Los ${f.lot} steht auf Stücken von ${f.parts.join(', ')}.`,

@@ -129,6 +129,13 @@ export const WORK: ReasonWords<typeof WORK_REASONS> = {
     words: (f) => `„${f.operation}“ hat keinen Prüfpunkt ${f.key}.`,
     wayOut: () => 'Lesen Sie den Arbeitsgang noch einmal; seine Prüfpunkte stehen dabei.',
   },
+  'scan-of-another-order': {
+    title: 'Der Code gehört nicht zu diesem Auftrag',
+    words: (f) =>
+      `„${f.check}“ erwartet den Laufzettel von ${f.order}; gelesen wurde ${f.scanned}.`,
+    wayOut: () =>
+      'Sehen Sie nach, ob das Blatt in der Hand zu diesem Schaft gehört, und scannen Sie das richtige.',
+  },
   'check-out-of-limits': {
     title: 'Ein Messwert außerhalb seiner Grenzen',
     words: (f, m) =>
