@@ -369,10 +369,10 @@ describe('what was said to the desk', () => {
       expect(text.includes(NOTE), url).toBe(sees);
       expect(text.includes(WHY), url).toBe(sees);
     }
-    const { items } = JSON.parse(told[`/api/v1/history/appointment/${appointmentId}`] ?? '');
-    expect(items.map(({ withheld }: { withheld: string[] }) => withheld)).toEqual(
-      sees ? [[], []] : [['why'], ['note']],
-    );
+    const { items } = JSON.parse(told[`/api/v1/history/appointment/${appointmentId}`] ?? '') as {
+      items: { withheld: string[] }[];
+    };
+    expect(items.map(({ withheld }) => withheld)).toEqual(sees ? [[], []] : [['why'], ['note']]);
     const { text } = await clinic.as(role).get(`/api/v1/orders/${order.id}/history`).expect(200);
     expect(text).toContain('appointment.called_off');
     expect(text).not.toMatch(/daughter|wife|sealedSha256/);
