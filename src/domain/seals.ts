@@ -1,10 +1,11 @@
 /**
- * Seals: what is personal to a patient stands in an event as the hash of the value with a
- * salt, and the value beside it. So the chain (R11) can be verified by somebody who may
+ * Seals: what is personal to a patient (the particulars, and what was said to the desk when a
+ * fitting was booked or called off) stands in an event as the hash of the value with a salt, and the value beside it. So the chain (R11) can be verified by somebody who may
  * not see the value (45 CFR 164.502(b)), and a value that was changed no longer fits.
  * The salt keeps a short value (a birth date) from being guessed by trying them all.
  */
 import { canonicalJson, type JsonValue } from './canonical.ts';
+import type { SubjectKind } from './eventKinds.ts';
 
 /** A value with its salt (32 hexadecimal digits), as it is kept beside the event. */
 export interface SealedValue {
@@ -20,24 +21,33 @@ export const sealedText = ({ salt, value }: SealedValue): string => canonicalJso
 /** What stands in the event in the value's place. */
 export const sealOf = (sha256: string): JsonValue => ({ sealedSha256: sha256 });
 
-const sealIn = (value: JsonValue | undefined): string | undefined => {
-  if (typeof value !== 'object' || value === null || Array.isArray(value)) return undefined;
-  const seal = (value as Data)['sealedSha256'];
-  return typeof seal === 'string' ? seal : undefined;
+const sealIn = (value: unknown): string | undefined => {
+  if (typeof value !== 'object' || value === null || !('sealedSha256' in value)) return undefined;
+  return typeof value.sealedSha256 === 'string' ? value.sealedSha256 : undefined;
 };
+/** Whether a seal stands in a value's place. */
+export const isSeal = (value: unknown): boolean => sealIn(value) !== undefined;
 
-/** The particulars of a patient that are sealed. */
-export const SEALED_FIELDS = ['givenName', 'familyName', 'birthDate', 'phone', 'address'] as const;
-export type SealedField = (typeof SEALED_FIELDS)[number];
+/** What is sealed in events about each kind of subject. */
+const SEALED_OF: Readonly<Partial<Record<SubjectKind, readonly string[]>>> = {
+  patient: ['givenName', 'familyName', 'birthDate', 'phone', 'address'],
+  appointment: ['note', 'why', 'whyBefore'],
+};
+/** Whether events about such a subject have anything to seal. */
+export const isSealed = (subjectKind: string): boolean => fieldsOf(subjectKind).length > 0;
+const fieldsOf = (subjectKind: string): readonly string[] =>
+  SEALED_OF[subjectKind as SubjectKind] ?? [];
 
-/** Where in a patient's event they can stand: at the top, or under the values before and after. */
-export const SEALED_PLACES: readonly { readonly under: string; readonly field: SealedField }[] = [
-  '',
-  'before',
-  'after',
-].flatMap((under) => SEALED_FIELDS.map((field) => ({ under, field })));
+interface SealedPlace {
+  readonly under: string;
+  readonly field: string;
+}
+/** Where in an event they can stand: at the top, or under the values before and after. */
+const placesOf = (fields: readonly string[]): readonly SealedPlace[] =>
+  ['', 'before', 'after'].flatMap((under) => fields.map((field) => ({ under, field })));
+const SEALED_PLACES = placesOf(Object.values(SEALED_OF).flat());
 
-export const pathOf = ({ under, field }: { under: string; field: string }): string =>
+const pathOf = ({ under, field }: SealedPlace): string =>
   under === '' ? field : `${under}.${field}`;
 
 /** The data that a place is in. */
@@ -48,10 +58,10 @@ function holder(data: Data, under: string): Data | undefined {
     : undefined;
 }
 
-/** The personal values that stand open in a patient's data, by path; nulls hide nothing and stay. */
-export function openValues(data: Data): ReadonlyMap<string, JsonValue> {
+/** The personal values that stand open in an event's data, by path; nulls hide nothing and stay. */
+export function openValues(subjectKind: string, data: Data): ReadonlyMap<string, JsonValue> {
   const found = new Map<string, JsonValue>();
-  for (const place of SEALED_PLACES) {
+  for (const place of placesOf(fieldsOf(subjectKind))) {
     const value = holder(data, place.under)?.[place.field];
     if (value === undefined || value === null || sealIn(value) !== undefined) continue;
     found.set(pathOf(place), value);

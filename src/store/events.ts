@@ -32,8 +32,7 @@ function sealed({ subjectKind, data }: NewEvent): {
   readonly data: NewEvent['data'];
   readonly values: Readonly<Record<string, SealedValue>> | null;
 } {
-  if (subjectKind !== 'patient') return { data, values: null };
-  const values = [...openValues(data)].map(([path, value]) => {
+  const values = [...openValues(subjectKind, data)].map(([path, value]) => {
     const kept: SealedValue = { salt: randomBytes(16).toString('hex'), value };
     return [path, kept] as const;
   });

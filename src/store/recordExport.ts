@@ -151,6 +151,8 @@ const WITHHELD: Readonly<Record<string, readonly string[]>> = {
   // Its SHA-256 stands in the row; the picture itself is asked for by its id.
   photo: ['bytes'],
   patient: ['given_name', 'family_name', 'name_key', 'birth_date', 'phone', 'address'],
+  // What was said to the desk; that it was said stands in the event, under a seal.
+  appointment: ['note', 'why'],
 };
 
 /** Names come from the lists above, never from a request. */

@@ -333,6 +333,66 @@ describe('the book', () => {
   });
 });
 
+describe('what was said to the desk', () => {
+  const NOTE = 'Comes with a daughter';
+  const WHY = 'The wife is ill';
+  let order: { readonly id: string };
+  let appointmentId: string;
+
+  beforeAll(async () => {
+    order = await openOrder(clinic, {});
+    const { body } = await book({ orderId: order.id, note: NOTE }).expect(201);
+    appointmentId = body.appointment.id;
+    await clinic
+      .as('front_desk')
+      .post(`${URL}/${appointmentId}/mark`, { state: 'called_off', why: WHY })
+      .expect(200);
+  });
+
+  test.each([
+    ['front_desk', true],
+    ['prosthetist', true],
+    ['auditor', true],
+    ['technician', false],
+    ['administrator', false],
+  ] as const)('in the book and in every history, as %s: %s', async (role, sees) => {
+    const told: Record<string, string> = {};
+    for (const url of [
+      `${URL}?orderId=${order.id}`,
+      ...[`appointment/${appointmentId}`, `order/${order.id}`].flatMap((of) =>
+        ['', '/file.csv', '/file.json'].map((file) => `/api/v1/history/${of}${file}`),
+      ),
+    ]) {
+      told[url] = (await clinic.as(role).get(url).buffer(true).expect(200)).text;
+    }
+    for (const [url, text] of Object.entries(told)) {
+      expect(text.includes(NOTE), url).toBe(sees);
+      expect(text.includes(WHY), url).toBe(sees);
+    }
+    const { items } = JSON.parse(told[`/api/v1/history/appointment/${appointmentId}`] ?? '') as {
+      items: { withheld: string[] }[];
+    };
+    expect(items.map(({ withheld }) => withheld)).toEqual(sees ? [[], []] : [['why'], ['note']]);
+    const { text } = await clinic.as(role).get(`/api/v1/orders/${order.id}/history`).expect(200);
+    expect(text).toContain('appointment.called_off');
+    expect(text).not.toMatch(/daughter|wife|sealedSha256/);
+  });
+
+  test('stands under a seal in the chain, opened for who may read it', async () => {
+    for (const [role, sees] of [
+      ['auditor', true],
+      ['administrator', false],
+    ] as const) {
+      const { text } = await clinic
+        .as(role)
+        .get('/api/v1/record/events?after=0&limit=1000')
+        .expect(200);
+      expect([text.includes(NOTE), text.includes(WHY)]).toEqual([sees, sees]);
+      expect(text).toContain('appointment.called_off');
+    }
+  });
+});
+
 describe('free times', () => {
   const free = async (query: string, of = clinic) =>
     (await of.as('front_desk').get(`${URL}/free?${query}`).expect(200)).body;

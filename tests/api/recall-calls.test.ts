@@ -83,6 +83,24 @@ describe('the calls of a recall', () => {
     expect((await recall()).wearers[0]?.calls).toHaveLength(3);
   });
 
+  test('what was agreed is read by who may ask for a recall, and not by the bench', async () => {
+    for (const [role, sees] of [
+      ['front_desk', true],
+      ['administrator', true],
+      ['technician', false],
+    ] as const) {
+      for (const of of [
+        `history/socket/${limb.socketId}`,
+        `history/order/${limb.orderId}/file.csv`,
+        `orders/${limb.orderId}/history`,
+      ]) {
+        const { text } = await clinic.as(role).get(`/api/v1/${of}`).buffer(true).expect(200);
+        expect(text, of).toContain('recall');
+        expect(text.includes('Comes on Monday.'), `${of} as ${role}`).toBe(sees);
+      }
+    }
+  });
+
   test('of a batch, by its id', async () => {
     const [use] = await clinic.store.raw<{ id: string }>(
       `select batch_id as id from batch_use where socket_id = $1 limit 1`,

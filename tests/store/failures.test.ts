@@ -25,6 +25,9 @@ beforeAll(async () => {
 
 afterAll(() => db.close());
 
+/** So many hours after NOW. */
+const later = (hours: number): Date => new Date(new Date(NOW).getTime() + hours * 3_600_000);
+
 /** One statement in both of its forms. */
 interface Attempt {
   readonly model: (tx: Tx) => Promise<unknown>;
@@ -50,6 +53,23 @@ const weighing = (values: Values): Attempt => ({
   model: (tx) => tx.resinWeighing.create({ data: camelKeys({ ...values, stops: [] }) }),
   raw: (tx) => rawInsert(tx, 'resin_weighing', values),
 });
+
+/** A lock check of a socket, recorded two hours from NOW. */
+const lockChecked = (socket: SocketRow, over: Values): Attempt => {
+  const values = clinic.withKeys('lock_check', {
+    socket_id: socket.id,
+    least_clicks: 3,
+    passes: true,
+    covers_move_ids: [],
+    recorded_at: later(2),
+    recorded_by_id: clinic.technicianId,
+    ...over,
+  });
+  return {
+    model: (tx) => tx.lockCheck.create({ data: camelKeys({ ...values, cycles: [], because: [] }) }),
+    raw: (tx) => rawInsert(tx, 'lock_check', { ...values, cycles: '[]', because: '[]' }),
+  };
+};
 
 const measuresOf = (order: { readonly id: string }, over: Values = {}): Values => ({
   order_id: order.id,
@@ -179,6 +199,19 @@ const CASES: Readonly<Record<string, () => Promise<Case>>> = {
       code: 'bin-only-from-here',
       attempt: moving(pin.as, quarantine, bench),
       facts: { item: pin.label, place: bench.name },
+    };
+  },
+  R0206: async () => {
+    const lock = await clinic.piece('lock');
+    return {
+      code: 'thing-moved-since',
+      attempt: moving(lock.as, lock.at, bench, { moved_at: later(2), bench_at: later(-1) }),
+      facts: {
+        item: lock.label,
+        movedBy: 'Tamás Bench of KL',
+        movedAt: 'Mon 2 Mar 2026 10:00',
+        recordedAt: 'Mon 2 Mar 2026 09:00',
+      },
     };
   },
   R0301: async () => {
@@ -349,6 +382,46 @@ const CASES: Readonly<Record<string, () => Promise<Case>>> = {
       code: 'certificate-already-entered',
       attempt: entering('k-1', '2026-02-20'),
       facts: { tool: wrench.label, calibratedOn: '2026-01-12', certificate: 'K-1' },
+    };
+  },
+  R0403: async () => {
+    const socket = await clinic.socket('check');
+    const pin = await clinic.piece('pin');
+    await clinic.move(pin.as, pin.at, await clinic.position(socket, 'pin'));
+    return {
+      code: 'moved-since-recorded',
+      attempt: lockChecked(socket, { bench_at: later(1), based_on_move_ids: [] }),
+      facts: {
+        item: pin.label,
+        movedBy: 'Tamás Bench of KL',
+        movedAt: 'Mon 2 Mar 2026 10:00',
+        recordedAt: 'Mon 2 Mar 2026 11:00',
+      },
+    };
+  },
+  R0404: async () => {
+    const socket = await clinic.socket('check');
+    const pin = await clinic.piece('pin');
+    const { id } = await clinic.move(pin.as, pin.at, await clinic.position(socket, 'pin'));
+    await clinic.insert('lock_check', {
+      socket_id: socket.id,
+      cycles: '[]',
+      least_clicks: 3,
+      passes: true,
+      because: '[]',
+      covers_move_ids: [id],
+      recorded_at: later(1.5),
+      recorded_by_id: clinic.technicianId,
+    });
+    return {
+      code: 'evidence-newer',
+      attempt: lockChecked(socket, { bench_at: later(1), based_on_move_ids: [id] }),
+      facts: {
+        what: 'lock',
+        by: 'Tamás Bench of KL',
+        at: 'Mon 2 Mar 2026 11:30',
+        recordedAt: 'Mon 2 Mar 2026 11:00',
+      },
     };
   },
   RC101: async () => {

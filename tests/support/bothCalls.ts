@@ -14,6 +14,7 @@ export const rawInsert = (tx: Tx, table: string, values: Values): Promise<unknow
   const columns = Object.keys(values);
   const cast = (column: string) => {
     if (UUIDS.test(column)) return '::uuid';
+    if (column.endsWith('_ids')) return '::uuid[]';
     if (/^[[{]/.test(String(values[column]))) return '::jsonb';
     return column.endsWith('_at') ? '::timestamptz' : '';
   };

@@ -84,9 +84,13 @@ export const AppointmentView = z
     endsAt: instantOut(),
     on: dayOut().describe('The day on which it begins, at the clinic.'),
     room: z.string().nullable(),
-    note: z.string().nullable(),
+    note: z
+      .string()
+      .nullable()
+      .optional()
+      .describe('Only for desk, fitting room and auditor, as is why.'),
     state: z.enum(APPOINTMENT_STATES),
-    why: z.string().nullable().describe('Why it was called off, moved, or corrected.'),
+    why: z.string().nullable().optional().describe('Why it was called off, moved, or corrected.'),
     replaces: z
       .object({ id: uuid(), startsAt: instantOut().describe('When it would have been.') })
       .nullable()

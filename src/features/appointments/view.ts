@@ -1,4 +1,4 @@
-import { patientSeenBy, seesContact } from '../../access/minimumNecessary.ts';
+import { patientSeenBy, seesContact, seesWhatWasSaid } from '../../access/minimumNecessary.ts';
 import { dayAt } from '../../domain/days.ts';
 import type { Role } from '../../domain/words.ts';
 import type { AppointmentRecord } from '../../store/appointments.ts';
@@ -26,9 +26,8 @@ export const appointmentView = (
   endsAt: row.endsAt,
   on: dayAt(row.startsAt, timeZone),
   room: row.room,
-  note: row.note,
   state: row.state,
-  why: row.why,
+  ...(seesWhatWasSaid(roles) ? { note: row.note, why: row.why } : {}),
   replaces: other(row.replacesId, row.replacedStart),
   replacedBy: other(row.replacedById, row.replacedByStart),
   bookedAt: row.bookedAt,

@@ -1,12 +1,12 @@
 /** The history of any record: who changed what and when, with the value before (R11). */
 import { z } from 'zod';
-import { seesPatientField } from '../../access/minimumNecessary.ts';
+import { seesEventField } from '../../access/minimumNecessary.ts';
 import { moneyFor } from '../../access/permissions.ts';
 import type { JsonValue } from '../../domain/canonical.ts';
 import { EVENT_WORDS } from '../../domain/eventKinds.ts';
 import { tellEvent } from '../../domain/eventTelling.ts';
 import { reason } from '../../domain/reasons/index.ts';
-import { sealsOf, withValues } from '../../domain/seals.ts';
+import { isSealed, sealsOf, withValues } from '../../domain/seals.ts';
 import type { Role } from '../../domain/words.ts';
 import { pageFrom, readCursor } from '../../http/paging.ts';
 import type { Act } from '../../store/act.ts';
@@ -88,11 +88,13 @@ const NEVER_TOLD = ['familyId'];
 
 /** One event as people with these roles may read it (45 CFR 164.502(b)). */
 function entryFor(row: HistoryRow, roles: readonly Role[]): HistoryEntry {
-  const ofPatient = row.subjectKind === 'patient';
   const hidden = (field: string): boolean =>
-    (ofPatient && !seesPatientField(roles, field)) ||
+    !seesEventField(roles, row, field) ||
     (MONEY_FIELDS.includes(field) && moneyFor(roles, 0) === null);
-  const { changes, facts } = tellEvent(row.kind, ofPatient ? opened(row) : row.data);
+  const { changes, facts } = tellEvent(
+    row.kind,
+    isSealed(row.subjectKind) ? opened(row) : row.data,
+  );
   const withheld = [...changes, ...facts].map(({ field }) => field).filter(hidden);
   const { seq, at, by, kind, subjectKind, subjectId, orderId } = row;
   return {
@@ -112,7 +114,7 @@ function entryFor(row: HistoryRow, roles: readonly Role[]): HistoryEntry {
   };
 }
 
-/** A patient's data with the values in place of their seals. */
+/** An event's data with the values in place of their seals. */
 function opened({ data, sealed }: HistoryRow): HistoryRow['data'] {
   const values = new Map<string, JsonValue>();
   for (const path of sealsOf(data).keys()) values.set(path, sealed?.[path]?.value ?? null);

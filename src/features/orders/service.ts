@@ -1,9 +1,12 @@
 import { z } from 'zod';
 import { v7 as uuidv7 } from 'uuid';
+import { seesEventField } from '../../access/minimumNecessary.ts';
 import { dayAt, type Day } from '../../domain/days.ts';
 import { makeOrderNumber, parseOrderNumber } from '../../domain/orderNumber.ts';
 import { judgePromise } from '../../domain/promise.ts';
 import { reason, type Reason } from '../../domain/reasons/index.ts';
+import { isSeal } from '../../domain/seals.ts';
+import type { Role } from '../../domain/words.ts';
 import { pageFrom, readCursor, type Page } from '../../http/paging.ts';
 import type { Act } from '../../store/act.ts';
 import { loadClinic, nextNumber, todayAtClinic } from '../../store/clinic.ts';
@@ -164,9 +167,17 @@ export async function readOrderHistory(
     rows,
     page.limit,
     (row) => row.seq,
-    (row) => row,
+    (row) => ({ ...row, data: seenData(row, act.by.roles) }),
   );
 }
+
+/** What people with these roles see of an event; what is sealed is told by `/history` alone. */
+const seenData = (event: OrderEvent, roles: readonly Role[]): OrderEvent['data'] =>
+  Object.fromEntries(
+    Object.entries(event.data).filter(
+      ([field, value]) => !isSeal(value) && seesEventField(roles, event, field),
+    ),
+  );
 
 /** Who may be named as an order's prosthetist. */
 export const listProsthetists = async (act: Act): Promise<Prosthetists> => ({

@@ -1,7 +1,7 @@
 /** The chain of events handed out to be verified, and the outcome noted (R11). */
-import { seesPatientField } from '../../access/minimumNecessary.ts';
+import { seesEventField } from '../../access/minimumNecessary.ts';
 import { CHAIN_START } from '../../domain/eventChain.ts';
-import { openValues, sealedText, sealsOf, type SealedValue } from '../../domain/seals.ts';
+import { isSealed, openValues, sealedText, sealsOf, type SealedValue } from '../../domain/seals.ts';
 import type { Act } from '../../store/act.ts';
 import { textSha256 } from '../../store/events.ts';
 import { chainedEvents, chainHead, type ChainRow } from '../../store/history.ts';
@@ -45,11 +45,10 @@ const fieldOf = (path: string): string => path.split('.').at(-1) ?? path;
 function chained(act: Act, row: ChainRow): ChainPage['items'][number] {
   const { seq, leafSha256, chainSha256, sealed, at, ...rest } = row;
   const { data } = rest;
-  const sees = (path: string): boolean => seesPatientField(act.by.roles, fieldOf(path));
-  const ofPatient = rest.subjectKind === 'patient';
+  const sees = (path: string): boolean => seesEventField(act.by.roles, row, fieldOf(path));
   // Events that are older than the seals hold the values open: the leaf is shown whole or not at all.
-  const shown = !ofPatient || [...openValues(data).keys()].every(sees);
-  const seals = ofPatient ? [...sealsOf(data)] : [];
+  const shown = [...openValues(rest.subjectKind, data).keys()].every(sees);
+  const seals = isSealed(rest.subjectKind) ? [...sealsOf(data)] : [];
   const opened: Record<string, SealedValue> = {};
   const notOpened: string[] = [];
   let notOpenedFits = true;

@@ -51,13 +51,13 @@ export function AppointmentLine({
         )}
         {state !== 'booked' && <strong class={`state ${state}`}> {say.states[state]}</strong>}
       </p>
-      {note !== null && <p class="hint">{note}</p>}
+      {note != null && <p class="hint">{note}</p>}
       {of.replaces !== null && (
         <p class="hint">
           {say.movedFrom} {instantWords(of.replaces.startsAt)}
         </p>
       )}
-      {(of.why !== null || of.replacedBy !== null) && (
+      {(of.why != null || of.replacedBy !== null) && (
         <p class="hint">
           {of.replacedBy !== null && `${say.movedTo} ${instantWords(of.replacedBy.startsAt)}. `}
           {of.why}
