@@ -13,7 +13,7 @@ import { openActs } from './offline/acts.ts';
 import { HeadKept } from './offline/HeadKept.tsx';
 import { offline } from './offline/reach.ts';
 import { leave, start } from './offline/start.ts';
-import { HeadMenu, headOpen } from './parts/headMenu.tsx';
+import { HeadMenu, headOpen, ToneButton } from './parts/headMenu.tsx';
 import { Loading, Sheet } from './parts/sheet.tsx';
 import { PAGES, pagesFor } from './pages.tsx';
 import { endedByItself, person } from './session/session.ts';
@@ -52,10 +52,14 @@ function Head() {
         {service.skip}
       </a>
       <strong>{service.name}</strong>
-      <HeadMenu />
       <nav aria-label={service.menu}>
-        {pagesFor(here).map(({ path, name }) => (
-          <Link key={path} href={path} aria-current={location === path ? 'page' : undefined}>
+        {pagesFor(here).map(({ path, name, seldom }) => (
+          <Link
+            key={path}
+            href={path}
+            class={seldom === true ? 'narrow-only' : undefined}
+            aria-current={location === path ? 'page' : undefined}
+          >
             {pages[name]}
           </Link>
         ))}
@@ -64,25 +68,39 @@ function Head() {
       <HeadClock />
       <HeadKept />
       <LiveMark />
-      {here != null && (
-        <div class="who">
-          <Link class="touch" href="/password">
-            {here.printedName}
-          </Link>
-          <Link
-            class="touch"
-            href={SETTINGS}
-            aria-current={location === SETTINGS ? 'page' : undefined}
-          >
-            {settings.link}
-          </Link>
+      <HeadMenu />
+      <div class="who">
+        {here != null && (
+          <>
+            {pagesFor(here).map(
+              ({ path, name, seldom }) =>
+                seldom === true && (
+                  <Link key={path} class="touch wide-only" href={path}>
+                    {pages[name]}
+                  </Link>
+                ),
+            )}
+            <Link class="touch" href="/password">
+              {signIn.ownPassword}
+            </Link>
+            <Link
+              class="touch"
+              href={SETTINGS}
+              aria-current={location === SETTINGS ? 'page' : undefined}
+            >
+              {settings.link}
+            </Link>
+          </>
+        )}
+        <ToneButton />
+        {here != null && (
           <button
             onClick={() => (openActs.value.length > 0 ? go('/kept?leaving') : void leave(queries))}
           >
             {signIn.out}
           </button>
-        </div>
-      )}
+        )}
+      </div>
     </header>
   );
 }

@@ -17,6 +17,8 @@ interface NamedPage extends Page {
   readonly name: keyof Words['pages'];
   /** Whose head names it; everybody's where it says none. */
   readonly roles?: readonly Role[];
+  /** Reached from another page as well, or asked for seldom: a wide head has it behind its button. */
+  readonly seldom?: true;
 }
 
 /** The set-up is fetched as one, by those alone who come to it. */
@@ -35,6 +37,7 @@ const NAMED: readonly NamedPage[] = [
   {
     path: '/orders/new',
     name: 'open',
+    seldom: true,
     roles: ['front_desk', 'prosthetist'],
     component: later(() => import('./desk/OpenOrder.tsx').then((page) => page.OpenOrder)),
   },
@@ -78,6 +81,7 @@ const NAMED: readonly NamedPage[] = [
   {
     path: '/long-work',
     name: 'work',
+    seldom: true,
     roles: ['front_desk', 'prosthetist', 'auditor', 'administrator'],
     component: later(() => import('./work/WorkPage.tsx').then((page) => page.WorkPage)),
   },

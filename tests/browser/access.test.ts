@@ -8,7 +8,7 @@ import path from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { testClinic, type TestClinic } from '../support/api.ts';
-import { launch, lookAt, noBrowser, openPage, SIZES } from '../support/browser.ts';
+import { launch, lookAt, noBrowser, openPage, signedIn, SIZES } from '../support/browser.ts';
 import type { TestPerson } from '../support/clinic.ts';
 import { Keyboard } from '../support/keyboard.ts';
 import {
@@ -66,7 +66,7 @@ describe.skipIf(noBrowser !== undefined)(
       await page.locator('input[type=email]').fill(everybody.email);
       await page.locator('input[type=password]').fill(everybody.password);
       await page.locator('form button').click();
-      await page.locator('.head .who').waitFor();
+      await signedIn(page).waitFor({ state: 'attached' });
       return watched;
     };
     /** All that it asks of the service is there. */

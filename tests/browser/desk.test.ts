@@ -2,7 +2,15 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { testClinic, type TestClinic } from '../support/api.ts';
-import { launch, lookAt, noBrowser, openPage, signInAs, type Watched } from '../support/browser.ts';
+import {
+  launch,
+  lookAt,
+  noBrowser,
+  openMenu,
+  openPage,
+  signInAs,
+  type Watched,
+} from '../support/browser.ts';
 import { steadyPast, wentThrough } from '../support/history.ts';
 import { Keyboard } from '../support/keyboard.ts';
 import { acceptedCast, makeSocket, openedOrder, stockedShop } from '../support/job.ts';
@@ -240,6 +248,7 @@ describe.skipIf(noBrowser !== undefined)(
       });
 
       test('the late ones are called first: the desk sees phone numbers, the bench none', async () => {
+        if (size === 'phone') await openMenu(page);
         await page.getByRole('link', { name: 'Late and at risk' }).click();
         await shows('1 late');
         const first = page.getByRole('row').filter({ hasText: lateNumber });

@@ -7,7 +7,9 @@ import {
   lookAt,
   lookAtOnPhone,
   noBrowser,
+  openMenu,
   openPage,
+  signedIn,
   signInAs,
 } from '../support/browser.ts';
 import type { TestPerson } from '../support/clinic.ts';
@@ -47,7 +49,8 @@ describe.skipIf(noBrowser !== undefined)(
       await page.getByLabel('E-Mail-Adresse').fill(person.email);
       await page.getByLabel('Passwort').fill(person.password);
       await page.getByRole('button', { name: 'Anmelden' }).click();
-      await page.getByRole('button', { name: 'Abmelden' }).waitFor();
+      await signedIn(page).waitFor({ state: 'attached' });
+      expect(await page.locator('header .who').textContent()).toContain('Abmelden');
     };
 
     test('English does not carry German; the sign-in turns to it by keyboard, and back', async () => {
@@ -140,6 +143,7 @@ describe.skipIf(noBrowser !== undefined)(
       }
       const { page, complaints } = await openPage(browser, clinic, 'phone', 'de-CH');
       await anmelden(page, clinic.people.technician);
+      await openMenu(page);
       await page.getByRole('link', { name: 'Sprache, Einheiten' }).click();
       await page.getByRole('radio', { name: /lbf·in/ }).check();
       await page.getByRole('radio', { name: /Zoll/ }).check();

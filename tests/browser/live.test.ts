@@ -7,6 +7,7 @@ import {
   lookAt,
   lookAtOnPhone,
   noBrowser,
+  openMenu,
   openPage,
   signInAs,
 } from '../support/browser.ts';
@@ -115,6 +116,7 @@ describe.skipIf(noBrowser !== undefined)(
     });
 
     test('who signs out is told no more, and nothing complained', async () => {
+      await openMenu(page);
       await page.getByRole('button', { name: 'Sign out' }).click();
       await page.getByRole('button', { name: 'Sign in' }).waitFor();
       expect(complaints).toEqual([]);

@@ -2,7 +2,15 @@
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 import { testClinic, type TestClinic, type TestPerson } from '../support/api.ts';
-import { launch, lookAt, noBrowser, openPage, signInAs } from '../support/browser.ts';
+import {
+  launch,
+  lookAt,
+  noBrowser,
+  openMenu,
+  openPage,
+  signedIn,
+  signInAs,
+} from '../support/browser.ts';
 import {
   acceptedCast,
   doOperations,
@@ -285,12 +293,13 @@ describe.skipIf(noBrowser !== undefined)(
         await context.setOffline(true);
         await press(page, 'Report it');
         await mark(page, '1 kept on this phone').waitFor();
+        await openMenu(page);
         await press(page, 'Sign out');
         await page.getByText('1 act is not yet on record.', { exact: false }).waitFor();
         await lookAt(page, 'offline-leaving');
         await press(page, 'Sign out all the same');
         await page
-          .getByText('1 act of another person wait on this phone', { exact: false })
+          .getByText('1 act of another person waits on this phone', { exact: false })
           .waitFor();
         const pagesKept = await page.evaluate<number>(
           `new Promise((resolve) => { const open = indexedDB.open('castbook'); open.onsuccess = () => { const all = open.result.transaction('pages').objectStore('pages').count(); all.onsuccess = () => resolve(all.result); }; })`,
@@ -302,10 +311,11 @@ describe.skipIf(noBrowser !== undefined)(
         await signInAs(page, other);
         await page.goto('/kept');
         await page
-          .getByText('1 act of another person wait on this phone', { exact: false })
+          .getByText('1 act of another person waits on this phone', { exact: false })
           .waitFor();
         expect(await page.getByRole('article').count()).toBe(0);
         expect((await readSocket(shop, socketId)).openFindings).toHaveLength(0);
+        await openMenu(page);
         await press(page, 'Sign out');
         await signInAs(page, clinic.people.technician);
         await expect
@@ -380,7 +390,7 @@ describe.skipIf(noBrowser !== undefined)(
           if (route.request().resourceType() !== 'fetch') return route.continue();
           return route.fulfill({ contentType: 'text/html', body: '<!doctype html>another build' });
         });
-        await page.getByRole('link', { name: 'Bench' }).click();
+        await page.getByRole('link', { name: 'Bench', exact: true }).click();
         await page.getByRole('button', { name: 'Try again' }).waitFor();
         expect(loads).toBe(1);
         await page.unroute('**/assets/pages-*.js');
@@ -435,7 +445,7 @@ describe.skipIf(noBrowser !== undefined)(
         await page.reload();
         await expect.poll(() => renewed).toBe(1);
         await page.reload();
-        await page.getByRole('button', { name: 'Sign out' }).waitFor();
+        await signedIn(page).waitFor({ state: 'attached' });
         await page.goto('/bench');
         await page.getByLabel('Order number on the traveller').waitFor();
         await context.close();

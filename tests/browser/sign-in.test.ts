@@ -2,7 +2,7 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { testClinic, type TestClinic } from '../support/api.ts';
-import { launch, lookAt, noBrowser, openPage, signInAs } from '../support/browser.ts';
+import { launch, lookAt, noBrowser, openPage, signedIn, signInAs } from '../support/browser.ts';
 import { openedOrder, stockedShop } from '../support/job.ts';
 
 describe.skipIf(noBrowser !== undefined)(
@@ -55,7 +55,7 @@ describe.skipIf(noBrowser !== undefined)(
       );
       await signInAs(page, clinic.people.technician);
       await page.reload();
-      await page.getByRole('button', { name: 'Sign out' }).waitFor();
+      await signedIn(page).waitFor({ state: 'attached' });
       // The bench sees chart number and initials, no name.
       await page
         .getByText(/CH-0\d+/)

@@ -2,7 +2,7 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { AxeBuilder } from '@axe-core/playwright';
-import { chromium, type Browser, type Page } from 'playwright-core';
+import { chromium, type Browser, type Locator, type Page } from 'playwright-core';
 import { expect } from 'vitest';
 import type { TestClinic, TestPerson } from './clinic.ts';
 
@@ -87,8 +87,15 @@ export async function signInAs(page: Page, person: TestPerson): Promise<void> {
   await page.getByLabel('E-mail address').fill(person.email);
   await page.getByLabel('Password').fill(person.password);
   await page.getByRole('button', { name: 'Sign in' }).click();
-  // On a phone it stands in the closed menu.
-  await page.locator('header .who').waitFor({ state: 'attached' });
+  await signedIn(page).waitFor({ state: 'attached' });
+}
+
+/** Where the head has it in any language: behind its button, so it need not be seen. */
+export const signedIn = (page: Page): Locator => page.locator('header .who a[href="/password"]');
+
+/** What is wanted now and then, and on a phone the pages, stand behind the head's button. */
+export async function openMenu(page: Page): Promise<void> {
+  await page.locator('header button.menu[aria-expanded="false"]').click();
 }
 
 /** A picture to look at, in an ignored folder; and what axe has against the page. */

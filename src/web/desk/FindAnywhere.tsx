@@ -48,7 +48,12 @@ export function FindAnywhere() {
   }, []);
   return (
     <>
-      <button type="button" aria-keyshortcuts={keyOn ? '/' : undefined} onClick={open}>
+      <button
+        class="find-open"
+        type="button"
+        aria-keyshortcuts={keyOn ? '/' : undefined}
+        onClick={open}
+      >
         {say.open}
       </button>
       <dialog ref={dialog} aria-label={say.find} onClose={() => setOpened(false)}>

@@ -15,7 +15,9 @@ export const offline = {
   unreadable: (count: number) =>
     `${count} kept ${count === 1 ? 'act' : 'acts'} cannot be read on this phone. Tell an administrator; clear nothing.`,
   ofOthers: (count: number) =>
-    `${count} ${count === 1 ? 'act' : 'acts'} of another person wait on this phone. They are sent when that person signs in here.`,
+    count === 1
+      ? '1 act of another person waits on this phone. It is sent when that person signs in here.'
+      : `${count} acts of another person wait on this phone. They are sent when that person signs in here.`,
   states: {
     waiting: 'Waits for the network, and is then sent by itself.',
     sending: 'Is being sent.',
