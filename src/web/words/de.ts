@@ -27,6 +27,9 @@ export const de: Words = {
     missing: 'Das fehlt.',
     besideFields: 'Noch nicht erledigt: was nicht stimmt, steht bei den Feldern.',
     notFound: 'Diese Seite gibt es nicht.',
+    insecure: 'Diese Adresse ist nicht gesichert',
+    insecureSays:
+      'Castbook läuft nur über https oder auf dem Rechner selbst: Nichts von einem Patienten geht offen durch das Netz der Klinik. Fragen Sie nach der https-Adresse, wer Castbook bei Ihnen betreut.',
     help: (about) => `Hilfe: ${about}`,
     noNumber: 'Das ist keine Zahl.',
     noAmount: (decimals) =>
