@@ -1,5 +1,4 @@
 /** Values of a history as they are read: words of the trade, days, instants, names for ids. */
-import { inFigures } from '../words/figures.ts';
 import { dayWords, words } from '../words/words.ts';
 
 export interface Saying {
@@ -36,7 +35,7 @@ export function valueWords(value: unknown, saying: Saying): string {
   if (value === null || value === undefined || value === '') return say.nothing;
   if (typeof value === 'boolean') return value ? say.yes : say.no;
   // What was reckoned has more figures than anybody measured.
-  if (typeof value === 'number') return inFigures(Number(value.toPrecision(6)), 6);
+  if (typeof value === 'number') return String(Number(value.toPrecision(6)));
   if (typeof value === 'string') return textWords(value, saying);
   if (Array.isArray(value)) {
     const simple = value.every((each) => typeof each !== 'object' || each === null);
