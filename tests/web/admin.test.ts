@@ -1,7 +1,15 @@
 /** What the set-up works out by itself: hours as they are typed, and two people's changes brought together. */
-import { describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { clampLoadOf } from '../../src/domain/clampLoad.ts';
 import { STARTING_ROUTES } from '../../src/domain/startingRoutes.ts';
-import { STARTING_LAYUP_RULES } from '../../src/domain/layupRules.ts';
+import { FABRIC_RANGES } from '../../src/domain/fabrics.ts';
+import {
+  ALLOWANCE_RANGES,
+  LAYUP_RANGES,
+  STARTING_LAYUP_RULES,
+} from '../../src/domain/layupRules.ts';
+import { RESIN_RANGES } from '../../src/domain/resin.ts';
+import { METRIC } from '../../src/domain/units.ts';
 import { STARTING_WEEKDAYS } from '../../src/domain/workCalendar.ts';
 import { broughtTogether, calendarChanges } from '../../src/web/admin/calendarChanges.ts';
 import { hoursOf, hoursTyped } from '../../src/web/admin/hours.ts';
@@ -9,6 +17,10 @@ import { routeChanges } from '../../src/web/admin/routeChanges.ts';
 import { keyOf, moved, operationTyped, type Operation } from '../../src/web/admin/routeDraft.ts';
 import { routesTogether } from '../../src/web/admin/routesTogether.ts';
 import { rulesChanges } from '../../src/web/admin/rulesChanges.ts';
+import { bandWords, clampWords } from '../../src/web/admin/settingWords.ts';
+import { saidAsRecorded } from '../../src/web/words/said.ts';
+import { units } from '../../src/web/words/units.ts';
+import { turnTo } from '../../src/web/words/words.ts';
 
 describe('opening hours', () => {
   it('are read as people type them', () => {
@@ -141,8 +153,65 @@ describe('layup rules', () => {
     expect(rulesChanges(STARTING_LAYUP_RULES, after)).toEqual([
       'Fibre mass fraction: 0.55; was 0.5.',
       '“Nearly everybody” is for: up to 90 kg · K0, K1, K2, K3 · every level; was up to 100 kg · K0, K1, K2, K3 · every level.',
-      '“Nearly everybody” had, and has no more: sheer nylon: 1 layer, along.',
+      '“Nearly everybody” had, and has no more: sheer nylon: 1 layer, along the limb.',
       'Row “Heavier” is gone: above 100 and up to 125 kg · K0, K1, K2, K3 · every level.',
     ]);
+  });
+});
+
+describe('what the set-up works out itself, in German', () => {
+  beforeAll(() => turnTo('de'));
+  afterAll(() => turnTo('en'));
+
+  it('says what differs between two versions of the rules', () => {
+    const [first, ...rest] = STARTING_LAYUP_RULES.rows;
+    if (first === undefined) throw new Error('no row');
+    const lines = first.lines.filter(({ kind }) => kind !== 'tooling_plate').slice(1);
+    const after = {
+      ...STARTING_LAYUP_RULES,
+      fibreMassFraction: 0.55,
+      rows: [{ ...first, upToKg: 90.5, lines }, ...rest.slice(1)],
+    };
+    expect(rulesChanges(STARTING_LAYUP_RULES, after)).toEqual([
+      'Fasermassenanteil: 0,55; war 0,5.',
+      '„Nearly everybody“ ist für: bis 90,5 kg · K0, K1, K2, K3 · jede Amputationshöhe; war bis 100 kg · K0, K1, K2, K3 · jede Amputationshöhe.',
+      '„Nearly everybody“ hatte und hat nicht mehr: sheer nylon: 1 Lage, längs.',
+      '„Nearly everybody“ hatte und hat nicht mehr: Laminierplatte.',
+      'Zeile „Heavier“ entfällt: über 100 bis 125 kg · K0, K1, K2, K3 · jede Amputationshöhe.',
+    ]);
+  });
+
+  it('says what is usual in the units that the fields are typed in, whichever are shown', () => {
+    units.value = { length: 'in', mass: 'lb', torque: 'lbf.in' };
+    try {
+      const ranges = [FABRIC_RANGES, RESIN_RANGES, LAYUP_RANGES, ALLOWANCE_RANGES];
+      const usual = ranges.flatMap((of) => Object.values(of).map((range) => range.usual));
+      expect(usual.length).toBeGreaterThan(15);
+      for (const each of usual.map(saidAsRecorded)) {
+        expect(each).not.toMatch(/\b(to|for|is|of|the|and|or)\b|\d\.\d|\b(in|lb)$/);
+      }
+      expect(saidAsRecorded(ALLOWANCE_RANGES.brimMm.usual)).toBe('40 bis 100 mm');
+    } finally {
+      units.value = METRIC;
+    }
+  });
+
+  it('says what a screw would clamp with, and where that comes from', () => {
+    const setting = {
+      jointKind: 'distal',
+      torqueMinNm: 12.5,
+      torqueMaxNm: 15,
+      fastenerCount: 4,
+      fastenerSize: 'M6',
+      propertyClass: '12.9',
+      threadlocker: 'required',
+    } as const;
+    const { clampLoad } = clampLoadOf(setting, 'N.m');
+    expect(bandWords(setting)).toBe('12,5 bis 15 N·m');
+    expect(clampWords(clampLoad)).toMatch(
+      /^Jede Schraube würde mit etwa \d+ bis \d+ N klemmen: \d+ bis \d+ % ihrer Prüfkraft von 19500 N\.$/,
+    );
+    expect(saidAsRecorded(clampLoad.nutFactorSource)).toMatch(/^nasse anaerobe/);
+    expect(saidAsRecorded(clampLoad.limitSource)).toBe('ISO 898-1, Tabelle 5, Regelgewinde');
   });
 });

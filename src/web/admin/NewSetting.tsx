@@ -12,6 +12,7 @@ import {
 } from '../../domain/words.ts';
 import { answered, api, type Schemas } from '../api.ts';
 import { once } from '../parts/act.ts';
+import { said, saidAsRecorded } from '../words/said.ts';
 import { words } from '../words/words.ts';
 import { NewRecord } from './NewRecord.tsx';
 import { bandWords, clampWords } from './settingWords.ts';
@@ -110,12 +111,17 @@ function Questioned({ typed }: { readonly typed: Typed }) {
       <strong>
         {bandWords(setting)}. {clampWords(clampLoad)}
       </strong>
-      {questions.map(({ code, detail, wayOut }) => (
+      {questions.map(said).map(({ code, detail, wayOut }) => (
         <p key={code}>
           {detail} {wayOut}
         </p>
       ))}
-      <p>{say.clampIsEstimate(clampLoad.nutFactorSource, clampLoad.limitSource)}</p>
+      <p>
+        {say.clampIsEstimate(
+          saidAsRecorded(clampLoad.nutFactorSource),
+          saidAsRecorded(clampLoad.limitSource),
+        )}
+      </p>
     </div>
   );
 }

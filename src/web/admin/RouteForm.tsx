@@ -8,6 +8,7 @@ import { once, useReadAgain } from '../parts/act.ts';
 import { TextField } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
 import { HelpHeading, WithHelp } from '../parts/help.tsx';
+import { said } from '../words/said.ts';
 import { words } from '../words/words.ts';
 import { AddOperation } from './AddOperation.tsx';
 import { useBenches } from './Benches.tsx';
@@ -67,8 +68,8 @@ export function RouteForm({
   const change = (operations: readonly OperationTyped[]): void =>
     setDraft((before) => ({ ...before, operations }));
   const { operations } = operationsOf(draft.operations);
-  const judged = judgeRoute(inForce.socketKind, operations);
-  const said = (pointer: string): string | undefined =>
+  const judged = judgeRoute(inForce.socketKind, operations).map((each) => said(each));
+  const wrongAt = (pointer: string): string | undefined =>
     judged.find(({ field }) => field === pointer)?.detail;
   const send = async (key: string): Promise<void> => {
     onSaid('');
@@ -156,7 +157,7 @@ export function RouteForm({
                 against={(rest) => {
                   const then = sent.current.indexOf(operation.at);
                   return (
-                    said(`/operations/${at}${rest}`) ??
+                    wrongAt(`/operations/${at}${rest}`) ??
                     (then < 0 ? undefined : against(`/operations/${then}${rest}`))
                   );
                 }}

@@ -7,6 +7,7 @@ import { useKept } from '../desk/kept.ts';
 import { once, useReadAgain } from '../parts/act.ts';
 import { ActForm } from '../parts/form.tsx';
 import { HelpHeading } from '../parts/help.tsx';
+import { said, saidAsRecorded } from '../words/said.ts';
 import { words } from '../words/words.ts';
 import { ExampleLimb } from './ExampleLimb.tsx';
 import { Field } from './Field.tsx';
@@ -49,13 +50,13 @@ export function RulesForm({
   };
   const typed = rulesOf(draft);
   const unread = notNumbers(draft);
-  const judged = judgeLayupRules(typed, fabrics);
+  const judged = judgeLayupRules(typed, fabrics).map((each) => said(each));
   const changes = rulesChanges(draft.base, typed);
   useEffect(() => {
     // What somebody else wrote is taken over only where nothing was typed yet.
     if (changes.length === 0) beginFrom(inForce);
   }, [inForce.id]);
-  const said = (pointer: string): string | undefined =>
+  const wrongAt = (pointer: string): string | undefined =>
     unread.includes(pointer)
       ? service.noNumber
       : judged.find(({ field }) => field === pointer)?.detail;
@@ -93,7 +94,8 @@ export function RulesForm({
   return (
     <ActForm act={say.write} send={send}>
       {({ against }) => {
-        const stands = (pointer: string): string | undefined => said(pointer) ?? against(pointer);
+        const stands = (pointer: string): string | undefined =>
+          wrongAt(pointer) ?? against(pointer);
         return (
           <>
             <HelpHeading title={say.rows} text={say.rowsHelp} />
@@ -140,7 +142,7 @@ export function RulesForm({
                     kind: 'number',
                     label: say.figures[name],
                     help: say.figuresHelp[name],
-                    hint: admin.usually(RANGES[name].usual),
+                    hint: admin.usually(saidAsRecorded(RANGES[name].usual)),
                   }}
                   typed={draft.figures[name]}
                   against={stands(pointerOf(name))}

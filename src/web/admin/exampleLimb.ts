@@ -1,11 +1,13 @@
 /** What layup rules come to for an example limb, worked out as it would be at the bench. */
 import { proposeLayup, workOutLayup, type LayupFigures } from '../../domain/layup.ts';
 import { TYPICAL_RESIN } from '../../domain/layupDraft.ts';
-import { lineWords, type LayupRules } from '../../domain/layupRules.ts';
+import type { LayupRules } from '../../domain/layupRules.ts';
 import { limbGeometry } from '../../domain/limbGeometry.ts';
 import type { Fabric } from '../../domain/fabrics.ts';
 import { FUNCTIONAL_LEVELS, LEVELS } from '../../domain/words.ts';
+import { said } from '../words/said.ts';
 import { numberTyped } from './numberTyped.ts';
+import { layerWords } from './ruleWords.ts';
 import type { Typed } from './values.ts';
 
 /** An invented limb, so that something stands there; every figure can be typed over. */
@@ -41,11 +43,11 @@ export function exampleOf(
     })),
     null,
   );
-  if (!limb.ok) return { because: limb.reasons.map(({ detail }) => detail) };
+  if (!limb.ok) return { because: limb.reasons.map((each) => said(each).detail) };
   if (functionalLevel === undefined || level === undefined) return { because: [] };
   const patient = { bodyMassKg: figure('bodyMassKg'), functionalLevel, level };
   const proposed = proposeLayup(patient, limb.value, rules, fabrics);
-  if (!proposed.ok) return { because: proposed.reasons.map(({ detail }) => detail) };
+  if (!proposed.ok) return { because: proposed.reasons.map((each) => said(each).detail) };
   const { lines, row } = proposed.value;
   const nameOf = (id: string): string => fabrics.find((fabric) => fabric.id === id)?.name ?? id;
   const worked = workOutLayup(lines, {
@@ -57,7 +59,7 @@ export function exampleOf(
   });
   return {
     row,
-    layers: lines.map((line) => lineWords(line, nameOf)),
+    layers: lines.map((line) => layerWords(line, nameOf)),
     figures: worked.ok ? worked.value : null,
   };
 }

@@ -1,5 +1,6 @@
 /** What a fabric's sheet says, as it is typed. */
 import { FABRIC_RANGES } from '../../domain/fabrics.ts';
+import { saidAsRecorded } from '../words/said.ts';
 import { words } from '../words/words.ts';
 import type { Sections } from './Section.tsx';
 import type { FieldSpec } from './values.ts';
@@ -10,7 +11,7 @@ export function fabricSections(isNew: boolean): Sections {
     key,
     kind: 'number',
     label: say.fields[key],
-    hint: usually(FABRIC_RANGES[key].usual),
+    hint: usually(saidAsRecorded(FABRIC_RANGES[key].usual)),
     help: say.help[key],
   });
   const form: FieldSpec = {

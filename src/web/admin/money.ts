@@ -1,6 +1,7 @@
 /** Amounts of the clinic's currency. */
 import { useQuery } from '@tanstack/preact-query';
 import { answered, api } from '../api.ts';
+import { steady } from '../words/figures.ts';
 
 export interface Currency {
   readonly code: string;
@@ -36,4 +37,4 @@ export function useCurrency(): Currency | null | undefined {
 
 /** An amount in whole minor units, as it is read. */
 export const amountWords = (minor: number, { code, decimals }: Currency): string =>
-  `${(minor / 10 ** decimals).toFixed(decimals)} ${code}`;
+  `${steady(minor / 10 ** decimals, decimals)} ${code}`;

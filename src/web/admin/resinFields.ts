@@ -1,5 +1,6 @@
 /** What a resin product's sheet says, as it is typed. */
 import { RESIN_CHEMISTRIES, RESIN_RANGES } from '../../domain/resin.ts';
+import { saidAsRecorded } from '../words/said.ts';
 import { words } from '../words/words.ts';
 import type { Sections } from './Section.tsx';
 import type { FieldSpec } from './values.ts';
@@ -10,7 +11,7 @@ export function resinSections(isNew: boolean): Sections {
     key,
     kind: 'number',
     label: say.fields[key],
-    hint: usually(RESIN_RANGES[key].usual),
+    hint: usually(saidAsRecorded(RESIN_RANGES[key].usual)),
     help: say.help[key],
   });
   const chemistry: FieldSpec = {

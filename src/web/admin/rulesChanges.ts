@@ -1,7 +1,8 @@
 /** What differs between two versions of the layup rules, in sentences. */
-import { layupRuleTable, type LayupRules } from '../../domain/layupRules.ts';
+import type { LayupRules } from '../../domain/layupRules.ts';
 import { words } from '../words/words.ts';
 import { FIGURES, type Figure } from './rulesDraft.ts';
+import { rowWords } from './ruleWords.ts';
 
 type Compared = Pick<
   LayupRules,
@@ -17,7 +18,7 @@ export function rulesChanges(before: Compared, after: Compared): string[] {
     const [was, is] = [figureOf(before, name), figureOf(after, name)];
     return was === is ? [] : [say.figureChanged(say.figures[name], was, is)];
   });
-  const [were, are] = [layupRuleTable(before), layupRuleTable(after)];
+  const [were, are] = [before.rows.map(rowWords), after.rows.map(rowWords)];
   const rows = are.flatMap((row) => {
     const was = were.find(({ name }) => name === row.name);
     if (was === undefined) return [say.rowAdded(row.name, row.who)];

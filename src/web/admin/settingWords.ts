@@ -1,8 +1,10 @@
 /** A torque setting in words: its band, and what it makes of its fasteners (R5). */
 import type { ClampLoad } from '../../domain/clampLoad.ts';
+import { inFigures } from '../words/figures.ts';
+import { saidAsRecorded } from '../words/said.ts';
 import { words } from '../words/words.ts';
 
-const newtonMetres = (torqueNm: number): string => String(Number(torqueNm.toFixed(2)));
+const newtonMetres = (torqueNm: number): string => inFigures(torqueNm);
 
 /** As `6 to 8 N·m`. */
 export const bandWords = (setting: {
@@ -27,7 +29,7 @@ export const clampWords = (
     from: round(load.fromN / 10) + '0',
     to: round(load.toN / 10) + '0',
     limit: round(load.limitN),
-    name: load.limitName,
+    name: saidAsRecorded(load.limitName),
     percentFrom: round(load.percentOfLimitFrom),
     percentTo: round(load.percentOfLimitTo),
   });

@@ -1,5 +1,6 @@
 /** What stands in a form as it is typed, and what it is on the wire. */
 import { Problem } from '../api.ts';
+import { inFigures, steady } from '../words/figures.ts';
 import { words } from '../words/words.ts';
 import { numberTyped } from './numberTyped.ts';
 
@@ -41,6 +42,11 @@ export function shownOf(spec: FieldSpec, value: unknown): string {
   const typed = typedOf(spec, value);
   if (spec.kind === 'tick') return typed === '' ? service.no : service.yes;
   if (typed === '') return service.nothing;
+  if (typeof value === 'number') {
+    if (spec.kind !== 'money') return inFigures(value, 6);
+    const decimals = spec.decimals ?? 2;
+    return steady(value / 10 ** decimals, decimals);
+  }
   const named = (each: string): string => spec.of?.find(([value]) => value === each)?.[1] ?? each;
   return spec.kind === 'ticks' ? typed.split(',').map(named).join(', ') : named(typed);
 }

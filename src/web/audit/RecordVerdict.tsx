@@ -7,6 +7,7 @@ import { answered, api } from '../api.ts';
 import { historyPage } from '../links.ts';
 import { useInstantWords } from '../parts/instants.ts';
 import { Facts, WentWrong } from '../parts/sheet.tsx';
+import { steady } from '../words/figures.ts';
 import { words } from '../words/words.ts';
 import { valueWords } from './historyValues.ts';
 import type { Standing } from './verification.ts';
@@ -29,7 +30,7 @@ export function Verdict({
         whole && (
           <>
             <h2>{say.whole}</h2>
-            <p>{say.wholeWords(until - from.seq, (of.ms / 1000).toFixed(1))}</p>
+            <p>{say.wholeWords(until - from.seq, steady(of.ms / 1000, 1))}</p>
             {noted !== undefined && <p>{say.notedFound(noted.seq)}</p>}
           </>
         )

@@ -3,6 +3,7 @@
  * that has no words of its own yet stands under its own name; none is left out.
  */
 import type { ComponentChildren } from 'preact';
+import { inFigures } from '../words/figures.ts';
 import { dayWords, words } from '../words/words.ts';
 
 type Members = Readonly<Record<string, unknown>>;
@@ -116,7 +117,7 @@ function shortWords(key: string, value: unknown, names: Names): ComponentChildre
   if (typeof value === 'boolean') return value ? say.yes : say.no;
   if (typeof value === 'number') {
     const unit = UNITS.find(([end]) => end.test(key))?.[1] ?? '';
-    return `${String(Number(value.toFixed(3)))}${unit}`.replace(/^-/, '−');
+    return `${inFigures(value, 3)}${unit}`.replace(/^-/, '−');
   }
   const said = String(value);
   if (key.endsWith('On') && /^\d{4}-\d\d-\d\d$/.test(said)) return dayWords(said);

@@ -59,6 +59,9 @@ export function said<R extends Sent>(reason: R): R {
 export const saidPhrase = (phrase: string): string =>
   pack.value?.phrase(phrase, measures.value) ?? phrase;
 
+/** The same beside what is typed as it is recorded: its figures stay in the record's units. */
+export const saidAsRecorded = (phrase: string): string => pack.value?.phrase(phrase) ?? phrase;
+
 /** Answers of the service hold such phrases under these names. */
 const PHRASES: ReadonlySet<string> = new Set(['openBecause', 'lacking', 'inWords']);
 

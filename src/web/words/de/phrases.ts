@@ -209,6 +209,12 @@ export const PHRASES: Readonly<Record<string, string>> = {
     'die Regeln schneiden inzwischen mit anderen Zugaben',
   'proof load': 'Prüfkraft',
   '0.2 % load': '0,2-%-Dehngrenze',
+  // Where a clamp load comes from
+  "Shigley's Mechanical Engineering Design, 9th ed., Table 8–15":
+    'Shigley’s Mechanical Engineering Design, 9. Auflage, Tabelle 8–15',
+  'wet anaerobic threadlocker: common practice, no source':
+    'nasse anaerobe Schraubensicherung: übliche Praxis, ohne Quelle',
+  'ISO 898-1, Table 5, coarse thread': 'ISO 898-1, Tabelle 5, Regelgewinde',
   // Money
   'the labour rate': 'der Stundensatz',
   // Sheets of a resin product

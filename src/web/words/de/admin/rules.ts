@@ -1,6 +1,6 @@
 /** Layup rules, in German. */
 import type { Words } from '../../en.ts';
-import { zahl } from '../zahl.ts';
+import { viele, zahl } from '../zahl.ts';
 
 export const rules: Words['admin']['rules'] = {
   says: 'Sie schlagen vor; die OT-Meisterin oder der OT-Meister entscheidet und unterschreibt. Ein Lagenaufbau behält die Fassung, aus der er stammt.',
@@ -63,6 +63,11 @@ export const rules: Words['admin']['rules'] = {
   byTyped: 'Wie jetzt eingegeben',
   nothingProposed: 'Nichts wird vorgeschlagen:',
   row: (name) => `Zeile „${name}“`,
+  line: (fabric, layers, direction, reflected) =>
+    `${fabric}: ${viele(layers, 'Lage', 'Lagen')}, ${direction}${reflected ? ', über dem distalen Ende umgeschlagen' : ''}`,
+  who: (aboveKg, upToKg, levels) =>
+    `${aboveKg === 0 ? '' : `über ${zahl(aboveKg)} `}bis ${zahl(upToKg)} kg · ${levels}`,
+  everyLevel: 'jede Amputationshöhe',
   write: 'Nächste Fassung schreiben',
   written: (version) => `Fassung ${version} der Armierungsregeln gilt.`,
   racedWayOut:

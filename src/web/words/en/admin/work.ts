@@ -195,6 +195,11 @@ export const layupRules = {
   byTyped: 'As typed now',
   nothingProposed: 'Nothing is proposed:',
   row: (name: string) => `Row “${name}”`,
+  line: (fabric: string, layers: number, direction: string, reflected: boolean) =>
+    `${fabric}: ${layers === 1 ? '1 layer' : `${layers} layers`}, ${direction}${reflected ? ', reflected over the distal end' : ''}`,
+  who: (aboveKg: number, upToKg: number, levels: string) =>
+    `${aboveKg === 0 ? '' : `above ${aboveKg} and `}up to ${upToKg} kg · ${levels}`,
+  everyLevel: 'every level',
   write: 'Write the next version',
   written: (version: number) => `Version ${version} of the layup rules is in force.`,
   racedWayOut,
