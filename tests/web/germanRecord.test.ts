@@ -12,7 +12,9 @@ import { OrderChange } from '../../src/features/orders/schemas.ts';
 import { PatientChange } from '../../src/features/patients/schemas.ts';
 import { ChangePerson } from '../../src/features/people/schemas.ts';
 import { ResinProductChange } from '../../src/features/resinProducts/schemas.ts';
+import { valueWords } from '../../src/web/audit/historyValues.ts';
 import { de } from '../../src/web/words/de.ts';
+import { turnTo } from '../../src/web/words/words.ts';
 
 const ENGLISH = /\b(the|is|of|and|not|with|for|or|its|put|entered|changed|date|name of)\b/i;
 
@@ -64,5 +66,17 @@ describe('the history in German', () => {
     ['somethingNewKg', 'something new (kg)'],
   ])('%s is %s', (field, german) => {
     expect(de.audit.field(field)).toBe(german);
+  });
+
+  test.each([
+    [0.1 + 0.2, '0,3', '0.3'],
+    [-1.25, '-1,25', '-1.25'],
+    [12500, '12500', '12500'],
+  ])('writes %d as %s', async (value, german, english) => {
+    const saying = { names: {}, instant: (at: string) => at };
+    await turnTo('de');
+    expect(valueWords(value, saying)).toBe(german);
+    await turnTo('en');
+    expect(valueWords(value, saying)).toBe(english);
   });
 });
