@@ -30,7 +30,8 @@ const WORDS: Readonly<Record<string, string>> = {
   perPly: 'for each ply',
 };
 
-const UNITS: readonly (readonly [ending: RegExp, printed: string])[] = [
+/** Units that end a name, as they are printed. */
+export const FIELD_UNITS: readonly (readonly [ending: RegExp, printed: string])[] = [
   [/Kg$/, 'kg'],
   [/Nm$/, 'N·m'],
   [/Mm$/, 'mm'],
@@ -47,7 +48,7 @@ const UNITS: readonly (readonly [ending: RegExp, printed: string])[] = [
 export function fieldWords(field: string): string {
   const known = WORDS[field];
   if (known !== undefined) return known;
-  for (const [ending, printed] of UNITS) {
+  for (const [ending, printed] of FIELD_UNITS) {
     if (ending.test(field)) return `${apart(field.replace(ending, ''))} (${printed})`;
   }
   return apart(field.replace(/(?<=[a-z])Id$/, ''));

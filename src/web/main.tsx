@@ -5,6 +5,7 @@ import { render } from 'preact';
 import { Link, Route, Switch, useLocation } from 'wouter-preact';
 import { Problem } from './api.ts';
 import { FindAnywhere } from './desk/FindAnywhere.tsx';
+import { followZone } from './followZone.ts';
 import { HeadClock } from './bench/HeadClock.tsx';
 import { SETTINGS } from './links.ts';
 import { followChanges } from './live.ts';
@@ -19,8 +20,10 @@ import { PAGES, pagesFor } from './pages.tsx';
 import { endedByItself, person } from './session/session.ts';
 import { SignIn } from './session/SignIn.tsx';
 import { asChosenBefore } from './words/choices.ts';
+import { saysAnew } from './words/said.ts';
 import { units } from './words/units.ts';
 import { language, words } from './words/words.ts';
+import { clinicZone } from './words/zone.ts';
 
 const queries = new QueryClient({
   defaultOptions: {
@@ -139,8 +142,13 @@ function Pages() {
 
 const page = document.querySelector('#page');
 if (page === null) throw new Error('index.html has no #page');
-// What the service has said was put into the language and the units of then: it is read again.
-const shownIn = computed(() => [language.value, units.value]);
+// What the service has said was put into the language, the units and the zone of then: it is read again.
+const shownIn = computed(() => [
+  language.value,
+  units.value,
+  // The service's own words are in the clinic's zone from the first.
+  saysAnew.value ? clinicZone.value : null,
+]);
 shownIn.subscribe(() => void queries.invalidateQueries());
 const show = (): void =>
   render(
@@ -152,4 +160,5 @@ const show = (): void =>
   );
 void asChosenBefore().then(show);
 followChanges(queries);
+followZone(queries);
 if (isSecureContext) void start(queries);

@@ -1,5 +1,5 @@
 /** Values of a history as they are read: words of the trade, days, instants, names for ids. */
-import { dayWords, words } from '../words/words.ts';
+import { dayWords, locale, words } from '../words/words.ts';
 
 export interface Saying {
   readonly names: Readonly<Record<string, string>>;
@@ -35,7 +35,12 @@ export function valueWords(value: unknown, saying: Saying): string {
   if (value === null || value === undefined || value === '') return say.nothing;
   if (typeof value === 'boolean') return value ? say.yes : say.no;
   // What was reckoned has more figures than anybody measured.
-  if (typeof value === 'number') return String(Number(value.toPrecision(6)));
+  if (typeof value === 'number') {
+    return new Intl.NumberFormat(locale.value, {
+      maximumSignificantDigits: 6,
+      useGrouping: false,
+    }).format(value);
+  }
   if (typeof value === 'string') return textWords(value, saying);
   if (Array.isArray(value)) {
     const simple = value.every((each) => typeof each !== 'object' || each === null);

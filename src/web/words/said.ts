@@ -5,11 +5,13 @@
  */
 import { computed, signal } from '@preact/signals';
 import type { components } from '../../generated/api.ts';
+import { dayInWords, isInstant } from '../../domain/dayWords.ts';
 import type { Facts } from '../../domain/reasons/reason.ts';
 import { METRIC } from '../../domain/units.ts';
 import type { InWords } from './reasons.ts';
 import { measures, units } from './units.ts';
 import { pack } from './words.ts';
+import { atClinic } from './zone.ts';
 
 /** What comes of a reason over the wire. */
 export interface Sent {
@@ -32,12 +34,33 @@ const catalogue = computed<Catalogue | null>(() => {
   return isMetric.value ? null : english.value;
 });
 
+/** Whether what the service says is made anew here. */
+export const saysAnew = computed(() => catalogue.value !== null);
+
 /** Fetches what the chosen units need. */
 export async function readySaid(): Promise<void> {
   if (isMetric.value || pack.value !== null || english.value !== null) return;
   const { REASONS } = await import('../../domain/reasons/index.ts');
   english.value = REASONS as unknown as Catalogue;
 }
+
+/** An instant as the shown language says a day, and the clinic's clock: `25 Nov 2026, 14:05`. */
+function instantSaid(instant: string): string {
+  const { day, clock } = atClinic(instant);
+  return `${(pack.value?.day ?? dayInWords)(day)}, ${clock}`;
+}
+
+/**
+ * Facts with their instants said at the clinic, as the service does before it makes its
+ * sentences. Days stay: each sentence knows which of its facts is one, and a lot may look alike.
+ */
+const atTheClinic = (facts: Facts): Facts =>
+  Object.fromEntries(
+    Object.entries(facts).map(([name, fact]) => [
+      name,
+      typeof fact === 'string' && isInstant(fact) ? instantSaid(fact) : fact,
+    ]),
+  );
 
 /** One reason as it is to be read. */
 export function said<R extends Sent>(reason: R): R {
@@ -47,11 +70,12 @@ export function said<R extends Sent>(reason: R): R {
       ? reason
       : { ...reason, detail: pack.value.inEnglish(reason.detail) };
   }
+  const facts = atTheClinic(reason.facts);
   return {
     ...reason,
     ...(reason.title === undefined ? {} : { title: line.title }),
-    detail: line.words(reason.facts, measures.value),
-    wayOut: line.wayOut(reason.facts, measures.value),
+    detail: line.words(facts, measures.value),
+    wayOut: line.wayOut(facts, measures.value),
   };
 }
 
@@ -79,7 +103,7 @@ const isTraceRow = (part: object): part is components['schemas']['TraceRow'] =>
 
 /** An answer of the service with all that it says put into the language and the units shown. */
 export function allSaid<D>(answer: D): D {
-  if (catalogue.value === null && pack.value === null) return answer;
+  if (!saysAnew.value) return answer;
   return eachSaid(answer) as D;
 }
 

@@ -1,11 +1,24 @@
 /** The texts of the auditor, in German. */
 import type { Words } from '../en.ts';
+import { record } from './record.ts';
 
 export const audit: Words['audit'] = {
+  ...record,
   // Trace
   traceTitle: 'Rückverfolgung',
-  askedBy: 'Was Sie wissen',
-  question: 'Die Nummer',
+  question: 'Was Sie wissen',
+  questionHint:
+    'Eine Patientennummer, ein Auftrag, Schaft, Werkzeug, eine Seriennummer, ein Los, eine Charge oder eine Person, getippt oder eingelesen; der Anfang genügt.',
+  questionHintNames:
+    'Name oder Patientennummer, ein Auftrag, Schaft, Werkzeug, eine Seriennummer, ein Los, eine Charge oder eine Person, getippt oder eingelesen; der Anfang genügt.',
+  couldBe: 'Was es sein könnte',
+  nothingFound: 'Nichts hier hat einen solchen Namen oder eine solche Nummer.',
+  mistyped: (said) => `${said} Auch sonst hat nichts einen solchen Namen oder eine solche Nummer.`,
+  moreOf: (kinds) => `Es gibt mehr davon: ${kinds}. Geben Sie mehr ein.`,
+  notLookedFor: (kinds) => `In Ihrer Rolle nicht gesucht: ${kinds}.`,
+  ownWorkOnly:
+    'Nach Person verfolgen Sie Ihre eigene Arbeit; die anderer sieht die Auditorin oder der Auditor.',
+  myWork: 'Meine eigene Arbeit',
   keys: {
     patient: 'Patient/in',
     order: 'Auftrag',
@@ -17,21 +30,15 @@ export const audit: Words['audit'] = {
     person: 'Person',
   },
   fields: {
-    patient: 'Patientennummer',
-    order: 'Auftragsnummer',
-    socket: 'Schaftnummer',
-    serial: 'Seriennummer eines Stücks',
     lot: 'Los der Passteile',
     batch: 'Charge von Gießharz, Gewebe, Schraubensicherung und dergleichen',
-    tool: 'Name des Werkzeugs',
-    person: 'Person',
   },
-  choosePerson: 'Person wählen',
   nothingAsked: 'Geben Sie ein, was Sie wissen.',
   ask: 'Im Bestand suchen',
   answer: 'Antwort',
   csv: 'Als CSV sichern',
   pdf: 'Als PDF sichern',
+  json: 'Als JSON sichern',
   orders: 'Aufträge',
   limb: 'Versorgung',
   stage: 'Stand',
@@ -61,6 +68,7 @@ export const audit: Words['audit'] = {
   wayHint:
     'Jede senkrechte Linie ist ein Ort, von links nach rechts in der Reihenfolge des ersten Aufenthalts; die Zeit läuft nach unten. Dick: von der Patientin oder dem Patienten getragen.',
   chainCut: 'Es gibt mehr Stücke, als hier gezeichnet sind; die Dateien enthalten mehr.',
+  days: (count) => (count === 1 ? '1 Tag' : `${count} Tage`),
   before: 'vorher',
   wornBy: (chartNumber) => `getragen von ${chartNumber}`,
   moveReasons: {
@@ -149,4 +157,20 @@ export const audit: Words['audit'] = {
   quarantineAct: 'Sperren',
   quarantineDone: (moved, found, before) =>
     `Ins Sperrlager: ${moved}. Neue Befunde: ${found}. Schäfte, die schon einen hatten: ${before}.`,
+
+  // The calls of a recall
+  callsLeft: (reached, left) => `Erreicht: ${reached}. Noch zu erreichen: ${left}.`,
+  everybodyReached: 'Alle sind erreicht.',
+  called: 'Angerufen',
+  notCalled: 'noch nicht',
+  outcome: 'Wie der Anruf ausging',
+  outcomes: {
+    reached: 'erreicht',
+    message_left: 'Nachricht hinterlassen',
+    not_reached: 'nicht erreicht',
+    number_wrong: 'Nummer ist falsch',
+  },
+  callNote: 'Was vereinbart wurde',
+  noteCall: 'Anruf festhalten',
+  noteCallOf: (patient) => `Anruf bei ${patient} festhalten`,
 };

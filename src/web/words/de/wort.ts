@@ -91,8 +91,9 @@ export const stoff = (fabric: string): string => fabric.replaceAll('_', ' ');
 
 const DAY = /^(\d{4})-(\d\d)-(\d\d)$/;
 const INSTANT = /^(\d{4})-(\d\d)-(\d\d)T(\d\d:\d\d)[\d:.]*Z$/;
-/** As the service's own sentences say a day, or an instant at the clinic. */
-const IN_ENGLISH = /^(\d{1,2}) ([A-Z][a-z]{2}) (\d{4})(, \d\d:\d\d(?: UTC)?)?$/;
+/** As the service's own sentences say a day, or an instant at the clinic, with its weekday or without. */
+const IN_ENGLISH =
+  /^(?:[A-Z][a-z]{2} )?(\d{1,2}) ([A-Z][a-z]{2}) (\d{4})(?:,? (\d\d:\d\d(?: UTC)?))?$/;
 const MONTHS = 'Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec'.split(' ');
 const twoDigits = (figure: string | number): string => String(figure).padStart(2, '0');
 
@@ -103,9 +104,9 @@ const twoDigits = (figure: string | number): string => String(figure).padStart(2
 export const tag = (day: string): string =>
   day
     .replace(DAY, '$3.$2.$1')
-    .replace(IN_ENGLISH, (all, of: string, name: string, year: string, clock = '') =>
+    .replace(IN_ENGLISH, (all, of: string, name: string, year: string, clock?: string) =>
       MONTHS.includes(name)
-        ? `${twoDigits(of)}.${twoDigits(MONTHS.indexOf(name) + 1)}.${year}${clock}`
+        ? `${twoDigits(of)}.${twoDigits(MONTHS.indexOf(name) + 1)}.${year}${nach(', ', clock ?? null)}`
         : all,
     );
 

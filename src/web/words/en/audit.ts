@@ -229,7 +229,7 @@ export const audit = {
     seal_broken: 'A patient’s particular in it is not the one that was sealed.',
     chain_broken: 'It does not follow the record before it.',
     noted_head_differs: 'It is not the record that you noted: the record was written anew.',
-  } as const satisfies Readonly<Record<ChainFaultKind, string>>,
+  } satisfies Readonly<Record<ChainFaultKind, string>>,
   expected: 'Should be',
   found: 'Is',
   allWellBefore: (seq: number) =>
