@@ -17,7 +17,7 @@ export const seesContact = (roles: readonly Role[]): boolean =>
   roles.some((role) => SEES_CONTACT.includes(role));
 
 /** Whether people with these roles may read what a patient or the family said to the desk. */
-export const seesWhatWasSaid = seesIdentity;
+export const seesWhatWasSaid = (roles: readonly Role[]): boolean => seesIdentity(roles);
 /** Who may ask for a recall (permissions.ts) may read what was agreed with those who were called. */
 const seesRecallCalls = (roles: readonly Role[]): boolean =>
   roles.some((role) => role !== 'technician');

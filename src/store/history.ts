@@ -93,6 +93,7 @@ function eventsOf({ clinicId }: Act, kind: SubjectKind, id: string): Sql {
         where mine.clinic_id = ${clinic} and mine.id = ${id}::uuid))`;
     case 'calendar':
     case 'layup_rule_set':
+    case 'label_sizes':
       return Prisma.sql`e.subject_id = any(array(select id from ${Prisma.raw(TABLE_OF[kind])} where clinic_id = ${clinic}))`;
     default:
       return Prisma.sql`e.subject_kind = ${kind} and e.subject_id = ${id}::uuid`;

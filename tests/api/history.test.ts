@@ -178,6 +178,42 @@ describe('other records', () => {
     });
   });
 
+  test('sizes of labels: every version is one history', async () => {
+    const sizes = {
+      socket: { widthMm: 62, heightMm: 29 },
+      model: { widthMm: 76, heightMm: 51 },
+      bin: { widthMm: 100, heightMm: 50 },
+    };
+    for (const [basedOnVersion, marginMm] of [1.5, 2].entries()) {
+      await ok(
+        clinic
+          .as('administrator')
+          .post('/api/v1/label-sizes', { basedOnVersion, ...sizes, marginMm }),
+      );
+    }
+    const [row] = await clinic.store.raw<{ id: string }>(
+      'select id from label_sizes where clinic_id = $1 and version = 2',
+      [clinic.clinicId],
+    );
+    const { items } = await history(`label_sizes/${row?.id ?? ''}`, 'technician');
+    expect(items.map(({ words }) => words)).toEqual(Array(2).fill('sizes of the labels written'));
+    expect(items[0]?.changes).toContainEqual({ field: 'marginMm', before: 1.5, after: 2 });
+  });
+
+  test('long work: for who asked and who oversees; for others it is not there', async () => {
+    const { id } = await ok<{ id: string }>(
+      clinic
+        .as('prosthetist')
+        .post('/api/v1/long-works', { kind: 'recall_of_many', of: 'lot', list: ['NO-LOT'] }),
+    );
+    for (const role of ['prosthetist', 'auditor', 'administrator'] as const) {
+      const { items } = await history(`long_work/${id}`, role);
+      expect(items.at(-1)).toMatchObject({ kind: 'long_work.asked', words: 'long work asked for' });
+    }
+    const desk = clinic.as('front_desk').get(`/api/v1/history/long_work/${id}`);
+    expect((await refusedWith(desk, 'not-found')).status).toBe(404);
+  });
+
   test('a route: its versions are one history, the operations before beside those after', async () => {
     const { items } = await ok<{
       items: {
@@ -186,6 +222,7 @@ describe('other records', () => {
         operations: object[];
         socketKind: string;
         suspension: string;
+        version: number;
       }[];
     }>(clinic.as('administrator').get('/api/v1/routes'));
     const route = items.find(({ suspension }) => suspension === 'suction');
@@ -194,9 +231,13 @@ describe('other records', () => {
     );
     const { socketKind, suspension } = route ?? {};
     await ok(
-      clinic
-        .as('administrator')
-        .post('/api/v1/routes', { name: 'With a second look', socketKind, suspension, operations }),
+      clinic.as('administrator').post('/api/v1/routes', {
+        name: 'With a second look',
+        basedOnVersion: route?.version,
+        socketKind,
+        suspension,
+        operations,
+      }),
     );
     const [entry] = (await history(`route/${route?.id ?? ''}`)).items;
     expect(entry?.kind).toBe('route.written');

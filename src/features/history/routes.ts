@@ -16,7 +16,7 @@ export function historyRoutes(api: Api): void {
       tag: 'History',
       summary: 'Who changed a record and when, with the values before',
       description:
-        'The newest first. An order’s history has all that was done under it, a socket’s also its operations, joints and findings; what is written in versions (routes, calendar, layup rules) is one history. Values that the reader’s role does not see are named as withheld. The first page is itself noted in the record.',
+        'The newest first. An order’s history has all that was done under it, a socket’s also its operations, joints and findings; what is written in versions (routes, calendar, layup rules, sizes of labels) is one history. Values that the reader’s role does not see are named as withheld. The first page is itself noted in the record.',
       params: HistoryOf,
       query: HistoryQuery,
       answer: HistoryView,

@@ -5,6 +5,7 @@ import { moneyFor } from '../../access/permissions.ts';
 import type { JsonValue } from '../../domain/canonical.ts';
 import { EVENT_WORDS } from '../../domain/eventKinds.ts';
 import { tellEvent } from '../../domain/eventTelling.ts';
+import { seesAllLongWork } from '../../domain/longWork.ts';
 import { reason } from '../../domain/reasons/index.ts';
 import { isSealed, sealsOf, withValues } from '../../domain/seals.ts';
 import type { Role } from '../../domain/words.ts';
@@ -12,6 +13,7 @@ import { pageFrom, readCursor } from '../../http/paging.ts';
 import type { Act } from '../../store/act.ts';
 import { loadClinic, type ClinicSettings } from '../../store/clinic.ts';
 import { namesOf, recordEvents, recordExists, type HistoryRow } from '../../store/history.ts';
+import { loadLongWork } from '../../store/longWorks.ts';
 import { Refused } from '../../store/refused.ts';
 import type { HistoryEntry, HistoryOf, HistoryQuery, HistoryView } from './schemas.ts';
 
@@ -34,6 +36,10 @@ export async function readHistory(
   const { roles, personId } = act.by;
   if (subjectKind === 'person' && subjectId !== personId && !oversees(roles)) {
     throw new Refused([reason('history-not-yours', {})]);
+  }
+  // Of whom it is not, it is not there (features/longWork).
+  if (subjectKind === 'long_work') {
+    await loadLongWork(act, subjectId, seesAllLongWork(roles) ? null : personId);
   }
   if (!(await recordExists(act, subjectKind, subjectId))) {
     throw new Refused([reason('not-found', { what: subjectKind, id: subjectId })]);
