@@ -92,7 +92,7 @@ function Book({ today }: { readonly today: Day }) {
           {say.print}
         </button>
       </p>
-      <p class="hint unprinted">{say.keys}</p>
+      <p class="hint unprinted wide-only">{say.keys}</p>
       <WentWrong failure={error} retry={() => void refetch()} />
       {data === undefined || calendar === undefined
         ? error === null && <Loading />
