@@ -206,8 +206,10 @@ describe.skipIf(noBrowser !== undefined)(
         await shows('Missing for delivery');
         await shows('Prepare the model');
         await lookAt(page, `desk-order-${size}`);
-        await page.getByText('Show what was done, and by whom').click();
-        await shows('stage changed: check fitting');
+        await page.getByText('Show what was done, by whom, and the values before').click();
+        const changed = page.getByRole('row').filter({ hasText: 'stage changed' }).first();
+        await changed.waitFor();
+        expect(await changed.textContent()).toMatch(/casting.*check fitting/);
       });
 
       test('the order waits for the patient, and goes on', async () => {

@@ -71,7 +71,7 @@ describe.skipIf(noBrowser !== undefined)(
     test('an administrator measures the stock; what is too small is refused beside its field', async () => {
       const page = await pageOf('administrator', 'desk');
       await page.getByRole('link', { name: 'Set-up' }).click();
-      await page.getByRole('link', { name: 'Labels' }).click();
+      await page.getByRole('link', { name: 'Labels', exact: true }).click();
       await page.getByText('These are starting values').waitFor();
       const width = page.getByLabel('Socket: width, mm');
       expect(await width.inputValue()).toBe('57');

@@ -1,7 +1,5 @@
 import { figure, workingDaysInWords } from './figures.ts';
-import { entry } from './reason.ts';
-
-const plain = (word: string): string => word.replaceAll('_', ' ');
+import { entry, plain } from './reason.ts';
 
 /** Refusals and warnings about the fittings book. Times come in words, in the clinic's zone. */
 export const APPOINTMENT_REASONS = {

@@ -41,6 +41,9 @@ export interface ReasonEntry<F extends Facts> {
 /** Types one catalogue line by its facts. */
 export const entry = <F extends Facts>(line: ReasonEntry<F>): ReasonEntry<F> => line;
 
+/** A name of the wire, such as a stage, as it is read in a sentence. */
+export const plain = (word: string): string => word.replaceAll('_', ' ');
+
 /** A refusal (or a warning) about the facts at hand. */
 export interface Reason {
   readonly code: string;

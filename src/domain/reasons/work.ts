@@ -1,6 +1,6 @@
 import { whenInWords } from '../dayWords.ts';
 import { inUnits } from './measures.ts';
-import { entry } from './reason.ts';
+import { entry, plain } from './reason.ts';
 
 /** Refusals about orders, casts, sockets, operations, findings and fittings. */
 export const WORK_REASONS = {
@@ -8,14 +8,15 @@ export const WORK_REASONS = {
     rule: 'R8',
     kind: 'rule',
     title: 'Not at this stage of the order',
-    words: (f) => `Order ${f.order} is at ${f.stage}; it cannot ${f.attempt} now.`,
-    wayOut: (f) => `Finish what stage ${f.stage} asks for first; the order shows what is next.`,
+    words: (f) => `Order ${f.order} is at ${plain(f.stage)}; it cannot ${f.attempt} now.`,
+    wayOut: (f) =>
+      `Finish what stage ${plain(f.stage)} asks for first; the order shows what is next.`,
   }),
   'order-on-hold': entry<{ order: string; holdReason: string }>({
     rule: null,
     kind: 'rule',
     title: 'The order is on hold',
-    words: (f) => `Order ${f.order} is on hold: ${f.holdReason}.`,
+    words: (f) => `Order ${f.order} is on hold: ${plain(f.holdReason)}.`,
     wayOut: () => 'Take the order off hold first, when the reason is gone.',
   }),
   'order-not-on-hold': entry<{ order: string }>({

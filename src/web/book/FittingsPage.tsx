@@ -38,14 +38,20 @@ function Book({ today }: { readonly today: Day }) {
   const week = address.get('view') === 'week';
   const person = address.get('with') ?? '';
   const days = week ? weekOf(day) : [day];
-  const change = (part: Readonly<Record<string, string>>): void =>
+  const change = (part: (shown: Day) => Readonly<Record<string, string>>): void =>
     setAddress(
+      // A key may come before the day that the one before it turned to is drawn.
       (before) =>
-        Object.entries({ ...Object.fromEntries(before), ...part }).filter(([, v]) => v !== ''),
+        Object.entries({
+          ...Object.fromEntries(before),
+          ...part(parseDay(before.get('day') ?? '') ?? today),
+        }).filter(([, v]) => v !== ''),
       { replace: true },
     );
-  const turn = (by: number): void => change({ day: addDays(day, week ? 7 * by : by) });
-  useTurnedByKeys(turn, () => change({ day: '' }));
+  const turn = (by: number): void =>
+    change((shown) => ({ day: addDays(shown, week ? 7 * by : by) }));
+  const toToday = (): void => change(() => ({ day: '' }));
+  useTurnedByKeys(turn, toToday);
   const { data, error, refetch } = useBook(days, person);
   const calendar = useCalendar();
   return (
@@ -54,7 +60,7 @@ function Book({ today }: { readonly today: Day }) {
         <button type="button" onClick={() => turn(-1)}>
           {say.before}
         </button>
-        <button type="button" onClick={() => change({ day: '' })}>
+        <button type="button" onClick={toToday}>
           {say.today}
         </button>
         <button type="button" onClick={() => turn(1)}>
@@ -64,15 +70,17 @@ function Book({ today }: { readonly today: Day }) {
           label={say.day}
           type="date"
           value={day}
-          onInput={({ currentTarget: { value } }) => parseDay(value) && change({ day: value })}
+          onInput={({ currentTarget: { value } }) =>
+            parseDay(value) && change(() => ({ day: value }))
+          }
         />
         <SelectField
           label={say.view}
           of={Object.entries(say.views)}
           value={week ? 'week' : 'day'}
-          onChoose={(view) => change({ view: view === 'week' ? view : '' })}
+          onChoose={(view) => change(() => ({ view: view === 'week' ? view : '' }))}
         />
-        <Whose person={person} onChoose={(chosen) => change({ with: chosen })} />
+        <Whose person={person} onChoose={(chosen) => change(() => ({ with: chosen }))} />
       </div>
       <p class="acts unprinted">
         {may('front_desk', 'prosthetist') && (
@@ -84,7 +92,7 @@ function Book({ today }: { readonly today: Day }) {
           {say.print}
         </button>
       </p>
-      <p class="hint unprinted">{say.keys}</p>
+      <p class="hint unprinted wide-only">{say.keys}</p>
       <WentWrong failure={error} retry={() => void refetch()} />
       {data === undefined || calendar === undefined
         ? error === null && <Loading />

@@ -18,13 +18,15 @@ export const inFigures = (value: number, decimals = 2): string =>
     useGrouping: false,
   }).format(Number(value.toFixed(decimals)));
 
-/** As `inFigures`, its sign always shown. */
+/** As `inFigures`, its sign always shown, and as a minus: a hyphen is easily overlooked. */
 export const signed = (value: number, decimals = 1): string =>
   new Intl.NumberFormat(locale.value, {
     maximumFractionDigits: decimals,
     signDisplay: 'exceptZero',
     useGrouping: false,
-  }).format(Number(value.toFixed(decimals)));
+  })
+    .format(Number(value.toFixed(decimals)))
+    .replace('-', '−');
 
 /** As `inFigures`, always with that many decimals, so that a running figure does not jump. */
 export const steady = (value: number, decimals: number): string =>
