@@ -238,6 +238,7 @@ describe('an operation that asks for a photo and a scan', () => {
       readonly socketKind: string;
       readonly suspension: string;
       readonly name: string;
+      readonly version: number;
       readonly operations: readonly { readonly seq?: number; readonly checks: readonly object[] }[];
     }
     const { items } = await ok<{ items: RouteBody[] }>(admin.get('/api/v1/routes'));
@@ -247,6 +248,7 @@ describe('an operation that asks for a photo and a scan', () => {
     const [first, ...others] = (route?.operations ?? []).map(({ seq: _, ...rest }) => rest);
     await ok(
       admin.post('/api/v1/routes', {
+        basedOnVersion: route?.version,
         name: route?.name,
         socketKind: 'check',
         suspension: 'pin_lock',

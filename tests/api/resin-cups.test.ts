@@ -100,7 +100,9 @@ describe('the batches of a cup', () => {
     const withBoth = { ...cup, pigmentBatchId, hardenerBatchId: byVolume };
     // What nobody has said to be of the recipe's product is not mixed; its label says what it is.
     const { body } = await refusedWith(weighCup(shop, socketId, withBoth), 'batch-without-product');
-    expect(JSON.stringify(body)).toContain('PATCH /api/v1/batches');
+    expect(JSON.stringify(body)).toContain(
+      'Read its label; a technician or administrator enters which product it is',
+    );
     await clinic
       .as('technician')
       .patch(`/api/v1/batches/${byVolume}`, { resinProductId: shop.resinProduct }, '"1"')

@@ -179,7 +179,10 @@ function clientOf(address: string, token: () => string | undefined): Client {
 interface SignedBody {
   readonly signature: object;
 }
-const signsUnseen = (body: object): body is SignedBody =>
+/** A body may also be broken JSON, sent as text. */
+const signsUnseen = (body: unknown): body is SignedBody =>
+  typeof body === 'object' &&
+  body !== null &&
   'signature' in body &&
   typeof body.signature === 'object' &&
   body.signature !== null &&
