@@ -1,7 +1,6 @@
 /** The small marks of live updates: that they are off, that some wait, that an answer is old. */
 import { useQueryClient } from '@tanstack/preact-query';
 import { isHeldBack, isNewAgain, keyText, live, outdated, showChanges } from './live.ts';
-import { offline } from './offline/reach.ts';
 import { person } from './session/session.ts';
 import { words } from './words/words.ts';
 
@@ -9,16 +8,7 @@ import { words } from './words/words.ts';
 export function LiveMark() {
   const { live: say } = words.value.work;
   const queries = useQueryClient();
-  // That there is no network the head says already.
-  const away = offline.value;
-  const off =
-    live.value === 'lost'
-      ? away
-        ? null
-        : say.lost
-      : live.value === 'resting'
-        ? say.resting
-        : null;
+  const off = live.value === 'lost' ? say.lost : live.value === 'resting' ? say.resting : null;
   return (
     <div class="live" role="status">
       {person.value != null && off !== null && <span>{off}</span>}

@@ -10,6 +10,7 @@ import {
   openMenu,
   openPage,
   signInAs,
+  SIZES,
 } from '../support/browser.ts';
 import { addPatient, openOrder } from '../support/orders.ts';
 import { Relay } from '../support/relay.ts';
@@ -73,6 +74,10 @@ describe.skipIf(noBrowser !== undefined)(
       expect(await note.inputValue()).toBe('The patient called: a week away.');
       await lookAt(page, 'live-held-back');
       await lookAtOnPhone(page, 'live-held-back-phone');
+      // The work has the phone's page, whatever the head has to say.
+      await page.setViewportSize(SIZES.phone);
+      expect((await page.locator('header').boundingBox())?.height).toBeLessThanOrEqual(64);
+      await page.setViewportSize(SIZES.desk);
       await mark().getByRole('button', { name: 'Show it now' }).click();
       await page.locator('.problem').getByText('parts awaited').waitFor();
       await technician().post(`/api/v1/orders/${order.id}/resume`, {}).expect(200);

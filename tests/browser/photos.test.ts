@@ -96,6 +96,7 @@ describe.skipIf(noBrowser !== undefined)(
       interface WorkRoute {
         readonly socketKind: string;
         readonly suspension: string;
+        readonly version: number;
         readonly operations: readonly { readonly seq?: number }[];
       }
       const route = (body.items as WorkRoute[]).find(
@@ -111,6 +112,7 @@ describe.skipIf(noBrowser !== undefined)(
           name: 'With a photo',
           socketKind: 'check',
           suspension: 'pin_lock',
+          basedOnVersion: route?.version,
           operations: [{ ...first, checks }, ...others],
         }),
       );

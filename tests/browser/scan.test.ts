@@ -66,7 +66,10 @@ describe.skipIf(why !== undefined)(
         expect(await page.evaluate<string>('typeof BarcodeDetector')).toBe('undefined');
         expect(await readerFiles(page)).toEqual([]);
         const fetched: string[] = [];
-        page.context().on('request', (request) => fetched.push(new URL(request.url()).pathname));
+        page.context().on('request', (request) => {
+          // What the page asks, the service worker asks on its behalf.
+          if (request.serviceWorker() === null) fetched.push(new URL(request.url()).pathname);
+        });
         await page.getByRole('button', { name: 'Scan with the camera' }).click();
         await page.getByRole('heading', { name: 'Prepare the model' }).waitFor();
         await page.getByRole('heading', { name: number }).waitFor();
@@ -182,7 +185,8 @@ describe.skipIf(noBrowser !== undefined)(
           canvas.getContext('2d').fillRect(0, 0, 9, 9);
           return canvas.captureStream(30);
         };`);
-      await page.route('**/*zxing_reader*', (route) => route.abort());
+      // Of the context: it is the service worker that asks.
+      await page.context().route('**/*zxing_reader*', (route) => route.abort());
       await page.goto('/bench');
       await page.getByRole('button', { name: 'Scan with the camera' }).click();
       await page.getByRole('alert').filter({ hasText: 'reader of codes' }).waitFor();

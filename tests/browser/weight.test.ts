@@ -15,7 +15,7 @@ describe.skipIf(noBrowser !== undefined)(
     test('is under 200 kB on the wire, packed, without the reader of codes', async () => {
       const clinic = await testClinic();
       const browser = await launch();
-      const { page, complaints } = await openPage(browser, clinic, 'phone');
+      const { page, complaints, settled } = await openPage(browser, clinic, 'phone');
       const { email, password } = clinic.people.technician;
       await signedIn(page.context(), clinic.address, email, password);
       const packing = new Map<string, string>();
@@ -26,7 +26,7 @@ describe.skipIf(noBrowser !== undefined)(
       const { read } = await weighing(page);
       await page.goto('/bench');
       await page.getByLabel('Order number on the traveller').waitFor();
-      await page.waitForLoadState('networkidle');
+      await settled();
       const { wireBytes, requests } = read();
       const scripts = requests.filter(({ path }) => path.endsWith('.js'));
       expect(scripts.length).toBeGreaterThan(1);
