@@ -341,7 +341,7 @@ const SMALL_TARGETS = `[...document.querySelectorAll('a[href], button, select, s
 
 /** Text that its own box does not show whole, where nothing scrolls to it. */
 const CUT = `[...document.querySelectorAll('body *')]
-  .filter((each) => each.checkVisibility() && !each.closest('svg, select, .skip, .wide, .wide-figure, .rail:not(:has(.under))'))
+  .filter((each) => each.checkVisibility() && !each.closest('svg, select, .skip, .aloud, .wide, .wide-figure, .rail:not(:has(.under))'))
   .filter((each) => [...each.childNodes].some((node) => node.nodeType === 3 && node.textContent.trim() !== ''))
   .filter((each) => ['hidden', 'clip'].includes(getComputedStyle(each).overflowX) && each.scrollWidth > each.clientWidth + 1)
   .map((each) => each.outerHTML.slice(0, 120))`;
@@ -349,7 +349,7 @@ const CUT = `[...document.querySelectorAll('body *')]
 /** Texts whose lines lie over those of another. */
 const OVERLAPPING = `(() => {
   const boxes = [...document.querySelectorAll('main *, header *')]
-    .filter((each) => each.checkVisibility() && !each.closest('svg, .skip, .limb-map, option') && each.children.length === 0 && each.textContent.trim() !== '')
+    .filter((each) => each.checkVisibility() && !each.closest('svg, .skip, .aloud, .limb-map, option') && each.children.length === 0 && each.textContent.trim() !== '')
     .flatMap((each) => {
       const range = document.createRange();
       range.selectNodeContents(each);

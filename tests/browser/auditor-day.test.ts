@@ -312,15 +312,22 @@ describe.skipIf(noBrowser !== undefined)(
 
     test('stopped half-way it goes on from there', async () => {
       await page.goto('/record');
+      // A line that lets the second piece through only when "Stop" was pressed, so that there is a half-way.
+      let letThrough = (): void => undefined;
+      const pressed = new Promise<void>((done) => {
+        letThrough = done;
+      });
+      let asked = 0;
       await page.route('**/record/events*', async (route) => {
-        // A slow line, so that there is a half-way.
-        await new Promise((done) => setTimeout(done, 400));
+        asked += 1;
+        if (asked > 1) await pressed;
         const url = new URL(route.request().url());
         url.searchParams.set('limit', '100');
-        await route.continue({ url: url.toString() });
+        await route.continue({ url: url.toString() }).catch(() => undefined);
       });
       await page.getByRole('button', { name: 'Verify in this browser' }).click();
       await page.getByRole('button', { name: 'Stop' }).click();
+      letThrough();
       await page.getByText(/^Stopped after record/).waitFor();
       await page.getByRole('button', { name: 'Go on' }).click();
       await page.getByRole('heading', { name: 'The record is whole' }).waitFor();

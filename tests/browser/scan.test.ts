@@ -157,12 +157,6 @@ describe.skipIf(noBrowser !== undefined)(
       ['the browser has none', NAMED('NotFoundError'), 'shows no camera'],
       ['it is refused', NAMED('NotAllowedError'), 'allow it in its settings'],
       ['another app has it', NAMED('NotReadableError'), 'another app may have it'],
-      [
-        'the page came without https',
-        `Object.defineProperty(window, 'isSecureContext', { value: false });
-         Object.defineProperty(Navigator.prototype, 'mediaDevices', { value: undefined });`,
-        'https only',
-      ],
     ])('where %s, it is said in words, and typing stays', async (_, script, said) => {
       const { page, complaints } = await openPage(browser, clinic, 'phone');
       await signInAs(page, clinic.people.technician);
@@ -172,6 +166,21 @@ describe.skipIf(noBrowser !== undefined)(
       await page.getByRole('alert').filter({ hasText: said }).waitFor();
       await page.getByLabel('Order number on the traveller').fill('KL-26-00001-X');
       await lookAt(page, 'bench-no-camera');
+      expect(complaints).toEqual([]);
+      await page.context().close();
+    });
+
+    test('a page that came without https says so, and asks for no password', async () => {
+      const { page, complaints } = await openPage(browser, clinic, 'phone');
+      await page.addInitScript(
+        `Object.defineProperty(window, 'isSecureContext', { value: false });
+         Object.defineProperty(Navigator.prototype, 'mediaDevices', { value: undefined });`,
+      );
+      await page.goto('/bench');
+      await page.getByRole('heading', { name: 'This address is not secure' }).waitFor();
+      await page.getByText('over https only').waitFor();
+      expect(await page.getByLabel('Password').count()).toBe(0);
+      await lookAt(page, 'not-secure');
       expect(complaints).toEqual([]);
       await page.context().close();
     });

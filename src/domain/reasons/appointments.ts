@@ -87,7 +87,7 @@ export const APPOINTMENT_REASONS = {
     kind: 'rule',
     title: 'It is usually not ready by then',
     words: (f) =>
-      `${workingDaysInWords(f.daysLeft)} until ${f.on}; by the clinic’s usual times ${f.order} needs ${figure(f.daysUsual, 1)} until ${plain(f.purpose)}.`,
+      `${workingDaysInWords(f.daysLeft, 0)} until ${f.on}; by the clinic’s usual times ${f.order} needs ${figure(f.daysUsual, 1)} until ${plain(f.purpose)}.`,
     wayOut: () => 'Choose a later day, or see that the bench knows of this one.',
   }),
   'appointment-is-settled': entry<{ startsAt: string; state: string }>({

@@ -5,5 +5,5 @@
 export const figure = (value: number, places = 4): string => String(Number(value.toFixed(places)));
 
 /** So many working days, one of them in the singular. */
-export const workingDaysInWords = (days: number, places = 0): string =>
+export const workingDaysInWords = (days: number, places = 4): string =>
   `${figure(days, places)} working ${figure(days, places) === '1' ? 'day' : 'days'}`;

@@ -1,19 +1,18 @@
 /** The phone's camera, pointed away from the person, and why it cannot be had. */
 
-export type NoCamera = 'insecure' | 'refused' | 'none' | 'busy' | 'reader';
+export type NoCamera = 'refused' | 'none' | 'busy' | 'reader';
 
 /** Few browsers know a torch, and TypeScript's list of them does not. */
 type WithTorch = MediaTrackCapabilities & { readonly torch?: boolean };
 
-/** @throws DOMException of getUserMedia; TypeError where the page was not fetched over https */
+/** @throws DOMException of getUserMedia */
 export const openCamera = (): Promise<MediaStream> =>
   navigator.mediaDevices.getUserMedia({
     video: { facingMode: 'environment', width: { ideal: 1280 }, height: { ideal: 720 } },
   });
 
-/** W3C Media Capture and Streams, 10.2. Without https there is no `mediaDevices` at all. */
+/** W3C Media Capture and Streams, 10.2. */
 export function whyNoCamera(failure: unknown): NoCamera {
-  if (!isSecureContext || !('mediaDevices' in navigator)) return 'insecure';
   switch (failure instanceof DOMException ? failure.name : '') {
     case 'NotAllowedError':
     case 'SecurityError':

@@ -12,8 +12,6 @@ export const bench: Words['bench'] = {
   cameraClose: 'Kamera schließen',
   cameraHold: 'Halten Sie den Code des Laufzettels vor die Kamera.',
   noCamera: {
-    insecure:
-      'Die Kamera geht nur über https, und diese Seite kam nicht so. Geben Sie die Nummer ein.',
     refused:
       'Der Browser darf die Kamera nicht nutzen: erlauben Sie es in seinen Einstellungen für diese Seite, oder geben Sie die Nummer ein.',
     none: 'Dieses Telefon zeigt dem Browser keine Kamera. Geben Sie die Nummer ein.',

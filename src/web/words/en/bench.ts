@@ -9,7 +9,6 @@ export const bench = {
   cameraClose: 'Close the camera',
   cameraHold: 'Hold the code before the camera, a hand’s breadth away.',
   noCamera: {
-    insecure: 'The camera works over https only, and this page was not fetched so. Type it.',
     refused: 'The browser may not use the camera: allow it in its settings for this page, or type.',
     none: 'This phone shows no camera to the browser. Type it.',
     busy: 'The camera does not start: another app may have it. Close that, or type.',
