@@ -73,6 +73,8 @@ export async function goOn(
   while (coming !== null && !stop.aborted) {
     const began = performance.now();
     const { items } = await coming;
+    // Stopped while it was on its way: it is asked again when the verification goes on.
+    if (stop.aborted) return;
     const due = items.filter(({ seq }) => seq <= now.until);
     const last = due.at(-1)?.seq ?? now.until;
     coming = due.length > 0 && last < now.until ? pageAfter(last) : null;
