@@ -68,13 +68,14 @@ export async function goOn(
   stop: AbortSignal,
   told: (standing: Standing) => void,
 ): Promise<void> {
+  const isStopped = (): boolean => stop.aborted;
   let now = standing;
   let coming = now.head.seq < now.until ? pageAfter(now.head.seq) : null;
-  while (coming !== null && !stop.aborted) {
+  while (coming !== null && !isStopped()) {
     const began = performance.now();
     const { items } = await coming;
     // Stopped while it was on its way: it is asked again when the verification goes on.
-    if (stop.aborted) return;
+    if (isStopped()) return;
     const due = items.filter(({ seq }) => seq <= now.until);
     const last = due.at(-1)?.seq ?? now.until;
     coming = due.length > 0 && last < now.until ? pageAfter(last) : null;

@@ -1,7 +1,7 @@
 /** An alignment while it is typed. */
 import type { Schemas } from '../api.ts';
-import { figureTyped, inFigures } from '../words/figures.ts';
-import { measures, smallTyped, smallWords } from '../words/units.ts';
+import { figureTyped } from '../words/figures.ts';
+import { measures, smallTyped } from '../words/units.ts';
 
 export type Alignment = Schemas['Alignment'];
 export const COMPONENTS = [
