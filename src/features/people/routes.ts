@@ -66,7 +66,6 @@ export function signInRoutes(api: Api, tokens: AccessTokens): void {
         'Gives a new pair for a refresh token, once. A token shown a second time ends every token of its sign-in: somebody else may have it.',
       body: Refresh,
       answer: Tokens,
-      limit: 'sign-in',
     },
     async ({ body, at }) => pairOf(await refresh(api.store, body.refreshToken, at), at),
   );
