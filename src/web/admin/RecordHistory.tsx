@@ -1,21 +1,17 @@
-/** The last changes of a record: who, when, and the value before. */
-import { HelpHeading } from '../parts/help.tsx';
+/** The changes of a record that an administrator keeps: who, when, and the value before. */
+import type { SubjectKind } from '../../domain/eventKinds.ts';
+import { RecordHistory as History } from '../audit/RecordHistory.tsx';
 import { words } from '../words/words.ts';
 
 export interface OfRecord {
-  /** As events name it: `part`, `person`, `clinic` … */
-  readonly subjectKind: string;
+  readonly subjectKind: SubjectKind;
   readonly subjectId: string;
   readonly version: number;
 }
 
-/** What of it is in sight so far is how often it was changed; the events hold the rest. */
-export function RecordHistory({ of }: { readonly of: OfRecord }) {
-  const { admin: say } = words.value;
-  return (
-    <section class="history" data-subject={`${of.subjectKind} ${of.subjectId}`}>
-      <HelpHeading title={say.history} text={say.historyHelp} />
-      <p>{say.versionNow(of.version)}</p>
-    </section>
-  );
-}
+export const RecordHistory = ({ of: { subjectKind, subjectId, version } }: { of: OfRecord }) => (
+  <section class="history">
+    <History subjectKind={subjectKind} subjectId={subjectId} />
+    <p class="hint">{words.value.admin.versionNow(version)}</p>
+  </section>
+);

@@ -98,9 +98,6 @@ export const admin: Words['admin'] = {
     'Ihre Eingabe steht noch in den Feldern, und daneben, was jetzt im Buch steht. Lassen Sie Ihren Wert und sichern Sie noch einmal, oder geben Sie den anderen ein.',
   inTheBook: (value) => `Jetzt im Buch: ${value}. Ihre Eingabe ist noch nicht gesichert.`,
   // Versions
-  history: 'Änderungen',
-  historyHelp:
-    'Jede Änderung ist ein Ereignis in der Ereigniskette der Werkstatt: wer, wann, der Wert davor und der Wert danach. Keines lässt sich herausnehmen.',
   versionNow: (version) => `Der Eintrag ist bei Fassung ${version}.`,
   versions: 'Fassungen',
   versionsHelp:

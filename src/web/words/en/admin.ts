@@ -87,9 +87,6 @@ export const admin = {
     'What you typed still stands in its fields, and beside them what the book has now. Leave your value and save again, or type the other’s.',
   inTheBook: (value: string) => `In the book by now: ${value}. Yours is not saved yet.`,
   // Versions
-  history: 'Changes',
-  historyHelp:
-    'Every change is an event in the clinic’s chain of events: who, when, the value before and the value after. None can be taken out.',
   versionNow: (version: number) => `Its entry is at version ${version}.`,
   versions: 'Versions',
   versionsHelp:
