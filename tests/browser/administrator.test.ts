@@ -480,6 +480,13 @@ describe.skipIf(noBrowser !== undefined)(
         currency: 'CHF',
         labourRatePerHourMinor: 6550,
       });
+      // Who changed it, and from what, stands on the page.
+      await page.getByText('Show what was done, by whom, and the values before').click();
+      await page.getByText('clinic’s settings changed').first().waitFor();
+      const told = await page.locator('section.history').innerText();
+      expect(told).toContain('CHF');
+      expect(told).toContain('2.5');
+      expect(told).toContain(clinic.people.administrator.caller.printedName);
       // Every setting has its help.
       const settings = await page.getByRole('button', { name: /^Help: / }).count();
       expect(settings).toBeGreaterThanOrEqual(26);
