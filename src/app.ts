@@ -51,6 +51,7 @@ import { resinRoutes } from './features/resin/routes.ts';
 import { resinProductRoutes } from './features/resinProducts/routes.ts';
 import { searchRoutes } from './features/search/routes.ts';
 import { shopToolRoutes } from './features/shopTools/routes.ts';
+import { signatureRoutes } from './features/signatures/routes.ts';
 import { socketRoutes } from './features/sockets/routes.ts';
 import { stockRoutes } from './features/stock/routes.ts';
 import { torqueRoutes } from './features/torque/routes.ts';
@@ -236,6 +237,7 @@ function features(api: Api, tokens: AccessTokens, publicUrl: string): void {
   fittingRoutes(api);
   findingRoutes(api);
   photoRoutes(api);
+  signatureRoutes(api);
   deliveryRoutes(api);
   afterDeliveryRoutes(api);
   catalogueRoutes(api);

@@ -170,6 +170,10 @@ export const PERMISSIONS = {
   'GET /api/v1/sockets/:socketId/photos': PHOTOS,
   'GET /api/v1/photos/:photoId': PHOTOS,
 
+  // Signatures, read back
+  'GET /api/v1/orders/:orderId/signatures': EVERYBODY,
+  'GET /api/v1/signatures/:signatureId': EVERYBODY,
+
   // Delivery
   'GET /api/v1/orders/:orderId/delivery-gate': EVERYBODY,
   'POST /api/v1/orders/:orderId/delivery': ['prosthetist'],

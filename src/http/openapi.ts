@@ -21,6 +21,7 @@ export const TAGS = {
   'Torque and lock': 'Torque confirmations by fastener (R4, R5) and lock checks (R7).',
   'Fit and alignment': 'Judging a socket on the limb, and how the pyramid sits (R14).',
   Findings: 'Something wrong, and how it was closed.',
+  Signatures: 'Who signed what, exactly as it was shown, and what is otherwise since.',
   Delivery: 'The delivery gate and the signed delivery (R8, R9).',
   'After delivery': 'Service visits, what is due, remakes (R15).',
   Resin: 'Recipe, cups on the scale, the clock of a mix (C3).',
