@@ -5,6 +5,7 @@ export const SETTINGS = '/settings';
 
 export const orderPage = (orderId: string): string => `/orders/${orderId}`;
 export const castPage = (orderId: string): string => `/orders/${orderId}/cast`;
+export const signaturePage = (signatureId: string): string => `/signatures/${signatureId}`;
 export const deliveryPage = (orderId: string): string => `/orders/${orderId}/delivery`;
 export const fitPage = (socketId: string): string => `/sockets/${socketId}/fit`;
 export const layupPage = (socketId: string): string => `/sockets/${socketId}/layup`;

@@ -159,6 +159,10 @@ export const PAGES: readonly Page[] = [
     component: later(() => import('./desk/OrderPage.tsx').then((page) => page.OrderPage)),
   },
   {
+    path: '/signatures/:signatureId',
+    component: later(() => import('./signed/SignaturePage.tsx').then((page) => page.SignaturePage)),
+  },
+  {
     path: '/orders/:orderId/cast',
     component: later(() => import('./fitting/CastPage.tsx').then((page) => page.CastPage)),
   },

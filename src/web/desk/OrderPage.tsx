@@ -10,6 +10,7 @@ import { birthDayWords, words } from '../words/words.ts';
 import { RecordHistory } from '../audit/RecordHistory.tsx';
 import { OrderSteps } from '../fitting/OrderSteps.tsx';
 import { OrderPapers } from '../papers/OrderPapers.tsx';
+import { OrderSignatures } from '../signed/OrderSignatures.tsx';
 import { OrderFittings } from '../book/OrderFittings.tsx';
 import { Caller } from './Caller.tsx';
 import { Gate } from './Gate.tsx';
@@ -58,6 +59,7 @@ function Told({ order }: { readonly order: Order }) {
       <OrderPapers order={order} />
       <OrderSteps order={order} />
       {open && <Gate orderId={order.id} />}
+      <OrderSignatures orderId={order.id} />
       <RecordHistory subjectKind="order" subjectId={order.id} />
     </>
   );

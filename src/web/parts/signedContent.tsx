@@ -12,6 +12,15 @@ export function SignedContent({ content }: { readonly content: Members }) {
   return <MembersShown of={content} names={namesIn(content)} />;
 }
 
+/** One value of a content by itself. */
+export const SignedValue = ({ field, value }: { field: string; value: unknown }) => (
+  <Cell field={field} value={value} names={namesIn(value)} />
+);
+
+/** What tells the entries of a list apart, in words: a position, a kind of joint, an operation. */
+export const valueName = (key: string): string =>
+  valueWords('position')[key] ?? valueWords('kind')[key] ?? key;
+
 /** A short value in its box; a list or what has parts of its own below, under its name. */
 function MembersShown({ of, names }: { of: Members; names: Names }) {
   const all = Object.entries(of);
@@ -93,7 +102,7 @@ const isShort = (value: unknown): boolean =>
   typeof value !== 'object' || value === null || (Array.isArray(value) && value.length === 0);
 
 /** `bodyMassKg` without words of its own is said as "Body mass kg". */
-function labelOf(key: string): string {
+export function labelOf(key: string): string {
   const fields: Readonly<Record<string, string>> = words.value.signing.fields;
   const spelled = key.replaceAll(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);
   return fields[key] ?? spelled.charAt(0).toUpperCase() + spelled.slice(1);

@@ -11,6 +11,30 @@ export const signing: Words['signing'] = {
   rounded:
     'Zahlen stehen hier mit höchstens drei Nachkommastellen; der Fingerabdruck gilt allen Stellen.',
   changed: 'Das ist nicht, was Sie vorher gesehen haben: lesen Sie es noch einmal.',
+  signatures: 'Unterschriften',
+  signature: 'Eine Unterschrift',
+  nothingSigned: 'An diesem Auftrag ist noch nichts unterschrieben.',
+  meaning: 'Bedeutung',
+  signedBy: 'Unterschrieben von',
+  signedAt: 'Unterschrieben am',
+  since: 'Seither',
+  asSigned: 'steht wie unterschrieben',
+  ofEarlier: (count: number) =>
+    count === 1
+      ? 'die Unterschrift gilt einem früheren Stand: eines ist anders'
+      : `die Unterschrift gilt einem früheren Stand: ${count} Dinge sind anders`,
+  notIntact: 'aufbewahrt ist nicht, was unterschrieben wurde',
+  toOrder: 'Zum Auftrag',
+  otherwise: 'Seither anders',
+  nothingOtherwise: 'Nichts, was unterschrieben wurde, ist jetzt anders.',
+  otherwiseHint:
+    'Die Unterschrift gilt dem, was damals stand. Was später getan wurde, ist ein anderer Stand, den sie nicht mit unterschreibt.',
+  asItWasSigned: 'Wie es unterschrieben wurde',
+  withheld: (fields: string) =>
+    `Ihrer Rolle nicht gezeigt: ${fields}. Der Fingerabdruck gilt dem Ganzen.`,
+  field: 'Was',
+  signedValue: 'Unterschrieben',
+  nowValue: 'Jetzt',
   none: 'keine',
   yes: 'ja',
   no: 'nein',
