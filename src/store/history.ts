@@ -43,11 +43,18 @@ const TABLE_OF: Readonly<Record<SubjectKind, string>> = {
   label_sizes: 'label_sizes',
   bench: 'bench',
   person: 'person',
+  legal_hold: 'legal_hold',
+  correction_request: 'correction_request',
+  correction: 'correction',
+  erasure: 'erasure',
   long_work: 'long_work',
 };
 
 const json = z.json() as z.ZodType<JsonValue>;
-const SealedValueRow = z.object({ salt: z.string(), value: json });
+const SealedValueRow = z.union([
+  z.object({ salt: z.string(), value: json }),
+  z.object({ erased: z.string() }),
+]);
 export const SealedRow = z.record(z.string(), SealedValueRow).nullable();
 
 const HistoryRow = z.object({
