@@ -537,13 +537,13 @@ begin
     get diagnostics n = row_count;
     done := done || jsonb_build_object('photos', n);
     -- What was signed keeps its hash; who received the limb, and what a correction says, goes out of it.
-    update signature set content = content - 'receivedByName' || jsonb_build_object('erased', old.id)
+    update signature set content = content || jsonb_build_object('receivedByName', '', 'erased', old.id)
       where clinic_id = old.clinic_id and content ? 'receivedByName'
         and id in (select signature_id from delivery where clinic_id = old.clinic_id and order_id = any (orders));
-    update signature set content = content - 'wrong' - 'right' - 'why' || jsonb_build_object('erased', old.id)
+    update signature set content = content || jsonb_build_object('wrong', '', 'right', '', 'why', '', 'erased', old.id)
       where clinic_id = old.clinic_id and content ? 'wrong'
         and id in (select signature_id from correction where clinic_id = old.clinic_id and patient_id = whom.id);
-    update delivery set received_by_name = '', gate = gate - 'receivedByName'
+    update delivery set received_by_name = '', gate = gate || '{"receivedByName": ""}'
       where clinic_id = old.clinic_id and order_id = any (orders);
     update correction_request set said = '', decision_reason = case when decision_reason is null then null else '' end,
         disagreement = case when disagreement is null then null else '' end
