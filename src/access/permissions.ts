@@ -85,6 +85,7 @@ export const PERMISSIONS = {
   'POST /api/v1/erasures/:erasureId/confirmation': ['prosthetist'],
   'POST /api/v1/erasures/:erasureId/confirmation/to-sign': ['prosthetist'],
   'POST /api/v1/erasures/:erasureId/withdrawal': ['administrator'],
+  'GET /api/v1/long-works/:longWorkId/record.json': DESK,
   'GET /api/v1/long-works/:longWorkId/record.pdf': DESK,
 
   // Looking for a patient or an order

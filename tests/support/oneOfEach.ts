@@ -455,4 +455,58 @@ async function whatTheBenchWorksOut(rows: ClinicRows, order_id: string): Promise
     ends_at: '2026-03-10T09:30:00Z',
     replaces_id: moved.id,
   });
+  const patient_id = ordered?.patient_id;
+  await rows.insert('legal_hold', {
+    subject_kind: 'order',
+    order_id,
+    reason: 'a claim about the lock',
+    reference: 'Cg 3/26',
+    placed_at: NOW,
+    placed_by_id: pros,
+    lifted_at: NOW,
+    lifted_by_id: pros,
+    lift_reason: 'settled',
+  });
+  const request = await rows.insert('correction_request', {
+    patient_id,
+    asked_on: TODAY,
+    said: 'weighs more than that',
+    recorded_at: NOW,
+    recorded_by_id: tech,
+    decision: 'accepted',
+    decision_reason: 'the scale was misread',
+    decided_at: NOW,
+    decided_by_id: pros,
+  });
+  const [visit] = await rows.store.raw<{ id: string }>(
+    'select id from service_visit where order_id = $1 limit 1',
+    [order_id],
+  );
+  const correctionId = randomUUID();
+  const signed = await rows.signature('correction_made', { subject_id: correctionId });
+  await rows.insert('correction', {
+    id: correctionId,
+    patient_id,
+    order_id,
+    subject_kind: 'service_visit',
+    subject_id: visit?.id,
+    request_id: request.id,
+    wrong: 'pin',
+    right: 'pin and lock',
+    why: 'one was left out',
+    corrected_at: NOW,
+    corrected_by_id: pros,
+    signature_id: signed.id,
+  });
+  await rows.insert('erasure', {
+    patient_id,
+    what: ['phone'],
+    why: 'asked in writing',
+    legal_basis: 'consent withdrawn',
+    asked_at: NOW,
+    asked_by_id: tech,
+    state: 'withdrawn',
+    settled_at: NOW,
+    settled_by_id: tech,
+  });
 }
