@@ -102,7 +102,12 @@ function drawWho(
   line(
     doc,
     fact(doc, 'Chart number', patient.chartNumber, subheading),
-    fact(doc, 'Born', patient.birthDate === null ? 'erased' : dayWords(patient.birthDate), subheading),
+    fact(
+      doc,
+      'Born',
+      patient.birthDate === null ? 'erased' : dayWords(patient.birthDate),
+      subheading,
+    ),
     fact(doc, 'Address on record', patient.address ?? 'none', STYLES.strong),
   );
   line(

@@ -88,12 +88,14 @@ function worn(doc: PaperDocument, record: PatientRecord, say: Sayer): void {
         { title: 'Lot or serial', share: 20 },
         { title: 'Device identifier (UDI)', share: 28 },
       ],
-      say.heldBy(socket).map(({ position, item }) => [
-        position,
-        say.partOf(item),
-        say.lotOf(item),
-        say.text(item['udi']) || '—',
-      ]),
+      say
+        .heldBy(socket)
+        .map(({ position, item }) => [
+          position,
+          say.partOf(item),
+          say.lotOf(item),
+          say.text(item['udi']) || '—',
+        ]),
       STYLES.subheading,
     );
   }
@@ -151,8 +153,14 @@ const TABLES: readonly TableOf[] = [
       ]),
       ...by(sections.measure_set, (row) => [
         say.day(row['takenOn']),
-        `Measured (${say.word(row['occasion'])}), limb ${say.text(row['limbLengthMm'])} mm long; around: ${rowsOf(sections.measure, 'measureSetId', row['id'])
-          .map((each) => `${say.text(each['circumferenceMm'])} mm at ${say.text(each['heightMm'])} mm`)
+        `Measured (${say.word(row['occasion'])}), limb ${say.text(row['limbLengthMm'])} mm long; around: ${rowsOf(
+          sections.measure,
+          'measureSetId',
+          row['id'],
+        )
+          .map(
+            (each) => `${say.text(each['circumferenceMm'])} mm at ${say.text(each['heightMm'])} mm`,
+          )
           .join(', ')}${say.corrected(row)}`,
         say.person(row['takenById']),
       ]),
@@ -208,7 +216,10 @@ const TABLES: readonly TableOf[] = [
   },
   {
     title: 'What was found wrong',
-    columns: columns({ title: 'Socket', share: 18 }, { title: 'What, and how it was closed', share: 42 }),
+    columns: columns(
+      { title: 'Socket', share: 18 },
+      { title: 'What, and how it was closed', share: 42 },
+    ),
     of: ({ sections }, say) =>
       by(sections.finding, (row) => [
         say.instant(row['openedAt']),
@@ -322,7 +333,10 @@ const TABLES: readonly TableOf[] = [
   },
   {
     title: 'Signatures',
-    columns: columns({ title: 'Meaning', share: 26 }, { title: 'SHA-256 of what was signed', share: 34 }),
+    columns: columns(
+      { title: 'Meaning', share: 26 },
+      { title: 'SHA-256 of what was signed', share: 34 },
+    ),
     of: ({ sections }, say) =>
       by(sections.signature, (row) => [
         say.instant(row['signedAt']),

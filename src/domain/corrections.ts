@@ -100,10 +100,7 @@ export function judgeDecision(
   return [];
 }
 
-export function judgeDisagreement(
-  decision: CorrectionDecision | null,
-  already: boolean,
-): Reason[] {
+export function judgeDisagreement(decision: CorrectionDecision | null, already: boolean): Reason[] {
   if (decision !== 'denied') return [reason('disagreement-with-nothing', {})];
   return already ? [reason('disagreement-stands', {})] : [];
 }

@@ -4,7 +4,12 @@
  */
 import type { Role } from './words.ts';
 
-export const LONG_WORK_KINDS = ['recall_of_many', 'record_export', 'parts_import', 'patient_export'] as const;
+export const LONG_WORK_KINDS = [
+  'recall_of_many',
+  'record_export',
+  'parts_import',
+  'patient_export',
+] as const;
 export type LongWorkKind = (typeof LONG_WORK_KINDS)[number];
 
 export const LONG_WORK_STATES = ['waiting', 'running', 'done', 'cancelled', 'failed'] as const;

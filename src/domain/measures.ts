@@ -139,7 +139,8 @@ export function questionDayTaken(
   { today, birthDate }: { readonly today: Day; readonly birthDate: Day | null },
 ): Reason[] {
   if (isBefore(today, day)) return [reason('day-in-future', { what, day, today }, '/takenOn')];
-  if (birthDate !== null && isBefore(day, birthDate)) return [reason('day-before-birth', { what, day }, '/takenOn')];
+  if (birthDate !== null && isBefore(day, birthDate))
+    return [reason('day-before-birth', { what, day }, '/takenOn')];
   return [];
 }
 

@@ -97,8 +97,8 @@ function bound(sql: string, patientId: string): Prisma.Sql {
 
 /** Tables of which a row has no id of its own, and what tells one from another. */
 const KEYS: Readonly<Partial<Record<Section, string>>> = {
-  measure: `measure_set_id || ' ' || to_char(height_mm, '000000.000000')`,
-  torque_reading: `confirmation_id || ' ' || to_char(fastener, '000') || ' ' || to_char(pass, '000')`,
+  measure: `t.measure_set_id || ' ' || to_char(t.height_mm, '000000.000000')`,
+  torque_reading: `t.confirmation_id || ' ' || to_char(t.fastener, '000') || ' ' || to_char(t.pass, '000')`,
 };
 
 const Row = z.object({ row: z.record(z.string(), z.json()), key: z.string() });
@@ -123,11 +123,12 @@ export async function sectionRows(
   return parseRows(
     Row,
     await act.tx.$queryRaw(Prisma.sql`
-      select to_jsonb(r) as row, key from ${name(section)} t,
+      select to_jsonb(r) as row, k.key
+      from (select * from ${name(section)}
+          where clinic_id = ${act.clinicId}::uuid and (${bound(ROWS_OF[section], patientId)})) t,
         lateral (select ${Prisma.join(columns)}) r, lateral (select ${key} as key) k
-      where t.clinic_id = ${act.clinicId}::uuid and (${bound(ROWS_OF[section], patientId)})
-        and (${after}::text is null or key > ${after}::text)
-      order by key limit ${limit}::int`),
+      where ${after}::text is null or k.key > ${after}::text
+      order by k.key limit ${limit}::int`),
   );
 }
 

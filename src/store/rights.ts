@@ -176,7 +176,8 @@ export async function holdRequest(act: Act, id: string): Promise<RequestRow | un
     select 1 from correction_request where clinic_id = ${act.clinicId}::uuid and id = ${id}::uuid for no key update`;
   return parseFirst(
     RequestRow,
-    await act.tx.$queryRaw`${REQUESTS} where q.clinic_id = ${act.clinicId}::uuid and q.id = ${id}::uuid`,
+    await act.tx
+      .$queryRaw`${REQUESTS} where q.clinic_id = ${act.clinicId}::uuid and q.id = ${id}::uuid`,
   );
 }
 
@@ -407,7 +408,12 @@ export async function holdErasure(act: Act, id: string): Promise<ErasureRow | un
 /** Which of the erasable things still stand in the record. */
 export async function standing(act: Act, patientId: string): Promise<ReadonlySet<string>> {
   const row = parseFirst(
-    z.object({ phone: z.boolean(), address: z.boolean(), desk_notes: z.boolean(), identity: z.boolean() }),
+    z.object({
+      phone: z.boolean(),
+      address: z.boolean(),
+      desk_notes: z.boolean(),
+      identity: z.boolean(),
+    }),
     await act.tx.$queryRaw`
       select p.birth_date is not null as identity,
         p.phone is not null or ${sealedStands('phone')} as phone,

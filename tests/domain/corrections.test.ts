@@ -52,9 +52,9 @@ describe('a request', () => {
     expect(codes(judgeDecision(null, { decision: 'denied', ground: undefined }))).toEqual([
       'field-missing',
     ]);
-    expect(
-      codes(judgeDecision(null, { decision: 'accepted', ground: 'not_made_here' })),
-    ).toEqual(['denial-ground-of-nothing']);
+    expect(codes(judgeDecision(null, { decision: 'accepted', ground: 'not_made_here' }))).toEqual([
+      'denial-ground-of-nothing',
+    ]);
   });
 
   test('that was denied takes one statement of disagreement', () => {

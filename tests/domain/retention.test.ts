@@ -36,9 +36,10 @@ describe('the years of a record', () => {
       because: 'entry',
       from: '2019-02-03',
     });
-    expect(
-      retentionOf({ ...grownUp, lastDeliveryOn: day('2018-09-01') }, SEVEN),
-    ).toMatchObject({ because: 'delivery', from: '2018-09-01' });
+    expect(retentionOf({ ...grownUp, lastDeliveryOn: day('2018-09-01') }, SEVEN)).toMatchObject({
+      because: 'delivery',
+      from: '2018-09-01',
+    });
   });
 
   test('have not begun while an order is under way', () => {
@@ -50,7 +51,10 @@ describe('the years of a record', () => {
 
   test('of who only came once run from that entry', () => {
     const entered = { ...grownUp, lastDeliveryOn: null, lastVisitOn: null };
-    expect(retentionOf(entered, SEVEN)).toMatchObject({ because: 'entry', keptUntil: '2025-08-30' });
+    expect(retentionOf(entered, SEVEN)).toMatchObject({
+      because: 'entry',
+      keptUntil: '2025-08-30',
+    });
   });
 
   test('of a minor run from the age that the clinic sets, where it sets one', () => {

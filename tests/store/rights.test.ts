@@ -120,7 +120,11 @@ describe('an erasure', () => {
       db.store,
       () =>
         app((to) =>
-          insertInto(to, 'erasure', asked({ what: ['identity'], asked_at: '2090-01-01T00:00:00Z' })),
+          insertInto(
+            to,
+            'erasure',
+            asked({ what: ['identity'], asked_at: '2090-01-01T00:00:00Z' }),
+          ),
         ),
       { state: 'R1015', code: 'retention-not-over' },
     );

@@ -467,8 +467,12 @@ async function whatTheBenchWorksOut(rows: ClinicRows, order_id: string): Promise
     lifted_by_id: pros,
     lift_reason: 'settled',
   });
+  const [mass] = await rows.store.raw<{ id: string; patient_id: string }>(
+    'select id, patient_id from body_mass where clinic_id = $1 limit 1',
+    [rows.clinicId],
+  );
   const request = await rows.insert('correction_request', {
-    patient_id,
+    patient_id: mass?.patient_id,
     asked_on: TODAY,
     said: 'weighs more than that',
     recorded_at: NOW,
@@ -478,22 +482,17 @@ async function whatTheBenchWorksOut(rows: ClinicRows, order_id: string): Promise
     decided_at: NOW,
     decided_by_id: pros,
   });
-  const [visit] = await rows.store.raw<{ id: string }>(
-    'select id from service_visit where order_id = $1 limit 1',
-    [order_id],
-  );
   const correctionId = randomUUID();
   const signed = await rows.signature('correction_made', { subject_id: correctionId });
   await rows.insert('correction', {
     id: correctionId,
-    patient_id,
-    order_id,
-    subject_kind: 'service_visit',
-    subject_id: visit?.id,
+    patient_id: mass?.patient_id,
+    subject_kind: 'body_mass',
+    subject_id: mass?.id,
     request_id: request.id,
-    wrong: 'pin',
-    right: 'pin and lock',
-    why: 'one was left out',
+    wrong: '80 kg',
+    right: '85 kg',
+    why: 'the scale was misread',
     corrected_at: NOW,
     corrected_by_id: pros,
     signature_id: signed.id,

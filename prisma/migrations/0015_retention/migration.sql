@@ -323,19 +323,19 @@ create trigger correction_request_decided_once before update on correction_reque
 -- ── Whose a record is ───────────────────────────────────────────────────────────
 
 /* The patient and the order of a record that can be corrected; no row where there is none of that kind. */
-create function patient_of_record(whose uuid, kind text, record uuid) returns table (patient_id uuid, order_id uuid)
+create function patient_of_record(whose uuid, of_kind text, record uuid) returns table (patient_id uuid, order_id uuid)
 language sql stable set search_path = public, pg_temp as $$
   with found as (
-    select null::uuid as order_id, b.patient_id from body_mass b where kind = 'body_mass' and b.clinic_id = whose and b.id = record
-    union all select a.order_id, a.patient_id from appointment a where kind = 'appointment' and a.clinic_id = whose and a.id = record
-    union all select x.order_id, null from limb_cast x where kind = 'cast' and x.clinic_id = whose and x.id = record
-    union all select x.order_id, null from measure_set x where kind = 'measure_set' and x.clinic_id = whose and x.id = record
-    union all select x.order_id, null from volume_decision x where kind = 'volume_decision' and x.clinic_id = whose and x.id = record
-    union all select x.order_id, null from mass_acknowledgement x where kind = 'mass_acknowledgement' and x.clinic_id = whose and x.id = record
-    union all select x.order_id, null from delivery x where kind = 'delivery' and x.clinic_id = whose and x.id = record
-    union all select x.order_id, null from service_visit x where kind = 'service_visit' and x.clinic_id = whose and x.id = record
+    select null::uuid as order_id, b.patient_id from body_mass b where of_kind = 'body_mass' and b.clinic_id = whose and b.id = record
+    union all select a.order_id, a.patient_id from appointment a where of_kind = 'appointment' and a.clinic_id = whose and a.id = record
+    union all select x.order_id, null from limb_cast x where of_kind = 'cast' and x.clinic_id = whose and x.id = record
+    union all select x.order_id, null from measure_set x where of_kind = 'measure_set' and x.clinic_id = whose and x.id = record
+    union all select x.order_id, null from volume_decision x where of_kind = 'volume_decision' and x.clinic_id = whose and x.id = record
+    union all select x.order_id, null from mass_acknowledgement x where of_kind = 'mass_acknowledgement' and x.clinic_id = whose and x.id = record
+    union all select x.order_id, null from delivery x where of_kind = 'delivery' and x.clinic_id = whose and x.id = record
+    union all select x.order_id, null from service_visit x where of_kind = 'service_visit' and x.clinic_id = whose and x.id = record
     union all
-    select s.order_id, null from socket s where s.clinic_id = whose and s.id = (case kind
+    select s.order_id, null from socket s where s.clinic_id = whose and s.id = (case of_kind
       when 'layup' then (select x.socket_id from layup x where x.clinic_id = whose and x.id = record)
       when 'resin_weighing' then (select x.socket_id from resin_weighing x where x.clinic_id = whose and x.id = record)
       when 'lock_check' then (select x.socket_id from lock_check x where x.clinic_id = whose and x.id = record)

@@ -121,7 +121,10 @@ async function rows(act: Act, { patientId }: Asked, so: Position): Promise<Step<
       section: ends ? so.section + 1 : so.section,
       after: ends ? null : (page.at(-1)?.key ?? null),
       rows: so.rows + page.length,
-      people: named(so.people, page.map(({ row }) => row)),
+      people: named(
+        so.people,
+        page.map(({ row }) => row),
+      ),
     },
     piece: { body },
   };
@@ -173,7 +176,10 @@ async function events(act: Act, asked: Asked, so: Position): Promise<Step<Positi
 /** Columns that name a person of the clinic. */
 const NAMES_A_PERSON = /(?:ById|personId|prosthetistId|secondPersonId)$/i;
 
-function named(so: readonly string[], rows: readonly Readonly<Record<string, unknown>>[]): string[] {
+function named(
+  so: readonly string[],
+  rows: readonly Readonly<Record<string, unknown>>[],
+): string[] {
   const ids = new Set(so);
   for (const row of rows) {
     for (const [column, value] of Object.entries(row)) {

@@ -42,7 +42,9 @@ export const AskLongWork = z
       kind: z.literal('patient_export'),
       patientId: uuid(),
       reason: note(500).describe('Why it is handed out.'),
-      handedTo: text(200).describe('To whom it is handed: the patient, or who acts for the patient.'),
+      handedTo: text(200).describe(
+        'To whom it is handed: the patient, or who acts for the patient.',
+      ),
     }),
   ])
   .meta({ id: 'AskLongWork' });

@@ -5,7 +5,13 @@ import { z } from 'zod';
 import { seesContact } from '../../access/minimumNecessary.ts';
 import { ROLE_WORDS } from '../../access/permissions.ts';
 import type { SignedIn } from '../../access/tokens.ts';
-import { hasEnded, isHandedToAskerOnly, mayAskFor, rolesFor, seesAllLongWork } from '../../domain/longWork.ts';
+import {
+  hasEnded,
+  isHandedToAskerOnly,
+  mayAskFor,
+  rolesFor,
+  seesAllLongWork,
+} from '../../domain/longWork.ts';
 import { reason } from '../../domain/reasons/index.ts';
 import { pageFrom, readCursor, type Page } from '../../http/paging.ts';
 import { perform, type Act } from '../../store/act.ts';
@@ -156,7 +162,13 @@ export async function openResult(store: Store, caller: SignedIn, id: string, at:
   return { contentType, fileName, body: Readable.from(read(), { objectMode: false }) };
 }
 
-const viewOf = ({ askedById, askedBy, pieces: _pieces, erasureId: _erasureId, ...work }: LongWorkRow): LongWorkView => ({
+const viewOf = ({
+  askedById,
+  askedBy,
+  pieces: _pieces,
+  erasureId: _erasureId,
+  ...work
+}: LongWorkRow): LongWorkView => ({
   ...work,
   askedBy: { id: askedById, printedName: askedBy },
 });

@@ -78,7 +78,8 @@ export const ChainPage = z
   .object({
     items: z.array(ChainedEvent),
     erasures: z.array(ErasureTold).describe('The erasures that are named in these events.'),
-  }).meta({ id: 'ChainPage' });
+  })
+  .meta({ id: 'ChainPage' });
 export type ChainPage = z.input<typeof ChainPage>;
 
 export const VerificationToNote = z

@@ -1,7 +1,14 @@
 /** The chain of events handed out to be verified, and the outcome noted (R11). */
 import { seesEventField } from '../../access/minimumNecessary.ts';
 import { CHAIN_START } from '../../domain/eventChain.ts';
-import { isErased, isSealed, openValues, sealedText, sealsOf, type SealedValue } from '../../domain/seals.ts';
+import {
+  isErased,
+  isSealed,
+  openValues,
+  sealedText,
+  sealsOf,
+  type SealedValue,
+} from '../../domain/seals.ts';
 import type { Act } from '../../store/act.ts';
 import { textSha256 } from '../../store/events.ts';
 import { chainedEvents, chainHead, type ChainRow } from '../../store/history.ts';

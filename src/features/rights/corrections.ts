@@ -139,7 +139,15 @@ export async function makeCorrection(
     subjectKind: 'correction',
     subjectId: id,
     ...(orderId === null ? {} : { orderId }),
-    content: { chartNumber, order: whose?.orderNumber ?? null, subjectKind, subjectId, wrong, right, why },
+    content: {
+      chartNumber,
+      order: whose?.orderNumber ?? null,
+      subjectKind,
+      subjectId,
+      wrong,
+      right,
+      why,
+    },
   });
   await act.tx.correction.create({
     data: {
@@ -163,7 +171,15 @@ export async function makeCorrection(
     subjectKind: 'correction',
     subjectId: id,
     ...(orderId === null ? {} : { orderId }),
-    data: { patientId, of: subjectKind, ofId: subjectId, requestId: requestId ?? null, wrong, right, why },
+    data: {
+      patientId,
+      of: subjectKind,
+      ofId: subjectId,
+      requestId: requestId ?? null,
+      wrong,
+      right,
+      why,
+    },
   });
   const made = (await correctionsOf(act, { patientId })).find((each) => each.id === id);
   return correctionView(found(made, () => reason('not-found', { what: 'correction', id })));

@@ -5,19 +5,18 @@
 import { v7 as uuidv7 } from 'uuid';
 import { sign, type Signer } from '../../access/signatures.ts';
 import { reason } from '../../domain/reasons/index.ts';
-import { judgeConfirming, judgeErasure, retentionOf, type Erasable } from '../../domain/retention.ts';
+import {
+  judgeConfirming,
+  judgeErasure,
+  retentionOf,
+  type Erasable,
+} from '../../domain/retention.ts';
 import type { Act } from '../../store/act.ts';
 import { loadClinic, todayAtClinic } from '../../store/clinic.ts';
 import { isUniqueClash } from '../../store/failures.ts';
 import { loadPatient } from '../../store/patients.ts';
 import { found, Refused, refuseIfAny } from '../../store/refused.ts';
-import {
-  activityOf,
-  holdErasure,
-  holdsOn,
-  standing,
-  type ErasureRow,
-} from '../../store/rights.ts';
+import { activityOf, holdErasure, holdsOn, standing, type ErasureRow } from '../../store/rights.ts';
 import type { ErasureToAsk } from './schemas.ts';
 
 /** How long a patient's record is kept, and why. @throws Refused 'not-found' */
@@ -48,7 +47,8 @@ export async function askErasure(act: Act, patientId: string, ask: ErasureToAsk)
   const { what, why, legalBasis } = ask;
   await judge(act, patientId, what);
   const there = await standing(act, patientId);
-  if (!what.some((each) => there.has(each))) refuseIfAny([reason('erasure-of-nothing', {}, '/what')]);
+  if (!what.some((each) => there.has(each)))
+    refuseIfAny([reason('erasure-of-nothing', {}, '/what')]);
   const id = uuidv7();
   try {
     await act.tx.$executeRaw`
@@ -90,7 +90,15 @@ export async function confirmErasure(act: Act, id: string, signer: Signer) {
     kind: 'erasure.carried_out',
     subjectKind: 'erasure',
     subjectId: id,
-    data: { patientId: asked.patientId, chartNumber, what, why, legalBasis, askedBy, erased: done.erased },
+    data: {
+      patientId: asked.patientId,
+      chartNumber,
+      what,
+      why,
+      legalBasis,
+      askedBy,
+      erased: done.erased,
+    },
   });
   return done;
 }

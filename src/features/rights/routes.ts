@@ -150,7 +150,8 @@ function correctionRoutes(api: Api): void {
       url: '/api/v1/patients/:patientId/correctable-records',
       name: 'listCorrectableRecords',
       tag,
-      summary: 'A patient’s records that are never rewritten and can be corrected, the newest first',
+      summary:
+        'A patient’s records that are never rewritten and can be corrected, the newest first',
       params: PatientParams,
       answer: Correctables,
     },
@@ -193,7 +194,8 @@ function erasureRoutes(api: Api): void {
       name: 'askErasure',
       tag,
       summary: 'Ask that something of a patient be erased',
-      description: 'Nothing is erased yet: a second person, a prosthetist, confirms it by signature.',
+      description:
+        'Nothing is erased yet: a second person, a prosthetist, confirms it by signature.',
       params: PatientParams,
       body: ErasureToAsk,
       answer: ErasureView,

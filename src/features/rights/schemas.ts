@@ -7,7 +7,16 @@ import {
   HOLD_SUBJECTS,
   RETENTION_GROUNDS,
 } from '../../domain/retention.ts';
-import { day, dayOut, idOf, instantOut, note, signatureGiven, text, uuid } from '../../http/fields.ts';
+import {
+  day,
+  dayOut,
+  idOf,
+  instantOut,
+  note,
+  signatureGiven,
+  text,
+  uuid,
+} from '../../http/fields.ts';
 import { pageOf, pageQuery } from '../../http/paging.ts';
 
 export const PatientParams = z.strictObject({ patientId: idOf('Patient') });
@@ -42,7 +51,9 @@ export const DueRecords = pageOf(
     chartNumber: z.string(),
     ...retention,
     when: z.enum(['over', 'this_year', 'next_year', 'later']),
-    holds: z.int().describe('Legal holds in force that concern it; while there is one nothing is erased.'),
+    holds: z
+      .int()
+      .describe('Legal holds in force that concern it; while there is one nothing is erased.'),
     erasureAsked: z.boolean().describe('Whether an erasure waits for its second person.'),
   }),
 ).meta({ id: 'DueRecords' });
@@ -235,9 +246,7 @@ export const RightsView = z
     retention: z.object(retention),
     identityErased: z.boolean(),
     holds: z.array(HoldView),
-    requests: z
-      .array(RequestView)
-      .describe('None for roles that do not see what patients said.'),
+    requests: z.array(RequestView).describe('None for roles that do not see what patients said.'),
     corrections: z.array(CorrectionView),
     erasures: z.array(ErasureView),
   })

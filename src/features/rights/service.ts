@@ -3,7 +3,13 @@ import { seesWhatWasSaid } from '../../access/minimumNecessary.ts';
 import type { Act } from '../../store/act.ts';
 import { loadOrder } from '../../store/orders.ts';
 import { loadPatient } from '../../store/patients.ts';
-import { correctableRecords, correctionsOf, erasuresOf, holdsOn, requestsOf } from '../../store/rights.ts';
+import {
+  correctableRecords,
+  correctionsOf,
+  erasuresOf,
+  holdsOn,
+  requestsOf,
+} from '../../store/rights.ts';
 import { correctionView, requestView } from './corrections.ts';
 import { readRetention } from './erasures.ts';
 import type { RightsView } from './schemas.ts';

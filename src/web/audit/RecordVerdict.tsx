@@ -70,7 +70,9 @@ function Erased({ of: { erasedValues, erasures } }: { readonly of: Standing }) {
       <p>{say.erasedValues(erasedValues)}</p>
       <ul class="lines">
         {erasures.map((each) => (
-          <li key={each.id}>{say.erasedBecause(each.by, at(each.at), each.why, each.legalBasis)}</li>
+          <li key={each.id}>
+            {say.erasedBecause(each.by, at(each.at), each.why, each.legalBasis)}
+          </li>
         ))}
       </ul>
     </>

@@ -155,15 +155,28 @@ function Form({ of: { patientId, requests } }: { readonly of: Rights }) {
               label={say.answers}
               of={[
                 ['', say.noRequestAnswered],
-                ...accepted.map(({ id, askedOn, said }) => [id, `${dayWords(askedOn)}: ${said.slice(0, 60)}`] as const),
+                ...accepted.map(
+                  ({ id, askedOn, said }) =>
+                    [id, `${dayWords(askedOn)}: ${said.slice(0, 60)}`] as const,
+                ),
               ]}
               value={requestId}
               against={against('/requestId')}
               onChoose={setRequestId}
             />
           )}
-          <NoteField label={say.wrong} value={wrong} against={against('/wrong')} onType={setWrong} />
-          <NoteField label={say.right} value={right} against={against('/right')} onType={setRight} />
+          <NoteField
+            label={say.wrong}
+            value={wrong}
+            against={against('/wrong')}
+            onType={setWrong}
+          />
+          <NoteField
+            label={say.right}
+            value={right}
+            against={against('/right')}
+            onType={setRight}
+          />
           <NoteField label={say.why} value={why} against={against('/why')} onType={setWhy} />
         </>
       )}

@@ -59,7 +59,9 @@ function Confirm({ id }: { readonly id: string }) {
       act={say.confirmErase}
       body={{}}
       ask={(body) =>
-        answered(api.POST('/api/v1/erasures/{erasureId}/confirmation/to-sign', { params: { path }, body }))
+        answered(
+          api.POST('/api/v1/erasures/{erasureId}/confirmation/to-sign', { params: { path }, body }),
+        )
       }
       sign={async (key, _body, signature) => {
         await answered(

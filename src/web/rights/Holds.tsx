@@ -33,7 +33,8 @@ export function HoldLine({ hold }: { readonly hold: Hold }) {
   const at = useInstantWords();
   const subject = [
     say.holdOn[hold.subjectKind],
-    hold.orderNumber ?? (hold.partName === null ? hold.chartNumber : `${hold.partName} ${hold.lot ?? ''}`),
+    hold.orderNumber ??
+      (hold.partName === null ? hold.chartNumber : `${hold.partName} ${hold.lot ?? ''}`),
   ].join(' ');
   return (
     <li>

@@ -44,7 +44,11 @@ function Line({ request }: { readonly request: Request }) {
         <div class="caution">{say.decideUntil(dayWords(decideBy))}</div>
       ) : (
         <div>
-          {say.decidedBy(say.decisions[decision], request.decidedBy ?? '', at(request.decidedAt ?? ''))}
+          {say.decidedBy(
+            say.decisions[decision],
+            request.decidedBy ?? '',
+            at(request.decidedAt ?? ''),
+          )}
           {denialGround !== null && `: ${say.grounds[denialGround]}`}. {decisionReason}
         </div>
       )}

@@ -129,6 +129,8 @@ export const rights: typeof english = {
   confirmErase: 'Bestätigen und löschen',
   withdraw: 'Zurückziehen',
   erasedValues: (count) =>
-    count === 1 ? 'Ein versiegelter Wert wurde gelöscht:' : `${count} versiegelte Werte wurden gelöscht:`,
+    count === 1
+      ? 'Ein versiegelter Wert wurde gelöscht:'
+      : `${count} versiegelte Werte wurden gelöscht:`,
   erasedBecause: (by, when, why, basis) => `${when}, bestätigt von ${by}. ${why} (${basis})`,
 };

@@ -8,7 +8,8 @@ export const RIGHTS: ReasonWords<typeof RIGHTS_REASONS> = {
     title: 'Die Akte ist gesperrt',
     words: (f) =>
       `${f.count === 1 ? 'Eine Sperre ist' : `${f.count} Sperren sind`} in Kraft (Zeichen ${f.reference}); es wird nichts gelöscht.`,
-    wayOut: () => 'Die Verwaltung hebt die Sperre auf, wenn die Stelle es sagt, die sie verlangt hat.',
+    wayOut: () =>
+      'Die Verwaltung hebt die Sperre auf, wenn die Stelle es sagt, die sie verlangt hat.',
   },
   'retention-not-over': {
     title: 'Die Akte ist noch aufzubewahren',
@@ -84,8 +85,7 @@ export const RIGHTS: ReasonWords<typeof RIGHTS_REASONS> = {
   },
   'correction-not-yours': {
     title: 'Nicht von Ihnen zu berichtigen',
-    words: () =>
-      'Einen Eintrag berichtigt, wer ihn gemacht hat, oder eine Orthopädietechnikerin.',
+    words: () => 'Einen Eintrag berichtigt, wer ihn gemacht hat, oder eine Orthopädietechnikerin.',
     wayOut: () => 'Fragen Sie eine Orthopädietechnikerin.',
   },
   'correction-not-signed': {
