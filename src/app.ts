@@ -49,6 +49,7 @@ import { peopleRoutes, signInRoutes } from './features/people/routes.ts';
 import { recordRoutes } from './features/record/routes.ts';
 import { resinRoutes } from './features/resin/routes.ts';
 import { resinProductRoutes } from './features/resinProducts/routes.ts';
+import { rightsRoutes } from './features/rights/routes.ts';
 import { searchRoutes } from './features/search/routes.ts';
 import { shopToolRoutes } from './features/shopTools/routes.ts';
 import { signatureRoutes } from './features/signatures/routes.ts';
@@ -260,6 +261,7 @@ function features(api: Api, tokens: AccessTokens, publicUrl: string): void {
   traceRoutes(api);
   recallRoutes(api);
   longWorkRoutes(api);
+  rightsRoutes(api);
 }
 
 /** A count of proxies, as Fastify's types have no place for it. */

@@ -55,7 +55,8 @@ export interface PatientIdentity {
   readonly chartNumber: string;
   readonly givenName: string;
   readonly familyName: string;
-  readonly birthDate: Day;
+  /** Null where it was erased; the names are empty then. */
+  readonly birthDate: Day | null;
 }
 
 /** Chart number and initials; names and birth date only where one of the roles sees them. */
@@ -73,7 +74,7 @@ export const patientSeenBy = (roles: readonly Role[], patient: PatientIdentity):
   id: patient.id,
   chartNumber: patient.chartNumber,
   initials: initialsOf(patient),
-  ...(seesIdentity(roles)
+  ...(seesIdentity(roles) && patient.birthDate !== null
     ? {
         givenName: patient.givenName,
         familyName: patient.familyName,

@@ -68,6 +68,26 @@ export const PERMISSIONS = {
   'GET /api/v1/patients/:patientId/body-masses': EVERYBODY,
   'POST /api/v1/patients/:patientId/body-masses': ['front_desk', 'technician', 'prosthetist'],
 
+  // A patient's rights in the record, and what holds it
+  'GET /api/v1/retention/due': ['auditor', 'administrator'],
+  'GET /api/v1/legal-holds': ['auditor', 'administrator'],
+  'POST /api/v1/legal-holds': ['administrator'],
+  'POST /api/v1/legal-holds/:legalHoldId/lift': ['administrator'],
+  'GET /api/v1/patients/:patientId/rights': [...DESK, 'auditor', 'administrator'],
+  'POST /api/v1/patients/:patientId/correction-requests': DESK,
+  'POST /api/v1/correction-requests/:correctionRequestId/decision': ['prosthetist'],
+  'POST /api/v1/correction-requests/:correctionRequestId/disagreement': DESK,
+  'GET /api/v1/patients/:patientId/correctable-records': BENCH,
+  'POST /api/v1/patients/:patientId/corrections': BENCH,
+  'POST /api/v1/patients/:patientId/corrections/to-sign': BENCH,
+  'GET /api/v1/orders/:orderId/corrections': EVERYBODY,
+  'POST /api/v1/patients/:patientId/erasures': ['administrator'],
+  'POST /api/v1/erasures/:erasureId/confirmation': ['prosthetist'],
+  'POST /api/v1/erasures/:erasureId/confirmation/to-sign': ['prosthetist'],
+  'POST /api/v1/erasures/:erasureId/withdrawal': ['administrator'],
+  'GET /api/v1/long-works/:longWorkId/record.json': DESK,
+  'GET /api/v1/long-works/:longWorkId/record.pdf': DESK,
+
   // Looking for a patient or an order
   'POST /api/v1/search': EVERYBODY,
 

@@ -32,7 +32,8 @@ export interface DeliveryRecord {
   readonly patient: {
     readonly name: string;
     readonly chartNumber: string;
-    readonly birthDate: Day;
+    /** Null where it was erased. */
+    readonly birthDate: Day | null;
     readonly address: string | null;
   };
   /** RFC 3339. */
@@ -101,7 +102,12 @@ function drawWho(
   line(
     doc,
     fact(doc, 'Chart number', patient.chartNumber, subheading),
-    fact(doc, 'Born', dayWords(patient.birthDate), subheading),
+    fact(
+      doc,
+      'Born',
+      patient.birthDate === null ? 'erased' : dayWords(patient.birthDate),
+      subheading,
+    ),
     fact(doc, 'Address on record', patient.address ?? 'none', STYLES.strong),
   );
   line(

@@ -14,6 +14,18 @@ export const EVENT_WORDS = {
   'patient.added': 'patient entered',
   'patient.changed': 'patient’s particulars changed',
   'body_mass.recorded': 'body mass recorded',
+  'patient.export_asked': 'patient’s whole record asked for',
+  'patient.record_exported': 'patient’s whole record made ready to hand out',
+  'correction_request.recorded': 'patient asked for a correction',
+  'correction_request.accepted': 'patient’s correction accepted',
+  'correction_request.denied': 'patient’s correction denied',
+  'correction_request.disagreed': 'patient’s statement of disagreement added',
+  'record.corrected': 'record corrected by an addition',
+  'legal_hold.placed': 'legal hold placed',
+  'legal_hold.lifted': 'legal hold lifted',
+  'erasure.asked': 'erasure asked for',
+  'erasure.carried_out': 'erasure confirmed and carried out',
+  'erasure.withdrawn': 'erasure withdrawn',
 
   // Limb and casts
   'cast.taken': 'cast taken',
@@ -180,6 +192,10 @@ export const SUBJECT_WORDS = {
   label_sizes: 'sizes of the labels',
   bench: 'bench',
   person: 'person',
+  legal_hold: 'legal hold',
+  correction_request: 'request for a correction',
+  correction: 'correction',
+  erasure: 'erasure',
   long_work: 'long work',
 } as const;
 

@@ -301,6 +301,8 @@ export const SIGNATURE_MEANINGS = [
   'delivery_released',
   'service_released',
   'layup_approved',
+  'correction_made',
+  'erasure_confirmed',
 ] as const;
 export type SignatureMeaning = (typeof SIGNATURE_MEANINGS)[number];
 

@@ -22,6 +22,9 @@ export interface Keyed {
   readonly fingerprint: string;
 }
 
+/** The status under which an erasure leaves an answer that named the patient (410: it was here). */
+const ERASED = 410;
+
 /** @throws Refused 'idempotency-key-missing' */
 export function keyFrom({ headers }: FastifyRequest): string {
   const key = headers['idempotency-key'];
@@ -31,13 +34,14 @@ export function keyFrom({ headers }: FastifyRequest): string {
   return key;
 }
 
-/** The answer kept under this key, if there is one. @throws Refused 'idempotency-key-reused' */
+/** The answer kept under this key, if there is one. @throws Refused 'idempotency-key-reused', 'answer-erased' */
 export async function answerBefore(
   store: Store,
   caller: Caller,
   { key, fingerprint }: Keyed,
 ): Promise<StoredAnswer | undefined> {
   const stored = await inClinic(store, caller.clinicId, (tx) => answerTo(tx, caller, key));
+  if (stored?.status === ERASED) throw new Refused([reason('answer-erased', {})]);
   if (stored !== undefined && stored.fingerprint !== fingerprint) {
     throw new Refused([reason('idempotency-key-reused', {})]);
   }

@@ -11,6 +11,8 @@ export const TAGS = {
   People: 'Who works for the clinic, in which roles.',
   Clinic: "The clinic's own settings.",
   Patients: 'Who the limbs are for, with body mass by date.',
+  'Patient rights':
+    'How long a record is kept and what holds it; what a patient may ask of it: a copy, a correction, an erasure (R10).',
   Orders: "One prosthesis' socket for one side of one patient, through its stages.",
   'Fittings book': 'When patients come to a prosthetist, for what, and what became of it.',
   Casts: 'Casts and the limb measures taken with them.',

@@ -22,7 +22,10 @@ const AppointmentRow = z.object({
   chartNumber: z.string(),
   givenName: z.string(),
   familyName: z.string(),
-  birthDate: z.string().transform((text) => text as Day),
+  birthDate: z
+    .string()
+    .transform((text) => text as Day)
+    .nullable(),
   phone: z.string().nullable(),
   orderId: z.string().nullable(),
   orderNumber: z.string().nullable(),

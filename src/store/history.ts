@@ -43,11 +43,18 @@ const TABLE_OF: Readonly<Record<SubjectKind, string>> = {
   label_sizes: 'label_sizes',
   bench: 'bench',
   person: 'person',
+  legal_hold: 'legal_hold',
+  correction_request: 'correction_request',
+  correction: 'correction',
+  erasure: 'erasure',
   long_work: 'long_work',
 };
 
 const json = z.json() as z.ZodType<JsonValue>;
-const SealedValueRow = z.object({ salt: z.string(), value: json });
+const SealedValueRow = z.union([
+  z.object({ salt: z.string(), value: json }),
+  z.object({ erased: z.string() }),
+]);
 export const SealedRow = z.record(z.string(), SealedValueRow).nullable();
 
 const HistoryRow = z.object({
@@ -95,8 +102,17 @@ function eventsOf({ clinicId }: Act, kind: SubjectKind, id: string): Sql {
     case 'layup_rule_set':
     case 'label_sizes':
       return Prisma.sql`e.subject_id = any(array(select id from ${Prisma.raw(TABLE_OF[kind])} where clinic_id = ${clinic}))`;
+    case 'patient':
+      return Prisma.sql`e.subject_id = any(array(
+        select ${id}::uuid
+        union all select id from correction_request where clinic_id = ${clinic} and patient_id = ${id}::uuid
+        union all select id from correction where clinic_id = ${clinic} and patient_id = ${id}::uuid
+        union all select id from legal_hold where clinic_id = ${clinic} and patient_id = ${id}::uuid
+        union all select id from erasure where clinic_id = ${clinic} and patient_id = ${id}::uuid))`;
     default:
-      return Prisma.sql`e.subject_kind = ${kind} and e.subject_id = ${id}::uuid`;
+      // With what corrects it.
+      return Prisma.sql`(e.subject_kind = ${kind} and e.subject_id = ${id}::uuid or e.subject_id = any(array(
+        select id from correction where clinic_id = ${clinic} and subject_id = ${id}::uuid)))`;
   }
 }
 

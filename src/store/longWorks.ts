@@ -32,6 +32,7 @@ const LongWorkRow = z.object({
   /** Entries of a list, or lines of a file; null where neither is given. */
   askedCount: z.number().nullable(),
   orderNumber: z.string().nullable(),
+  chartNumber: z.string().nullable(),
   /** Of an import: whether the parts are to be entered, or only looked at. */
   enters: z.boolean().nullable(),
   state: z.enum(LONG_WORK_STATES),
@@ -44,15 +45,17 @@ const LongWorkRow = z.object({
   cancelledAt: z.date().nullable(),
   cancelledBy: z.string().nullable(),
   pieces: z.number(),
+  /** Where its result was emptied by an erasure. */
+  erasureId: z.string().nullable(),
 });
 export type LongWorkRow = z.infer<typeof LongWorkRow>;
 
 const SELECT = Prisma.sql`
   select w.id, w.kind, w.asked_at as "askedAt", w.asked_by_id as "askedById", a.printed_name as "askedBy",
     jsonb_array_length(coalesce(w.asked->'list', w.asked->'lines')) as "askedCount",
-    w.asked->>'orderNumber' as "orderNumber", (w.asked->>'enter')::boolean as enters,
+    w.asked->>'orderNumber' as "orderNumber", w.asked->>'chartNumber' as "chartNumber", (w.asked->>'enter')::boolean as enters,
     w.state, w.total, w.done, w.summary, w.failure, w.started_at as "startedAt", w.ended_at as "endedAt",
-    w.cancelled_at as "cancelledAt", c.printed_name as "cancelledBy", w.pieces
+    w.cancelled_at as "cancelledAt", c.printed_name as "cancelledBy", w.pieces, w.erasure_id as "erasureId"
   from long_work w
   join person a on a.clinic_id = w.clinic_id and a.id = w.asked_by_id
   left join person c on c.clinic_id = w.clinic_id and c.id = w.cancelled_by_id`;

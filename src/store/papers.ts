@@ -129,7 +129,7 @@ const DeliveryRow = z.object({
   suspension: z.enum(SUSPENSIONS),
   functionalLevel: z.enum(FUNCTIONAL_LEVELS),
   liner: z.string().nullable(),
-  birthDate: storedDay,
+  birthDate: storedDay.nullable(),
   address: z.string().nullable(),
   deliveredAt: z.date(),
   signature: z.object({

@@ -13,7 +13,8 @@ export const PatientRow = z.object({
   chartNumber: z.string(),
   givenName: z.string(),
   familyName: z.string(),
-  birthDate: storedDay,
+  /** Null where it was erased; the names are empty then. */
+  birthDate: storedDay.nullable(),
   phone: z.string().nullable(),
   address: z.string().nullable(),
   createdAt: z.date(),

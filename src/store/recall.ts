@@ -30,7 +30,7 @@ const SocketHolding = {
   chartNumber: z.string(),
   givenName: z.string(),
   familyName: z.string(),
-  birthDate: z.string(),
+  birthDate: z.string().nullable(),
   phone: z.string().nullable(),
 };
 const HOLDING_COLUMNS =

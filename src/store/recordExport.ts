@@ -80,6 +80,7 @@ export const EXPORTED: Readonly<Record<string, Exported>> = {
       `fitting where socket_id in (${SOCKETS})`,
       `finding where socket_id in (${SOCKETS})`,
       `layup where socket_id in (${SOCKETS})`,
+      'correction where order_id = $order',
     ]
       .map((from) => `id in (select signature_id from ${from} and signature_id is not null)`)
       .join(' or '),
@@ -132,6 +133,10 @@ export const EXPORTED: Readonly<Record<string, Exported>> = {
       or operation_record_id in (select id from operation_record where operation_id in (${OPERATIONS}))`,
   },
   recall_call: bySocket,
+  legal_hold: { key: ID, ofOrder: 'order_id = $order' },
+  correction_request: shopOnly,
+  correction: byOrder,
+  erasure: shopOnly,
 };
 export const EXPORTED_TABLES = Object.keys(EXPORTED);
 

@@ -85,6 +85,13 @@ const NAMED: readonly NamedPage[] = [
     roles: ['front_desk', 'prosthetist', 'auditor', 'administrator'],
     component: later(() => import('./work/WorkPage.tsx').then((page) => page.WorkPage)),
   },
+  {
+    path: '/retention',
+    name: 'retention',
+    seldom: true,
+    roles: ['auditor', 'administrator'],
+    component: later(() => import('./rights/RetentionPage.tsx').then((page) => page.RetentionPage)),
+  },
 ];
 
 const opened = (name: 'OpenedSocket' | 'OpenedBin') =>
@@ -153,6 +160,10 @@ export const PAGES: readonly Page[] = [
   {
     path: '/password',
     component: later(() => import('./session/OwnPassword.tsx').then((page) => page.OwnPassword)),
+  },
+  {
+    path: '/patients/:patientId',
+    component: later(() => import('./rights/PatientPage.tsx').then((page) => page.PatientPage)),
   },
   {
     path: '/orders/:orderId',

@@ -1,12 +1,14 @@
 /** The closed lists of the domain and those of the database are the same lists. */
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { ALIGNMENT_POSITIONS } from '../../src/domain/alignment.ts';
+import { CORRECTABLE, CORRECTION_DECISIONS, DENIAL_GROUNDS } from '../../src/domain/corrections.ts';
 import { FABRIC_FORMS } from '../../src/domain/fabrics.ts';
 import { PLY_MEANS, VOLUME_DECISIONS } from '../../src/domain/limbVolume.ts';
 import { LONG_WORK_KINDS, LONG_WORK_STATES } from '../../src/domain/longWork.ts';
 import { MEASURE_OCCASIONS } from '../../src/domain/measures.ts';
 import { CALL_OUTCOMES } from '../../src/domain/recall.ts';
 import { PICTURE_MEDIA_TYPES } from '../../src/domain/pictures.ts';
+import { ERASABLE, ERASURE_STATES, HOLD_SUBJECTS } from '../../src/domain/retention.ts';
 import { RESIN_CHEMISTRIES } from '../../src/domain/resin.ts';
 import { UDI_ISSUERS } from '../../src/domain/udi.ts';
 import * as words from '../../src/domain/words.ts';
@@ -73,6 +75,12 @@ const LISTS: Readonly<Record<string, readonly string[]>> = {
   long_work_kind_word: LONG_WORK_KINDS,
   long_work_state_word: LONG_WORK_STATES,
   photo_media_type_word: PICTURE_MEDIA_TYPES,
+  legal_hold_subject_kind_word: HOLD_SUBJECTS,
+  correction_request_decision_word: CORRECTION_DECISIONS,
+  correction_request_denial_ground_word: DENIAL_GROUNDS,
+  correction_subject_kind_word: CORRECTABLE,
+  erasure_what_word: ERASABLE,
+  erasure_state_word: ERASURE_STATES,
   // Not named as lists of words, but they are.
   part_rated: words.LOAD_BEARING_KINDS,
   clinic_paper: PAPERS,

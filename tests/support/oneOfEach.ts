@@ -455,4 +455,57 @@ async function whatTheBenchWorksOut(rows: ClinicRows, order_id: string): Promise
     ends_at: '2026-03-10T09:30:00Z',
     replaces_id: moved.id,
   });
+  const patient_id = ordered?.patient_id;
+  await rows.insert('legal_hold', {
+    subject_kind: 'order',
+    order_id,
+    reason: 'a claim about the lock',
+    reference: 'Cg 3/26',
+    placed_at: NOW,
+    placed_by_id: pros,
+    lifted_at: NOW,
+    lifted_by_id: pros,
+    lift_reason: 'settled',
+  });
+  const [mass] = await rows.store.raw<{ id: string; patient_id: string }>(
+    'select id, patient_id from body_mass where clinic_id = $1 limit 1',
+    [rows.clinicId],
+  );
+  const request = await rows.insert('correction_request', {
+    patient_id: mass?.patient_id,
+    asked_on: TODAY,
+    said: 'weighs more than that',
+    recorded_at: NOW,
+    recorded_by_id: tech,
+    decision: 'accepted',
+    decision_reason: 'the scale was misread',
+    decided_at: NOW,
+    decided_by_id: pros,
+  });
+  const correctionId = randomUUID();
+  const signed = await rows.signature('correction_made', { subject_id: correctionId });
+  await rows.insert('correction', {
+    id: correctionId,
+    patient_id: mass?.patient_id,
+    subject_kind: 'body_mass',
+    subject_id: mass?.id,
+    request_id: request.id,
+    wrong: '80 kg',
+    right: '85 kg',
+    why: 'the scale was misread',
+    corrected_at: NOW,
+    corrected_by_id: pros,
+    signature_id: signed.id,
+  });
+  await rows.insert('erasure', {
+    patient_id,
+    what: ['phone'],
+    why: 'asked in writing',
+    legal_basis: 'consent withdrawn',
+    asked_at: NOW,
+    asked_by_id: tech,
+    state: 'withdrawn',
+    settled_at: NOW,
+    settled_by_id: tech,
+  });
 }

@@ -25,6 +25,14 @@ const settings = {
     .boolean()
     .describe('Whether who releases a delivery may have done all its bench work alone (R8).'),
   retentionYears: z.int().min(7).max(100).describe('Years that records are kept (R10).'),
+  minorsUntilAge: z
+    .int()
+    .min(14)
+    .max(25)
+    .nullable()
+    .describe(
+      'Records of whoever was younger at the last entry are kept until this age, and the years after it (R10); null: no difference. Local law decides.',
+    ),
   firstRecheckDays: z
     .int()
     .min(1)

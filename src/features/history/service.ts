@@ -7,7 +7,7 @@ import { EVENT_WORDS } from '../../domain/eventKinds.ts';
 import { tellEvent } from '../../domain/eventTelling.ts';
 import { seesAllLongWork } from '../../domain/longWork.ts';
 import { reason } from '../../domain/reasons/index.ts';
-import { isSealed, sealsOf, withValues } from '../../domain/seals.ts';
+import { isErased, isSealed, sealsOf, withValues } from '../../domain/seals.ts';
 import type { Role } from '../../domain/words.ts';
 import { pageFrom, readCursor } from '../../http/paging.ts';
 import type { Act } from '../../store/act.ts';
@@ -123,7 +123,10 @@ function entryFor(row: HistoryRow, roles: readonly Role[]): HistoryEntry {
 /** An event's data with the values in place of their seals. */
 function opened({ data, sealed }: HistoryRow): HistoryRow['data'] {
   const values = new Map<string, JsonValue>();
-  for (const path of sealsOf(data).keys()) values.set(path, sealed?.[path]?.value ?? null);
+  for (const path of sealsOf(data).keys()) {
+    const kept = sealed?.[path];
+    values.set(path, kept === undefined || isErased(kept) ? null : kept.value);
+  }
   return withValues(data, values);
 }
 

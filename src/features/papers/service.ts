@@ -142,7 +142,8 @@ async function loadDelivery(act: Act, socketId: string): Promise<DeliveryForPape
 }
 
 const nameOf = ({ givenName, familyName }: DeliveryForPaper): string =>
-  `${givenName} ${familyName}`;
+  // Both are empty where who the patient is was erased.
+  givenName === '' ? 'name erased' : `${givenName} ${familyName}`;
 
 /** The record of a signed delivery; the address only for those who see it elsewhere. */
 export async function readDeliveryRecord(

@@ -161,14 +161,16 @@ export async function changePatient(
   if (change.birthDate !== undefined) {
     refuseIfAny(judgeBirthDate(change.birthDate, await todayAtClinic(act)));
   }
-  const changes = changesOf(before, change);
+  // A date that was erased is not there to be compared with.
+  const wanted: Omit<PatientChange, 'birthDate'> & { birthDate?: Day | null | undefined } = change;
+  const changes = changesOf(before, wanted);
   if (!changes.any) return patientView(before, act.by.roles);
-  const { birthDate, ...rest } = changes.set;
+  const { birthDate = null, ...rest } = changes.set;
   const { count } = await act.tx.patient.updateMany({
     where: { clinicId: act.clinicId, id: patientId, version: expectedVersion },
     data: {
       ...rest,
-      ...(birthDate === undefined ? {} : { birthDate: asStored(birthDate) }),
+      ...(birthDate === null ? {} : { birthDate: asStored(birthDate) }),
       nameKey: nameKeyOf({ ...before, ...rest }),
       version: { increment: 1 },
     },
@@ -190,7 +192,7 @@ const judgeBirthDate = (birthDate: Day, today: Day) =>
 
 /** What tells look-alikes apart without saying more of them than desk and bench may hear. */
 const inFewWords = (patient: PatientRecord): string =>
-  `${patient.chartNumber} (${initialsOf(patient)}, born ${patient.birthDate.slice(0, 4)})`;
+  `${patient.chartNumber} (${initialsOf(patient)}, born ${patient.birthDate?.slice(0, 4) ?? '?'})`;
 
 async function lookAlikesOf(
   act: Act,
@@ -203,7 +205,9 @@ async function lookAlikesOf(
     [nameKeyOf(traits), swappedNameKeyOf(traits)],
   );
   return rows.flatMap((patient) => {
-    const because = likeness(traits, patient);
+    const { birthDate } = patient;
+    // Of whom it was erased who it is, nobody can be told apart.
+    const because = birthDate === null ? null : likeness(traits, { ...patient, birthDate });
     return because === null ? [] : [{ patient, because }];
   });
 }

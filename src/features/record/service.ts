@@ -1,10 +1,18 @@
 /** The chain of events handed out to be verified, and the outcome noted (R11). */
 import { seesEventField } from '../../access/minimumNecessary.ts';
 import { CHAIN_START } from '../../domain/eventChain.ts';
-import { isSealed, openValues, sealedText, sealsOf, type SealedValue } from '../../domain/seals.ts';
+import {
+  isErased,
+  isSealed,
+  openValues,
+  sealedText,
+  sealsOf,
+  type SealedValue,
+} from '../../domain/seals.ts';
 import type { Act } from '../../store/act.ts';
 import { textSha256 } from '../../store/events.ts';
 import { chainedEvents, chainHead, type ChainRow } from '../../store/history.ts';
+import { erasuresById } from '../../store/rights.ts';
 import type { ChainPage, VerificationToNote } from './schemas.ts';
 
 /** Where the record stands now. */
@@ -25,7 +33,14 @@ export async function readChain(
     subjectId: act.clinicId,
     data: { after, events: rows.length },
   });
-  return { items: rows.map((row) => chained(act, row)) };
+  const items = rows.map((row) => chained(act, row));
+  const named = [...new Set(items.flatMap(({ erased }) => Object.values(erased)))];
+  const erasures = (await erasuresById(act, named)).map((erasure) => ({
+    ...erasure,
+    at: erasure.settledAt ?? erasure.askedAt,
+    by: erasure.settledBy ?? '',
+  }));
+  return { items, erasures };
 }
 
 /** Notes what somebody found who verified the record. */
@@ -51,10 +66,12 @@ function chained(act: Act, row: ChainRow): ChainPage['items'][number] {
   const seals = isSealed(rest.subjectKind) ? [...sealsOf(data)] : [];
   const opened: Record<string, SealedValue> = {};
   const notOpened: string[] = [];
+  const erased: Record<string, string> = {};
   let notOpenedFits = true;
   for (const [path, seal] of seals) {
     const kept = sealed?.[path];
-    if (sees(path)) opened[path] = kept ?? { salt: '', value: null };
+    if (kept !== undefined && isErased(kept)) erased[path] = kept.erased;
+    else if (sees(path)) opened[path] = kept ?? { salt: '', value: null };
     else {
       notOpened.push(path);
       notOpenedFits &&= kept !== undefined && textSha256(sealedText(kept)) === seal;
@@ -66,6 +83,7 @@ function chained(act: Act, row: ChainRow): ChainPage['items'][number] {
     leafSha256,
     chainSha256,
     opened,
+    erased,
     notOpened,
     notOpenedFits,
   };

@@ -103,7 +103,7 @@ export function namedBy(value: string, read: (name: string) => string = (name) =
 }
 
 const seenBy = (act: Act, { birthDate, ...patient }: PatientSubject): PatientSeen =>
-  patientSeenBy(act.by.roles, { ...patient, birthDate: birthDate as Day });
+  patientSeenBy(act.by.roles, { ...patient, birthDate: birthDate as Day | null });
 
 async function patientById(act: Act, id: string): Promise<PatientSeen> {
   const patient = found(await findPatient(act, { id }), () =>

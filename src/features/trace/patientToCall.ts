@@ -15,7 +15,7 @@ export function patientToCall(
 ): { readonly patient: PatientSeen; readonly phone: string | null } {
   const { patientId: id, chartNumber, givenName, familyName, phone } = holding;
   if (seesContact(roles)) {
-    const birthDate = holding.birthDate as Day;
+    const birthDate = holding.birthDate as Day | null;
     return {
       patient: patientSeenBy(roles, { id, chartNumber, givenName, familyName, birthDate }),
       phone,

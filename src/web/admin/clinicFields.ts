@@ -45,6 +45,7 @@ export function clinicSections(currency: string): Sections {
           PAPERS.map((each) => [each, each] as const),
         ),
         field('retentionYears', 'number'),
+        field('minorsUntilAge', 'number', { nullable: true }),
       ],
     },
     {

@@ -42,6 +42,7 @@ export function Verdict({
           <strong>{say.unopenedBroken(of.notOpenedBroken)}</strong>
         </p>
       )}
+      <Erased of={of} />
       {of.withheld > 0 && <p class="hint">{say.unseen(of.withheld)}</p>}
       {of.notOpened > 0 && of.notOpenedBroken === null && (
         <p class="hint">{say.unopened(of.notOpened)}</p>
@@ -56,6 +57,25 @@ export function Verdict({
         }}
       />
     </section>
+  );
+}
+
+/** Values that were erased: when, by whom, why; the chain is whole without them. */
+function Erased({ of: { erasedValues, erasures } }: { readonly of: Standing }) {
+  const { rights: say } = words.value;
+  const at = useInstantWords();
+  if (erasedValues === 0) return null;
+  return (
+    <>
+      <p>{say.erasedValues(erasedValues)}</p>
+      <ul class="lines">
+        {erasures.map((each) => (
+          <li key={each.id}>
+            {say.erasedBecause(each.by, at(each.at), each.why, each.legalBasis)}
+          </li>
+        ))}
+      </ul>
+    </>
   );
 }
 

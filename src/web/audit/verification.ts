@@ -31,6 +31,9 @@ export interface Standing {
   /** Sealed values that were not shown, and the first record in which the service found one unfit. */
   readonly notOpened: number;
   readonly notOpenedBroken: number | null;
+  /** Sealed values that were erased, and by which erasures. */
+  readonly erasedValues: number;
+  readonly erasures: Page['erasures'];
   readonly ms: number;
   readonly done: boolean;
 }
@@ -54,6 +57,8 @@ export const begin = (from: ChainHead, until: number): Standing => ({
   withheld: 0,
   notOpened: 0,
   notOpenedBroken: null,
+  erasedValues: 0,
+  erasures: [],
   ms: 0,
   done: false,
 });
@@ -73,7 +78,7 @@ export async function goOn(
   let coming = now.head.seq < now.until ? pageAfter(now.head.seq) : null;
   while (coming !== null && !isStopped()) {
     const began = performance.now();
-    const { items } = await coming;
+    const { items, erasures } = await coming;
     // Stopped while it was on its way: it is asked again when the verification goes on.
     if (isStopped()) return;
     const due = items.filter(({ seq }) => seq <= now.until);
@@ -96,6 +101,12 @@ export async function goOn(
       withheld: now.withheld + found.withheld,
       notOpened: now.notOpened + due.reduce((sum, { notOpened }) => sum + notOpened.length, 0),
       notOpenedBroken: now.notOpenedBroken ?? broken,
+      erasedValues:
+        now.erasedValues + due.reduce((sum, { erased }) => sum + Object.keys(erased).length, 0),
+      erasures: [
+        ...now.erasures,
+        ...erasures.filter(({ id }) => now.erasures.every((told) => told.id !== id)),
+      ],
       ms: now.ms + performance.now() - began,
       done: fault !== null || coming === null,
     };

@@ -10,6 +10,7 @@ import { help } from './de/help.ts';
 import { offline } from './de/offline.ts';
 import { papers } from './de/papers.ts';
 import { pictures } from './de/pictures.ts';
+import { rights } from './de/rights.ts';
 import { signing } from './de/signing.ts';
 import { work } from './de/work.ts';
 
@@ -93,6 +94,7 @@ export const de: Words = {
     setup: 'Einrichtung',
     record: 'Aufzeichnung prüfen',
     work: 'Längere Arbeiten',
+    retention: 'Aufbewahrung',
   },
   orders: {
     lateOnly: 'nur überfällige',
@@ -148,6 +150,7 @@ export const de: Words = {
   desk,
   book,
   bench,
+  rights,
   signing,
   fitting,
   pictures,

@@ -7,6 +7,7 @@ import { desk } from './en/desk.ts';
 import { fitting } from './en/fitting.ts';
 import { work } from './en/work.ts';
 import { papers } from './en/papers.ts';
+import { rights } from './en/rights.ts';
 import { signing } from './en/signing.ts';
 import { pictures } from './en/pictures.ts';
 import { offline } from './en/offline.ts';
@@ -88,6 +89,7 @@ export const en = {
     setup: 'Set-up',
     record: 'Verify the record',
     work: 'Long work',
+    retention: 'What is kept',
   },
   orders: {
     lateOnly: 'late ones only',
@@ -143,6 +145,7 @@ export const en = {
   desk,
   book,
   bench,
+  rights,
   signing,
   fitting,
   pictures,

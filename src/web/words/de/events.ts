@@ -13,6 +13,18 @@ export const EVENTS: Readonly<Record<EventKind, string>> = {
   'patient.added': 'Patient/in erfasst',
   'patient.changed': 'Angaben zur Person geändert',
   'body_mass.recorded': 'Körpergewicht aufgezeichnet',
+  'patient.export_asked': 'ganze Akte der Person verlangt',
+  'patient.record_exported': 'ganze Akte der Person zum Aushändigen bereitgestellt',
+  'correction_request.recorded': 'Person verlangt eine Berichtigung',
+  'correction_request.accepted': 'Berichtigung angenommen',
+  'correction_request.denied': 'Berichtigung abgelehnt',
+  'correction_request.disagreed': 'Gegendarstellung der Person beigefügt',
+  'record.corrected': 'Eintrag durch einen Zusatz berichtigt',
+  'legal_hold.placed': 'Sperre gesetzt',
+  'legal_hold.lifted': 'Sperre aufgehoben',
+  'erasure.asked': 'Löschung verlangt',
+  'erasure.carried_out': 'Löschung bestätigt und ausgeführt',
+  'erasure.withdrawn': 'Löschung zurückgezogen',
 
   // Limb and casts
   'cast.taken': 'Abdruck genommen',
@@ -165,5 +177,9 @@ export const SUBJECTS: Readonly<Record<SubjectKind, string>> = {
   label_sizes: 'Etikettengrößen',
   bench: 'Arbeitsplatz',
   person: 'Person',
+  legal_hold: 'Sperre',
+  correction_request: 'Begehren um Berichtigung',
+  correction: 'Berichtigung',
+  erasure: 'Löschung',
   long_work: 'lange Arbeit',
 };

@@ -49,8 +49,18 @@ export const signing: Words['signing'] = {
     service_released:
       'Ich gebe diese Prothese frei, wieder getragen zu werden, wie sie hier steht.',
     layup_approved: 'Ich gebe diesen Lagenaufbau für diese Person frei.',
+    correction_made: 'Ich sage, dass dies in der Akte falsch und dies richtig ist.',
+    erasure_confirmed:
+      'Ich bestätige, dass dies zu löschen ist und nicht zurückgeholt werden kann.',
   },
   fields: {
+    chartNumber: 'Aktennummer',
+    subjectKind: 'Art des Eintrags',
+    subjectId: 'Eintrag, nach seiner Nummer im Buch',
+    wrong: 'Was falsch ist',
+    right: 'Was richtig ist',
+    legalBasis: 'Rechtsgrundlage',
+    askedBy: 'Verlangt von',
     accepted: 'Angenommener Aufbau',
     adductionDeg: 'Adduktion',
     alignment: 'Aufbau',

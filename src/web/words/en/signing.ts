@@ -45,9 +45,18 @@ export const signing = {
     delivery_released: 'I release this limb and hand it over as it stands here.',
     service_released: 'I release this limb to be worn again as it stands here.',
     layup_approved: 'I approve this layup for this patient.',
+    correction_made: 'I say that this is wrong in the record, and that this is right.',
+    erasure_confirmed: 'I confirm that this is to be erased, and that it cannot be brought back.',
   },
   /** By the name of the field in the content. Its unit follows from the name's end. */
   fields: {
+    chartNumber: 'Chart number',
+    subjectKind: 'Kind of record',
+    subjectId: 'Record, by its number in the book',
+    wrong: 'What is wrong',
+    right: 'What is right',
+    legalBasis: 'Legal basis',
+    askedBy: 'Asked by',
     accepted: 'Accepted alignment',
     adductionDeg: 'Adduction',
     alignment: 'Alignment',

@@ -37,6 +37,10 @@ export const clinic: Words['admin']['clinic'] = {
       label: 'Aufbewahrung der Aufzeichnungen, Jahre',
       help: 'Mindestens sieben Jahre ab der Abgabe (42 CFR 424.516(f)); Ihr Recht oder Ihr Kostenträger kann mehr verlangen. Von selbst wird nichts gelöscht.',
     },
+    minorsUntilAge: {
+      label: 'Akten Minderjähriger: bis zu diesem Alter und die Jahre danach',
+      help: 'Übliche Praxis, von Ort zu Ort verschieden; das örtliche Recht bestimmt. Leer: kein Unterschied.',
+    },
     alignmentToleranceDeg: {
       label: 'Toleranz des Aufbaus, Grad',
       help: `Wie weit die fertige Prothese im Winkel vom angenommenen Aufbau abweichen darf, bevor die OT-Meisterin oder der OT-Meister für die Abweichung unterschreiben muss. ${STARTING}`,

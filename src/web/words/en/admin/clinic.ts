@@ -35,6 +35,10 @@ export const clinic = {
       label: 'Records are kept, years',
       help: 'At least seven years from delivery (42 CFR 424.516(f)); your law or payer may ask for longer. Nothing is deleted by itself.',
     },
+    minorsUntilAge: {
+      label: 'Records of minors are kept until this age, and the years after it',
+      help: 'Common practice that differs from place to place; local law decides. Left empty: no difference is made.',
+    },
     alignmentToleranceDeg: {
       label: 'Tolerance of the alignment, degrees',
       help: `How far the finished limb may differ in angle from the alignment that was accepted, before the prosthetist must sign for the difference. ${STARTING}`,

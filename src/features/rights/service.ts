@@ -1,0 +1,47 @@
+/** All that concerns a patient's rights in the record, on one sheet. */
+import { seesWhatWasSaid } from '../../access/minimumNecessary.ts';
+import type { Act } from '../../store/act.ts';
+import { loadOrder } from '../../store/orders.ts';
+import { loadPatient } from '../../store/patients.ts';
+import {
+  correctableRecords,
+  correctionsOf,
+  erasuresOf,
+  holdsOn,
+  requestsOf,
+} from '../../store/rights.ts';
+import { correctionView, requestView } from './corrections.ts';
+import { readRetention } from './erasures.ts';
+import type { RightsView } from './schemas.ts';
+
+/** Records of one patient that are offered to be corrected. Common practice, no source. */
+const MOST_RECORDS = 500;
+
+export async function readRights(act: Act, patientId: string): Promise<RightsView> {
+  const { chartNumber, birthDate } = await loadPatient(act, patientId);
+  const sees = seesWhatWasSaid(act.by.roles);
+  return {
+    patientId,
+    chartNumber,
+    retention: await readRetention(act, patientId),
+    identityErased: birthDate === null,
+    holds: await holdsOn(act, patientId),
+    requests: sees ? (await requestsOf(act, patientId)).map(requestView) : [],
+    corrections: sees ? (await correctionsOf(act, { patientId })).map(correctionView) : [],
+    erasures: await erasuresOf(act, patientId),
+  };
+}
+
+/** The corrections of an order's records, and whether it is on hold: shown wherever the order is. */
+export async function readOrderCorrections(act: Act, orderId: string) {
+  const { patientId } = await loadOrder(act, orderId);
+  return {
+    items: (await correctionsOf(act, { orderId })).map(correctionView),
+    holds: (await holdsOn(act, patientId)).length,
+  };
+}
+
+export async function readCorrectables(act: Act, patientId: string) {
+  await loadPatient(act, patientId);
+  return { items: await correctableRecords(act, patientId, MOST_RECORDS) };
+}

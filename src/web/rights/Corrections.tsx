@@ -1,0 +1,185 @@
+/** Corrections by addition: each beside what it corrects, which stays; and making one, signed. */
+import { useQuery } from '@tanstack/preact-query';
+import { useState } from 'preact/hooks';
+import { answered, api, type Schemas } from '../api.ts';
+import { once, useReadAgain } from '../parts/act.ts';
+import { useInstantWords } from '../parts/instants.ts';
+import { NoteField } from '../parts/noteField.tsx';
+import { SelectField } from '../parts/selectField.tsx';
+import { SignedForm } from '../parts/signing.tsx';
+import { may } from '../session/session.ts';
+import { dayWords, words } from '../words/words.ts';
+import type { Rights } from './PatientPage.tsx';
+
+type Correction = Schemas['Correction'];
+type ToMake = Omit<Schemas['CorrectionToMakeInput'], 'signature'>;
+
+export function Corrections({ of }: { readonly of: Rights }) {
+  const { rights: say } = words.value;
+  return (
+    <section>
+      <h2>{say.corrections}</h2>
+      {of.corrections.length === 0 ? <p>{say.noCorrection}</p> : <List items={of.corrections} />}
+      {may('prosthetist') && <Make of={of} />}
+    </section>
+  );
+}
+
+/** The corrections of an order, on its own page; nothing where there are none and no hold. */
+export function OrderCorrections({ orderId }: { readonly orderId: string }) {
+  const { rights: say } = words.value;
+  const { data } = useQuery({
+    queryKey: ['corrections', orderId],
+    queryFn: () =>
+      answered(api.GET('/api/v1/orders/{orderId}/corrections', { params: { path: { orderId } } })),
+  });
+  if (data === undefined || (data.items.length === 0 && data.holds === 0)) return null;
+  return (
+    <section>
+      {data.holds > 0 && <p class="caution">{say.onHold}</p>}
+      {data.items.length > 0 && (
+        <>
+          <h2>{say.corrections}</h2>
+          <List items={data.items} />
+        </>
+      )}
+    </section>
+  );
+}
+
+function List({ items }: { readonly items: readonly Correction[] }) {
+  const { rights: say } = words.value;
+  const at = useInstantWords();
+  return (
+    <>
+      <p class="hint">{say.correctionsNote}</p>
+      <ul class="lines">
+        {items.map((each) => (
+          <li key={each.id}>
+            <strong>{say.kinds[each.subjectKind]}</strong> {each.orderNumber}
+            <div>
+              {say.wrong}: {each.wrong}
+            </div>
+            <div>
+              {say.right}: {each.right}
+            </div>
+            <div>
+              {say.why}: {each.why}
+            </div>
+            <small>{say.correctedBy(each.correctedBy, at(each.correctedAt))}</small>
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
+function Make({ of }: { readonly of: Rights }) {
+  const { rights: say } = words.value;
+  const [opened, setOpened] = useState(false);
+  return (
+    <details onToggle={({ currentTarget }) => setOpened(currentTarget.open)}>
+      <summary>{say.correct}</summary>
+      {opened && <Form of={of} />}
+    </details>
+  );
+}
+
+function Form({ of: { patientId, requests } }: { readonly of: Rights }) {
+  const { rights: say } = words.value;
+  const at = useInstantWords();
+  const readAgain = useReadAgain();
+  const path = { patientId };
+  const { data } = useQuery({
+    queryKey: ['correctable', patientId],
+    queryFn: () =>
+      answered(api.GET('/api/v1/patients/{patientId}/correctable-records', { params: { path } })),
+  });
+  const [of, setOf] = useState('');
+  const [requestId, setRequestId] = useState('');
+  const [wrong, setWrong] = useState('');
+  const [right, setRight] = useState('');
+  const [why, setWhy] = useState('');
+  const [kind = '', subjectId = ''] = of.split(' ');
+  const body: ToMake = {
+    subjectKind: kind as ToMake['subjectKind'],
+    subjectId,
+    wrong,
+    right,
+    why,
+    ...(requestId === '' ? {} : { requestId }),
+  };
+  const accepted = requests.filter(({ decision }) => decision === 'accepted');
+  return (
+    <SignedForm
+      act={say.signCorrection}
+      body={body}
+      ask={(asked) =>
+        answered(
+          api.POST('/api/v1/patients/{patientId}/corrections/to-sign', {
+            params: { path },
+            body: asked,
+          }),
+        )
+      }
+      sign={async (key, signed, signature) => {
+        await answered(
+          api.POST('/api/v1/patients/{patientId}/corrections', {
+            params: { path, header: once(key) },
+            body: { ...signed, signature },
+          }),
+        );
+        await readAgain();
+      }}
+    >
+      {({ against }) => (
+        <>
+          <SelectField
+            label={say.whichRecord}
+            of={[
+              ['', say.choose],
+              ...(data?.items ?? []).map(
+                (each) =>
+                  [
+                    `${each.kind} ${each.id}`,
+                    `${say.kinds[each.kind]}: ${each.words.replaceAll('_', ' ')}, ${at(each.at)} ${each.orderNumber ?? ''}`,
+                  ] as const,
+              ),
+            ]}
+            value={of}
+            against={against('/subjectKind') ?? against('/subjectId')}
+            onChoose={setOf}
+          />
+          {accepted.length > 0 && (
+            <SelectField
+              label={say.answers}
+              of={[
+                ['', say.noRequestAnswered],
+                ...accepted.map(
+                  ({ id, askedOn, said }) =>
+                    [id, `${dayWords(askedOn)}: ${said.slice(0, 60)}`] as const,
+                ),
+              ]}
+              value={requestId}
+              against={against('/requestId')}
+              onChoose={setRequestId}
+            />
+          )}
+          <NoteField
+            label={say.wrong}
+            value={wrong}
+            against={against('/wrong')}
+            onType={setWrong}
+          />
+          <NoteField
+            label={say.right}
+            value={right}
+            against={against('/right')}
+            onType={setRight}
+          />
+          <NoteField label={say.why} value={why} against={against('/why')} onType={setWhy} />
+        </>
+      )}
+    </SignedForm>
+  );
+}
