@@ -14,6 +14,8 @@ export const EVENT_WORDS = {
   'patient.added': 'patient entered',
   'patient.changed': 'patient’s particulars changed',
   'body_mass.recorded': 'body mass recorded',
+  'patient.opened': 'fields opened for a reason',
+  'patient.opening_reviewed': 'opening of fields reviewed',
 
   // Limb and casts
   'cast.taken': 'cast taken',
@@ -121,6 +123,8 @@ export const EVENT_WORDS = {
   'long_work.read': 'result of long work read',
 
   // Looking things up, and recalls
+  'patient.read': 'patient looked up',
+  'patients.read': 'patients looked up',
   'trace.read': 'trace read',
   'history.read': 'history read',
   'record.read': 'record read for verification',
@@ -136,6 +140,8 @@ export const EVENT_KINDS = Object.keys(EVENT_WORDS) as readonly EventKind[];
 
 /** Those that only tell that somebody looked: nothing changed by them. */
 export const LOOKS: readonly EventKind[] = [
+  'patient.read',
+  'patients.read',
   'trace.read',
   'history.read',
   'record.read',

@@ -30,7 +30,7 @@ export const isSeal = (value: unknown): boolean => sealIn(value) !== undefined;
 
 /** What is sealed in events about each kind of subject. */
 const SEALED_OF: Readonly<Partial<Record<SubjectKind, readonly string[]>>> = {
-  patient: ['givenName', 'familyName', 'birthDate', 'phone', 'address'],
+  patient: ['givenName', 'familyName', 'birthDate', 'phone', 'address', 'words'],
   appointment: ['note', 'why', 'whyBefore'],
 };
 /** Whether events about such a subject have anything to seal. */

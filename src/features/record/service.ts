@@ -1,5 +1,6 @@
 /** The chain of events handed out to be verified, and the outcome noted (R11). */
-import { seesEventField } from '../../access/minimumNecessary.ts';
+import { seesEventField, type Sight } from '../../access/minimumNecessary.ts';
+import { sightOf } from '../../access/sight.ts';
 import { CHAIN_START } from '../../domain/eventChain.ts';
 import { isSealed, openValues, sealedText, sealsOf, type SealedValue } from '../../domain/seals.ts';
 import type { Act } from '../../store/act.ts';
@@ -25,7 +26,8 @@ export async function readChain(
     subjectId: act.clinicId,
     data: { after, events: rows.length },
   });
-  return { items: rows.map((row) => chained(act, row)) };
+  const sight = await sightOf(act);
+  return { items: rows.map((row) => chained(act, sight, row)) };
 }
 
 /** Notes what somebody found who verified the record. */
@@ -42,10 +44,10 @@ export function noteVerification(act: Act, found: VerificationToNote): { at: Dat
 
 const fieldOf = (path: string): string => path.split('.').at(-1) ?? path;
 
-function chained(act: Act, row: ChainRow): ChainPage['items'][number] {
+function chained(act: Act, sight: Sight, row: ChainRow): ChainPage['items'][number] {
   const { seq, leafSha256, chainSha256, sealed, at, ...rest } = row;
   const { data } = rest;
-  const sees = (path: string): boolean => seesEventField(act.by.roles, row, fieldOf(path));
+  const sees = (path: string): boolean => seesEventField(sight, row, fieldOf(path));
   // Events that are older than the seals hold the values open: the leaf is shown whole or not at all.
   const shown = [...openValues(rest.subjectKind, data).keys()].every(sees);
   const seals = isSealed(rest.subjectKind) ? [...sealsOf(data)] : [];

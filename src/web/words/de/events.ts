@@ -13,6 +13,8 @@ export const EVENTS: Readonly<Record<EventKind, string>> = {
   'patient.added': 'Patient/in erfasst',
   'patient.changed': 'Angaben zur Person geändert',
   'body_mass.recorded': 'Körpergewicht aufgezeichnet',
+  'patient.opened': 'Angaben mit Begründung freigegeben',
+  'patient.opening_reviewed': 'Freigabe geprüft',
 
   // Limb and casts
   'cast.taken': 'Abdruck genommen',
@@ -121,6 +123,8 @@ export const EVENTS: Readonly<Record<EventKind, string>> = {
   'long_work.read': 'Ergebnis langer Arbeit gelesen',
 
   // Looking things up, and recalls
+  'patient.read': 'Person nachgeschlagen',
+  'patients.read': 'Personen nachgeschlagen',
   'trace.read': 'Rückverfolgung gelesen',
   'history.read': 'Verlauf gelesen',
   'record.read': 'Aufzeichnung zur Prüfung gelesen',
