@@ -1,7 +1,13 @@
 /** Who looked at which patient: one row for each patient of each event of looking. */
 import { v7 as uuidv7 } from 'uuid';
 import { z } from 'zod';
-import { LOOK_UP_ROUTES, sameLookSince, SHOWN, type LookUpRoute, type Shown } from '../domain/lookingUp.ts';
+import {
+  LOOK_UP_ROUTES,
+  sameLookSince,
+  SHOWN,
+  type LookUpRoute,
+  type Shown,
+} from '../domain/lookingUp.ts';
 import { Prisma } from '../generated/prisma/client.ts';
 import type { Act } from './act.ts';
 import { parseRows } from './rows.ts';
@@ -51,7 +57,10 @@ export type LookRow = z.infer<typeof LookRow>;
 export const looksAt = async (
   act: Act,
   patientId: string,
-  page: { readonly before: { readonly at: Date; readonly id: string } | null; readonly take: number },
+  page: {
+    readonly before: { readonly at: Date; readonly id: string } | null;
+    readonly take: number;
+  },
 ): Promise<LookRow[]> =>
   parseRows(
     LookRow,

@@ -17,12 +17,7 @@ import {
 } from '../../store/breakGlass.ts';
 import { loadPatient } from '../../store/patients.ts';
 import { refuseIfAny } from '../../store/refused.ts';
-import type {
-  MoreAsked,
-  MoreOpened,
-  OpeningsQuery,
-  OpeningView,
-} from './schemas.ts';
+import type { MoreAsked, MoreOpened, OpeningsQuery, OpeningView } from './schemas.ts';
 
 /**
  * Opens the fields that the person's roles may open of one patient. The event and the reason
@@ -75,7 +70,10 @@ export async function findOpenings(act: Act, query: OpeningsQuery): Promise<Page
 export async function reviewOpening(
   act: Act,
   id: string,
-  { inOrder, words = null }: { readonly inOrder: boolean; readonly words?: string | null | undefined },
+  {
+    inOrder,
+    words = null,
+  }: { readonly inOrder: boolean; readonly words?: string | null | undefined },
 ): Promise<OpeningView> {
   const before = await loadOpening(act, id);
   if (before.openedById === act.by.personId) refuseIfAny([reason('opening-is-your-own', {})]);

@@ -83,7 +83,8 @@ export async function datesToWatch(act: Act, query: WatchQuery): Promise<WatchPa
   const patientIds = items
     .map(({ order }) => order.patientId)
     .filter((id) => sees(sight, 'phone', id));
-  const phones = patientIds.length === 0 ? new Map<string, null>() : await phonesOf(act, patientIds);
+  const phones =
+    patientIds.length === 0 ? new Map<string, null>() : await phonesOf(act, patientIds);
   const late = watched.filter(({ state }) => state === 'late').length;
   return {
     items: items.map(({ order, daysLeft, state, judged }) => ({

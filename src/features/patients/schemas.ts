@@ -67,8 +67,12 @@ export const PatientView = z
     version: version(),
     more: z
       .object({
-        mayOpen: z.array(z.enum(OPENABLE)).describe('Fields that the reader may open for a reason.'),
-        openUntil: instantOut().nullable().describe('Until when they stand open; null: they do not.'),
+        mayOpen: z
+          .array(z.enum(OPENABLE))
+          .describe('Fields that the reader may open for a reason.'),
+        openUntil: instantOut()
+          .nullable()
+          .describe('Until when they stand open; null: they do not.'),
       })
       .optional()
       .describe('Only on the patient’s own page, for roles that see less than may be opened.'),

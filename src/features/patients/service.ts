@@ -1,6 +1,12 @@
 import { v7 as uuidv7 } from 'uuid';
 import { lookedUp } from '../../access/lookUp.ts';
-import { byRoles, mayOpen, mostShown, seesContact, seesIdentity } from '../../access/minimumNecessary.ts';
+import {
+  byRoles,
+  mayOpen,
+  mostShown,
+  seesContact,
+  seesIdentity,
+} from '../../access/minimumNecessary.ts';
 import { sightOf } from '../../access/sight.ts';
 import { questionBodyMass } from '../../domain/bodyMass.ts';
 import { addMonths, isBefore, type Day } from '../../domain/days.ts';

@@ -65,7 +65,9 @@ export async function search(act: Act, { text, most }: SearchAsked): Promise<Sea
   await lookedUp(act, {
     route: 'search',
     shown: mostShown(role),
-    patientIds: items.map((item) => (item.kind === 'patient' ? item.patient.id : item.order.patient.id)),
+    patientIds: items.map((item) =>
+      item.kind === 'patient' ? item.patient.id : item.order.patient.id,
+    ),
   });
   const notes: readonly Reason[] = [...sought.mistyped, ...hidden];
   return { items, notes: [...notes] };

@@ -103,10 +103,8 @@ export function namedBy(value: string, read: (name: string) => string = (name) =
   return UUID.test(value) ? { id: value.toLowerCase() } : { name: read(value) };
 }
 
-const seenBy = async (
-  act: Act,
-  { birthDate, ...patient }: PatientSubject,
-): Promise<PatientSeen> => patientSeenBy(await sightOf(act), { ...patient, birthDate: birthDate as Day });
+const seenBy = async (act: Act, { birthDate, ...patient }: PatientSubject): Promise<PatientSeen> =>
+  patientSeenBy(await sightOf(act), { ...patient, birthDate: birthDate as Day });
 
 async function patientById(act: Act, id: string): Promise<PatientSeen> {
   const patient = found(await findPatient(act, { id }), () =>
