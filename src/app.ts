@@ -44,6 +44,8 @@ import { longWorkRoutes } from './features/longWork/routes.ts';
 import { orderRoutes } from './features/orders/routes.ts';
 import { papersRoutes } from './features/papers/routes.ts';
 import { patientRoutes } from './features/patients/routes.ts';
+import { breakGlassRoutes } from './features/breakGlass/routes.ts';
+import { lookUpRoutes } from './features/lookUps/routes.ts';
 import { photoRoutes } from './features/photos/routes.ts';
 import { peopleRoutes, signInRoutes } from './features/people/routes.ts';
 import { recordRoutes } from './features/record/routes.ts';
@@ -223,6 +225,8 @@ function features(api: Api, tokens: AccessTokens, publicUrl: string): void {
   peopleRoutes(api);
   clinicRoutes(api);
   patientRoutes(api);
+  breakGlassRoutes(api);
+  lookUpRoutes(api);
   orderRoutes(api);
   searchRoutes(api);
   travellerRoutes(api, publicUrl);

@@ -3,6 +3,7 @@
  * does a line here without its route. Sorted by subject.
  */
 import { ROLES, type Role } from '../domain/words.ts';
+import { ROLES_THAT_OPEN, rolesThatSee } from './minimumNecessary.ts';
 
 /** Anybody at all, without a token. Said here so that nothing is public by omission. */
 export const PUBLIC = 'public';
@@ -13,15 +14,11 @@ const BENCH = ['technician', 'prosthetist'] as const;
 /** Those who speak with patients. */
 const DESK = ['front_desk', 'prosthetist'] as const;
 
-/** Those who see pictures. */
-const PHOTOS = ['technician', 'prosthetist', 'auditor'] as const;
-
-/** Those who see what things cost. */
-const MONEY = ['front_desk', 'prosthetist', 'auditor', 'administrator'] as const;
-
-/** An amount of money as people with these roles see it: null where they do not see costs. */
-export const moneyFor = <T extends number | null>(roles: readonly Role[], amount: T): T | null =>
-  roles.some((role) => (MONEY as readonly Role[]).includes(role)) ? amount : null;
+/** Those who see pictures, and what things cost: the table of what each role sees says who. */
+const PHOTOS = rolesThatSee('photos');
+const MONEY = rolesThatSee('costs');
+/** Those who review what was opened for a reason, and who looked at whom. */
+const OVERSEERS = ['auditor', 'administrator'] as const;
 
 export type Who = typeof PUBLIC | readonly Role[];
 
@@ -87,6 +84,12 @@ export const PERMISSIONS = {
   'POST /api/v1/erasures/:erasureId/withdrawal': ['administrator'],
   'GET /api/v1/long-works/:longWorkId/record.json': DESK,
   'GET /api/v1/long-works/:longWorkId/record.pdf': DESK,
+  'GET /api/v1/patients/:patientId/looks': OVERSEERS,
+  'GET /api/v1/patients/:patientId/looks/file.csv': OVERSEERS,
+  // Fields beyond the role's line, for a reason; who sees them anyway, and who never may, is not here
+  'POST /api/v1/patients/:patientId/more': ROLES_THAT_OPEN,
+  'GET /api/v1/break-glass': OVERSEERS,
+  'POST /api/v1/break-glass/:breakGlassId/reviews': OVERSEERS,
 
   // Looking for a patient or an order
   'POST /api/v1/search': EVERYBODY,

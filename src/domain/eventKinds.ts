@@ -26,6 +26,8 @@ export const EVENT_WORDS = {
   'erasure.asked': 'erasure asked for',
   'erasure.carried_out': 'erasure confirmed and carried out',
   'erasure.withdrawn': 'erasure withdrawn',
+  'patient.opened': 'fields opened for a reason',
+  'patient.opening_reviewed': 'opening of fields reviewed',
 
   // Limb and casts
   'cast.taken': 'cast taken',
@@ -133,6 +135,8 @@ export const EVENT_WORDS = {
   'long_work.read': 'result of long work read',
 
   // Looking things up, and recalls
+  'patient.read': 'patient looked up',
+  'patients.read': 'patients looked up',
   'trace.read': 'trace read',
   'history.read': 'history read',
   'record.read': 'record read for verification',
@@ -148,6 +152,8 @@ export const EVENT_KINDS = Object.keys(EVENT_WORDS) as readonly EventKind[];
 
 /** Those that only tell that somebody looked: nothing changed by them. */
 export const LOOKS: readonly EventKind[] = [
+  'patient.read',
+  'patients.read',
   'trace.read',
   'history.read',
   'record.read',

@@ -30,7 +30,16 @@ export const isSeal = (value: unknown): boolean => sealIn(value) !== undefined;
 
 /** What is sealed in events about each kind of subject. */
 const SEALED_OF: Readonly<Partial<Record<SubjectKind, readonly string[]>>> = {
-  patient: ['givenName', 'familyName', 'birthDate', 'phone', 'address', 'handedTo', 'reason'],
+  patient: [
+    'givenName',
+    'familyName',
+    'birthDate',
+    'phone',
+    'address',
+    'handedTo',
+    'reason',
+    'words',
+  ],
   appointment: ['note', 'why', 'whyBefore'],
   // What was said when a wearer was called about a recall.
   socket: ['note'],

@@ -32,6 +32,7 @@ const STATUS_OF_CODE: Partial<Record<ReasonCode, number>> = {
   'sign-in-locked': 429,
   'too-many-requests': 429,
   'too-many-live-streams': 429,
+  'opened-too-often': 429,
   internal: 500,
   'service-busy': 503,
 };

@@ -124,6 +124,8 @@ const SignedGate = z.object({
 
 const DeliveryRow = z.object({
   ...wearer,
+  patientId: z.string(),
+  orderId: z.string(),
   socketNumber: z.string(),
   level: z.enum(LEVELS),
   suspension: z.enum(SUSPENSIONS),
@@ -154,7 +156,7 @@ export async function deliveryOf(
   return parseFirst(
     DeliveryRow,
     await tx.$queryRaw`
-      select s.number as "socketNumber", o.number as "orderNumber", o.side, o.level, o.suspension,
+      select s.number as "socketNumber", o.id as "orderId", o.patient_id as "patientId", o.number as "orderNumber", o.side, o.level, o.suspension,
         o.functional_level as "functionalLevel", o.liner, t.chart_number as "chartNumber",
         t.given_name as "givenName", t.family_name as "familyName", t.birth_date::text as "birthDate", t.address,
         d.delivered_at as "deliveredAt",

@@ -137,6 +137,12 @@ export const EXPORTED: Readonly<Record<string, Exported>> = {
   correction_request: shopOnly,
   correction: byOrder,
   erasure: shopOnly,
+  patient_look: { key: ID, ofOrder: `patient_id in (${PATIENT})` },
+  break_glass: { key: ID, ofOrder: `patient_id in (${PATIENT})` },
+  break_glass_review: {
+    key: ID,
+    ofOrder: `break_glass_id in (select id from break_glass where patient_id in (${PATIENT}))`,
+  },
 };
 export const EXPORTED_TABLES = Object.keys(EXPORTED);
 
@@ -158,6 +164,10 @@ const WITHHELD: Readonly<Record<string, readonly string[]>> = {
   patient: ['given_name', 'family_name', 'name_key', 'birth_date', 'phone', 'address'],
   // What was said to the desk; that it was said stands in the event, under a seal.
   appointment: ['note', 'why'],
+  // Who took the limb is most often the patient.
+  delivery: ['received_by_name'],
+  // Why somebody opened fields speaks of the patient.
+  break_glass: ['words'],
 };
 
 /** Names come from the lists above, never from a request. */

@@ -79,6 +79,13 @@ const NAMED: readonly NamedPage[] = [
     component: later(() => import('./audit/RecordPage.tsx').then((page) => page.RecordPage)),
   },
   {
+    path: '/openings',
+    name: 'openings',
+    seldom: true,
+    roles: ['auditor', 'administrator'],
+    component: later(() => import('./audit/OpeningsPage.tsx').then((page) => page.OpeningsPage)),
+  },
+  {
     path: '/long-work',
     name: 'work',
     seldom: true,

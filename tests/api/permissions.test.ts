@@ -57,6 +57,8 @@ beforeAll(async () => {
       startsAt: '2027-03-02T09:00:00Z',
     })
     .expect(201);
+  const why = { reason: 'mixed_up', words: 'Two limbs on one bench.' };
+  await ours.as('technician').post(`/api/v1/patients/${limb.patientId}/more`, why).expect(201);
   await ours.as('auditor').post('/api/v1/long-works', { kind: 'record_export' }).expect(202);
   const tables = await ours.store.raw<{ name: string }>(
     `select a.table_name as name from information_schema.columns a

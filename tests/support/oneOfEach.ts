@@ -508,4 +508,28 @@ async function whatTheBenchWorksOut(rows: ClinicRows, order_id: string): Promise
     settled_at: NOW,
     settled_by_id: tech,
   });
+  await rows.insert('patient_look', {
+    patient_id: ordered?.patient_id,
+    by_id: pros,
+    at: NOW,
+    route: 'readOrder',
+    shown: 'identity',
+    order_id,
+  });
+  const opening = await rows.insert('break_glass', {
+    patient_id: ordered?.patient_id,
+    reason: 'label_unreadable',
+    words: 'The traveller is torn.',
+    fields: ['givenName', 'familyName'],
+    opened_at: NOW,
+    opened_by_id: tech,
+    until: new Date(new Date(NOW).getTime() + 30 * 60_000).toISOString(),
+  });
+  await rows.insert('break_glass_review', {
+    break_glass_id: opening.id,
+    in_order: false,
+    words: 'Ask the desk next time.',
+    reviewed_at: NOW,
+    reviewed_by_id: pros,
+  });
 }

@@ -169,6 +169,7 @@ const WITHHELD = new Set([
   'birthDate',
   'phone',
   'address',
+  'receivedByName',
   'email',
   'passwordHash',
 ]);

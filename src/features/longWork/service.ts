@@ -2,7 +2,7 @@
 import { Readable } from 'node:stream';
 import { v7 as uuidv7 } from 'uuid';
 import { z } from 'zod';
-import { seesContact } from '../../access/minimumNecessary.ts';
+import { byRoles, sees } from '../../access/minimumNecessary.ts';
 import { ROLE_WORDS } from '../../access/permissions.ts';
 import type { SignedIn } from '../../access/tokens.ts';
 import {
@@ -146,7 +146,7 @@ export async function openResult(store: Store, caller: SignedIn, id: string, at:
     return work;
   });
   // Who calls patients, and who runs the recall, sees names and phone numbers (as in features/trace).
-  const withContact = seesContact(caller.roles) || caller.roles.includes('administrator');
+  const withContact = sees(byRoles(caller.roles), 'recallPhone');
   async function* read(): AsyncGenerator<string> {
     for (let seq = 0; seq < pieces;) {
       const from = seq;

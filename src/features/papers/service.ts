@@ -4,7 +4,9 @@ import type { LabelRecord } from '../../documents/labels.ts';
 import type { MoveSlip } from '../../documents/moveSlip.ts';
 import type { Paper } from '../../documents/page.ts';
 import type { WearerSheet } from '../../documents/wearerSheet.ts';
-import { seesContact } from '../../access/minimumNecessary.ts';
+import { lookedUp } from '../../access/lookUp.ts';
+import { sees } from '../../access/minimumNecessary.ts';
+import { sightOf } from '../../access/sight.ts';
 import { judgeLock, leastClicksOf, missingHardware, openJoints } from '../../domain/assembly.ts';
 import { addDays, dayAt } from '../../domain/days.ts';
 import { judgeLabelSizes, type LabelKind, type LabelSizes } from '../../domain/labelSizes.ts';
@@ -154,6 +156,13 @@ export async function readDeliveryRecord(
   const delivery = await loadDelivery(act, socketId);
   const { signature } = delivery;
   const { content } = signature;
+  const seesAddress = sees(await sightOf(act), 'address', delivery.patientId);
+  await lookedUp(act, {
+    route: 'printDeliveryRecord',
+    shown: seesAddress ? 'contact' : 'identity',
+    patientIds: [delivery.patientId],
+    orderId: delivery.orderId,
+  });
   return {
     paper: clinic.paper,
     madeAt: act.at,
@@ -169,7 +178,7 @@ export async function readDeliveryRecord(
         name: nameOf(delivery),
         chartNumber: delivery.chartNumber,
         birthDate: delivery.birthDate,
-        address: seesContact(act.by.roles) ? delivery.address : null,
+        address: seesAddress ? delivery.address : null,
       },
       deliveredAt: delivery.deliveredAt.toISOString(),
       receivedByName: content.receivedByName,
@@ -197,6 +206,12 @@ export async function readWearerSheet(act: Act, socketId: string): Promise<Paper
   const { held } = await loadAssembly(tx, clinicId, socketId);
   const deliveredOn = dayAt(delivery.deliveredAt, clinic.timeZone);
   const { signature, suspension } = delivery;
+  await lookedUp(act, {
+    route: 'printWearerSheet',
+    shown: 'identity',
+    patientIds: [delivery.patientId],
+    orderId: delivery.orderId,
+  });
   return {
     paper: clinic.paper,
     madeAt: act.at,

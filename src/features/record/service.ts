@@ -1,5 +1,6 @@
 /** The chain of events handed out to be verified, and the outcome noted (R11). */
-import { seesEventField } from '../../access/minimumNecessary.ts';
+import { seesEventField, type Sight } from '../../access/minimumNecessary.ts';
+import { sightOf } from '../../access/sight.ts';
 import { CHAIN_START } from '../../domain/eventChain.ts';
 import {
   isErased,
@@ -33,7 +34,8 @@ export async function readChain(
     subjectId: act.clinicId,
     data: { after, events: rows.length },
   });
-  const items = rows.map((row) => chained(act, row));
+  const sight = await sightOf(act);
+  const items = rows.map((row) => chained(act, sight, row));
   const named = [...new Set(items.flatMap(({ erased }) => Object.values(erased)))];
   const erasures = (await erasuresById(act, named)).map((erasure) => ({
     ...erasure,
@@ -57,10 +59,10 @@ export function noteVerification(act: Act, found: VerificationToNote): { at: Dat
 
 const fieldOf = (path: string): string => path.split('.').at(-1) ?? path;
 
-function chained(act: Act, row: ChainRow): ChainPage['items'][number] {
+function chained(act: Act, sight: Sight, row: ChainRow): ChainPage['items'][number] {
   const { seq, leafSha256, chainSha256, sealed, at, ...rest } = row;
   const { data } = rest;
-  const sees = (path: string): boolean => seesEventField(act.by.roles, row, fieldOf(path));
+  const sees = (path: string): boolean => seesEventField(sight, row, fieldOf(path));
   // Events that are older than the seals hold the values open: the leaf is shown whole or not at all.
   const shown = [...openValues(rest.subjectKind, data).keys()].every(sees);
   const seals = isSealed(rest.subjectKind) ? [...sealsOf(data)] : [];

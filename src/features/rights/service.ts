@@ -1,5 +1,6 @@
 /** All that concerns a patient's rights in the record, on one sheet. */
-import { seesWhatWasSaid } from '../../access/minimumNecessary.ts';
+import { sees } from '../../access/minimumNecessary.ts';
+import { sightOf } from '../../access/sight.ts';
 import type { Act } from '../../store/act.ts';
 import { loadOrder } from '../../store/orders.ts';
 import { loadPatient } from '../../store/patients.ts';
@@ -19,15 +20,15 @@ const MOST_RECORDS = 500;
 
 export async function readRights(act: Act, patientId: string): Promise<RightsView> {
   const { chartNumber, birthDate } = await loadPatient(act, patientId);
-  const sees = seesWhatWasSaid(act.by.roles);
+  const told = sees(await sightOf(act), 'rightsWords', patientId);
   return {
     patientId,
     chartNumber,
     retention: await readRetention(act, patientId),
     identityErased: birthDate === null,
     holds: await holdsOn(act, patientId),
-    requests: sees ? (await requestsOf(act, patientId)).map(requestView) : [],
-    corrections: sees ? (await correctionsOf(act, { patientId })).map(correctionView) : [],
+    requests: told ? (await requestsOf(act, patientId)).map(requestView) : [],
+    corrections: told ? (await correctionsOf(act, { patientId })).map(correctionView) : [],
     erasures: await erasuresOf(act, patientId),
   };
 }

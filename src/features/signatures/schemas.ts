@@ -32,7 +32,7 @@ export const SignatureList = z
   .meta({ id: 'SignatureList' });
 
 export const SignatureView = SignatureInShort.extend({
-  orderId: uuid(),
+  orderId: uuid().nullable(),
   socketId: uuid().nullable(),
   content: z.record(z.string(), anything()).describe('As it was shown and signed.'),
   withheld: z

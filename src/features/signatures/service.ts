@@ -2,7 +2,8 @@
  * Signatures read back (21 CFR 11.50, 11.70): who signed what with which meaning and when,
  * exactly as it was shown, and what of it is otherwise now.
  */
-import { seesIdentity } from '../../access/minimumNecessary.ts';
+import { sees } from '../../access/minimumNecessary.ts';
+import { sightOf } from '../../access/sight.ts';
 import { differencesSince, type SignedDifference } from '../../domain/signedSince.ts';
 import type { Act } from '../../store/act.ts';
 import { contentSha256 } from '../../store/events.ts';
@@ -43,7 +44,7 @@ export async function readSignature(act: Act, id: string) {
   const signature = await loadSignature(act, id);
   const since = await sinceOf(act, signature);
   const { content, orderId, socketId } = signature;
-  const withheld = seesIdentity(act.by.roles) ? [] : OF_PERSONS.filter((field) => field in content);
+  const withheld = sees(await sightOf(act), 'receivedBy') ? [] : OF_PERSONS.filter((field) => field in content);
   return {
     ...inShort(signature, since),
     orderId,

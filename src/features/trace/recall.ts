@@ -1,4 +1,6 @@
 /** The recall of a lot or batch: who wears it, where the rest is, and taking it out of use. */
+import { lookedUp } from '../../access/lookUp.ts';
+import { sightOf } from '../../access/sight.ts';
 import { reason } from '../../domain/reasons/index.ts';
 import {
   callsLeft,
@@ -83,7 +85,7 @@ async function recallOfLot(act: Act, lot: string, partId: string | undefined): P
     accountedFor: reckoning.accountedFor,
     reconciles: reckoning.reconciles,
     unclear: [...reckoning.unclear],
-    ...bySocket(act, inSockets, await callsOf(act, { lot })),
+    ...(await bySocket(act, inSockets, await callsOf(act, { lot }))),
     elsewhere: pieces.flatMap(({ itemId, label, place, holding }) =>
       holding === null ? [{ itemId, label, place: place?.name ?? 'never received' }] : [],
     ),
@@ -125,7 +127,7 @@ async function recallOfBatch(act: Act, value: string): Promise<RecallView> {
     leftByBook,
     reconciles,
     counts: { ...counts },
-    ...bySocket(act, inSockets, await callsOf(act, { batchId: batch.id })),
+    ...(await bySocket(act, inSockets, await callsOf(act, { batchId: batch.id }))),
   };
 }
 
@@ -249,7 +251,8 @@ function grouped(
   return [...sockets.values()];
 }
 
-function bySocket(act: Act, lines: readonly InSocket[], calls: readonly CallRow[]) {
+async function bySocket(act: Act, lines: readonly InSocket[], calls: readonly CallRow[]) {
+  const sight = await sightOf(act);
   const sockets = grouped(lines);
   const at = (station: RecallStation) =>
     sockets.filter(({ holding }) => stationOfSocket(holding.socketState) === station);
@@ -264,7 +267,7 @@ function bySocket(act: Act, lines: readonly InSocket[], calls: readonly CallRow[
     pieces,
   });
   const wearers = at('worn').map(({ holding, pieces }) => ({
-    ...patientToCall(holding, act.by.roles),
+    ...patientToCall(holding, sight),
     orderId: holding.orderId,
     orderNumber: holding.orderNumber,
     socketId: holding.socketId,
@@ -273,6 +276,13 @@ function bySocket(act: Act, lines: readonly InSocket[], calls: readonly CallRow[
     pieces,
     calls: calls.filter(({ socketId }) => socketId === holding.socketId),
   }));
+  const named = wearers.filter(({ patient }) => patient.familyName !== undefined);
+  await lookedUp(act, {
+    route: 'readRecall',
+    shown: named.some(({ phone }) => phone !== null) ? 'contact' : 'identity',
+    patientIds: named.map(({ patient }) => patient.id),
+    told: true,
+  });
   return {
     wearers,
     calls: callsLeft(wearers),

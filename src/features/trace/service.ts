@@ -1,4 +1,5 @@
 import { instantWords } from '../../documents/dates.ts';
+import { lookedUp } from '../../access/lookUp.ts';
 import { arrivedLater } from '../../domain/benchTime.ts';
 import { mayTraceBy } from '../../domain/trace.ts';
 import { readCursor, writeCursor } from '../../http/paging.ts';
@@ -54,6 +55,18 @@ export async function readTrace(
     ...about,
     data: { by: asked.by, ids, format, rows: rows.length, continued: after !== undefined },
   });
+  if ('patient' in subject.view) {
+    const { id, familyName } = subject.view.patient;
+    const shown = familyName === undefined ? 'bench' : 'identity';
+    const { orderId } = subject.event;
+    await lookedUp(act, {
+      route: 'readTrace',
+      shown,
+      patientIds: [id],
+      ...(orderId === undefined ? {} : { orderId }),
+      told: true,
+    });
+  }
   return {
     asked: { by: asked.by, value: subject.value },
     subject: subject.view,

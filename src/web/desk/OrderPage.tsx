@@ -3,6 +3,7 @@ import { useQuery } from '@tanstack/preact-query';
 import { Link } from 'wouter-preact';
 import { answered, api } from '../api.ts';
 import { patientPage } from '../links.ts';
+import { OpenMore } from '../parts/openMore.tsx';
 import { useInstantWords } from '../parts/instants.ts';
 import { Facts, Loading, Sheet, WentWrong } from '../parts/sheet.tsx';
 import { may } from '../session/session.ts';
@@ -56,6 +57,7 @@ function Told({ order }: { readonly order: Order }) {
       <Hold order={order} />
       <OrderFittings orderId={order.id} />
       <OrderFacts order={order} />
+      <OpenMore patientId={order.patient.id} />
       <Traveller order={order} />
       <Sockets order={order} />
       <OrderPapers order={order} />

@@ -40,11 +40,13 @@ function Told({ signature }: { readonly signature: Signature }) {
           [say.fingerprint, <code class="noted">{signature.contentSha256}</code>],
         ]}
       />
-      <p>
-        <Link class="touch" href={orderPage(signature.orderId)}>
-          {say.toOrder}
-        </Link>
-      </p>
+      {signature.orderId !== null && (
+        <p>
+          <Link class="touch" href={orderPage(signature.orderId)}>
+            {say.toOrder}
+          </Link>
+        </p>
+      )}
       <h2>{say.otherwise}</h2>
       {signature.since.length === 0 ? (
         <p>{say.nothingOtherwise}</p>

@@ -7,6 +7,7 @@ import { book } from './de/book.ts';
 import { desk } from './de/desk.ts';
 import { fitting } from './de/fitting.ts';
 import { help } from './de/help.ts';
+import { looks } from './de/looks.ts';
 import { offline } from './de/offline.ts';
 import { papers } from './de/papers.ts';
 import { pictures } from './de/pictures.ts';
@@ -93,6 +94,7 @@ export const de: Words = {
     recall: 'Rückruf',
     setup: 'Einrichtung',
     record: 'Aufzeichnung prüfen',
+    openings: 'Mit Begründung freigegeben',
     work: 'Längere Arbeiten',
     retention: 'Aufbewahrung',
   },
@@ -156,6 +158,7 @@ export const de: Words = {
   pictures,
   papers,
   audit,
+  looks,
   work,
   admin,
   offline,

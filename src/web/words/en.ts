@@ -12,6 +12,7 @@ import { signing } from './en/signing.ts';
 import { pictures } from './en/pictures.ts';
 import { offline } from './en/offline.ts';
 import { help } from './en/help.ts';
+import { looks } from './en/looks.ts';
 
 export const en = {
   language: 'English',
@@ -88,6 +89,7 @@ export const en = {
     recall: 'Recall',
     setup: 'Set-up',
     record: 'Verify the record',
+    openings: 'Opened for a reason',
     work: 'Long work',
     retention: 'What is kept',
   },
@@ -151,6 +153,7 @@ export const en = {
   pictures,
   papers,
   audit,
+  looks,
   work,
   admin,
   offline,

@@ -25,6 +25,8 @@ export const EVENTS: Readonly<Record<EventKind, string>> = {
   'erasure.asked': 'Löschung verlangt',
   'erasure.carried_out': 'Löschung bestätigt und ausgeführt',
   'erasure.withdrawn': 'Löschung zurückgezogen',
+  'patient.opened': 'Angaben mit Begründung freigegeben',
+  'patient.opening_reviewed': 'Freigabe geprüft',
 
   // Limb and casts
   'cast.taken': 'Abdruck genommen',
@@ -133,6 +135,8 @@ export const EVENTS: Readonly<Record<EventKind, string>> = {
   'long_work.read': 'Ergebnis langer Arbeit gelesen',
 
   // Looking things up, and recalls
+  'patient.read': 'Person nachgeschlagen',
+  'patients.read': 'Personen nachgeschlagen',
   'trace.read': 'Rückverfolgung gelesen',
   'history.read': 'Verlauf gelesen',
   'record.read': 'Aufzeichnung zur Prüfung gelesen',

@@ -1,0 +1,274 @@
+/**
+ * 45 CFR 164.502(b): every read of the API, as every role, tells of a patient exactly what the
+ * table of src/access/minimumNecessary.ts says, and no more; nor does any refusal or the log.
+ * Found by marks that stand in every field of one patient (support/markedPatient.ts).
+ */
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import {
+  mayOpen,
+  OPENABLE,
+  PATIENT_FIELDS,
+  PATIENT_FIELD_NAMES,
+  ROLES_THAT_OPEN,
+  type PatientField,
+} from '../../src/access/minimumNecessary.ts';
+import { PERMISSIONS, PUBLIC } from '../../src/access/permissions.ts';
+import { ROLES, type Role } from '../../src/domain/words.ts';
+import { testClinic, type TestClinic } from '../support/api.ts';
+import {
+  everyRead,
+  idsOf,
+  READS,
+  told,
+  whoMay,
+  type Asked,
+  type Told,
+} from '../support/everyRead.ts';
+import { aDoer, doneWork } from '../support/longWork.ts';
+import { markedLimb, TYPED, type MarkedLimb } from '../support/markedPatient.ts';
+
+let clinic: TestClinic;
+let limb: MarkedLimb;
+let ids: Awaited<ReturnType<typeof idsOf>>;
+let answers: Readonly<Record<Role, readonly (Told & { readonly asked: Asked })[]>>;
+
+beforeAll(async () => {
+  clinic = await testClinic();
+  limb = await markedLimb(clinic);
+  const doer = aDoer(clinic.store, clinic.clock.now);
+  await doneWork(clinic, 'administrator', { kind: 'record_export' });
+  await doneWork(clinic, 'auditor', { kind: 'record_export', orderId: limb.orderId });
+  for (const role of ['front_desk', 'prosthetist', 'auditor', 'administrator'] as const) {
+    await doneWork(clinic, role, { kind: 'recall_of_many', of: 'lot', list: [limb.lot] });
+  }
+  await doer.stop();
+  // What was opened to the technician has closed again.
+  clinic.clock.pass(31);
+  ids = await idsOf(clinic, limb);
+  const walked: Partial<Record<Role, (Told & { asked: Asked })[]>> = {};
+  for (const role of ROLES) walked[role] = await walk(role);
+  answers = walked as typeof answers;
+}, 400_000);
+afterAll(() => clinic.close());
+
+async function walk(role: Role): Promise<(Told & { asked: Asked })[]> {
+  const made: (Told & { asked: Asked })[] = [];
+  const client = clinic.as(role);
+  for (const asked of [...everyRead(role, limb, ids), ...(await resultsOf(role))]) {
+    made.push({ asked, ...(await told(client, asked)) });
+  }
+  return made;
+}
+
+/** The results of the long works that the role sees, all of them. */
+async function resultsOf(role: Role): Promise<Asked[]> {
+  const { status, body } = await clinic.as(role).get('/api/v1/long-works');
+  if (status !== 200) return [];
+  return (body as { items: { id: string }[] }).items.map(({ id }) => ({
+    permission: 'GET /api/v1/long-works/:longWorkId/result',
+    url: `/api/v1/long-works/${id}/result`,
+  }));
+}
+
+/** On a recall, and in the result of many, who it is and how to call are lines of their own. */
+const ofRecall = ({ permission }: Asked): boolean =>
+  permission.startsWith('GET /api/v1/recall') || permission.endsWith('/:longWorkId/result');
+const ON_RECALL: Readonly<Partial<Record<PatientField, PatientField>>> = {
+  givenName: 'recallName',
+  familyName: 'recallName',
+  phone: 'recallPhone',
+};
+
+/** The fields whose marks stand in a text. */
+const marked = (text: string): PatientField[] =>
+  PATIENT_FIELD_NAMES.filter(
+    (field) => !field.startsWith('recallN') && !field.startsWith('recallP'),
+  ).filter((field) => limb.marks[field].some((mark) => mark.test(text)));
+
+/** What a text shows, by the lines of the table that it is shown by. */
+const shownBy = (asked: Asked, text: string): PatientField[] =>
+  marked(text).map((field) => (ofRecall(asked) ? (ON_RECALL[field] ?? field) : field));
+
+const mayNot = (role: Role, asked: Asked, text: string): string[] =>
+  shownBy(asked, text)
+    .filter((field) => PATIENT_FIELDS[field][role] !== 'sees')
+    .map((field) => `${asked.permission} (${asked.url}) shows ${field}`);
+
+describe('what each role is told of a patient', () => {
+  test('every read of the API was asked by every role that may, and found something', () => {
+    for (const role of ROLES) {
+      const asked = new Set(answers[role].map((each) => each.asked.permission));
+      const mine = READS.filter((each) => {
+        const who = whoMay(each);
+        return who !== PUBLIC && who.includes(role);
+      });
+      expect(mine.filter((each) => !asked.has(each))).toEqual([]);
+      const wrong = answers[role].filter(
+        ({ status, asked: { also = [] } }) => status !== 200 && !also.includes(status),
+      );
+      expect(
+        wrong.map(
+          ({ asked: { url }, status, text }) => `${role} ${status} ${url} ${text.slice(-300)}`,
+        ),
+      ).toEqual([]);
+    }
+  });
+
+  test.each(ROLES)('%s: no answer shows a field that the table does not give', (role) => {
+    expect(answers[role].flatMap(({ asked, text }) => mayNot(role, asked, text))).toEqual([]);
+  });
+
+  test.each(ROLES)(
+    '%s: every field that the table gives stands in some answer, all of it',
+    (role) => {
+      const missing = PATIENT_FIELD_NAMES.filter(
+        (field) => PATIENT_FIELDS[field][role] === 'sees',
+      ).flatMap((field) => {
+        const texts = answers[role].filter(({ asked }) =>
+          field.startsWith('recallN') || field.startsWith('recallP') ? ofRecall(asked) : true,
+        );
+        return limb.marks[field]
+          .filter((mark) => !texts.some(({ text }) => mark.test(text)))
+          .map((mark) => `${field}: ${String(mark)}`);
+      });
+      expect(missing).toEqual([]);
+    },
+  );
+
+  test('no route that is open to all tells anything of the patient', async () => {
+    const open = READS.filter((each) => whoMay(each) === PUBLIC);
+    expect(open.length).toBeGreaterThan(5);
+    for (const permission of open) {
+      const url = (permission.split(' ')[1] ?? '')
+        .replace(':number', limb.orderNumber)
+        .replace(':socket', 'D1')
+        .replace(':placeId', ids['place']?.[0] ?? '')
+        .replace(':code', 'possible-duplicate');
+      const { text } = await told(clinic.stranger, { permission, url });
+      // The API's own description has K3 and the like as words of the trade.
+      const said = marked(text).filter((field) => field !== 'activity');
+      expect({ url, said }).toEqual({ url, said: [] });
+    }
+  });
+});
+
+describe('what a refusal and the log tell', () => {
+  const WRITES = Object.keys(PERMISSIONS).filter(
+    (each) => !READS.includes(each) && !each.endsWith('/sign-out') && !each.includes('/sign-in'),
+  );
+
+  test.each(ROLES)('%s: no refusal of any route shows more than the answers do', async (role) => {
+    const found: string[] = [];
+    for (const permission of [...WRITES, ...READS.filter((each) => whoMay(each) !== PUBLIC)]) {
+      const [method = '', template = ''] = permission.split(' ');
+      if (template === '/api/v1/changes') continue;
+      const url = template.replaceAll(/:(\w+)/g, (_all, name: string) => {
+        if (name === 'subjectKind') return 'patient';
+        if (name === 'subjectId') return limb.patientId;
+        if (name === 'number') return limb.orderNumber;
+        if (name === 'jointKind') return 'distal';
+        if (name === 'socketId') return limb.socketId;
+        const table = name.replace(/Id$/, '').replaceAll(/[A-Z]/g, (c) => `_${c.toLowerCase()}`);
+        const known = { order: 'fabrication_order', cast: 'limb_cast', tool: 'shop_tool' }[table];
+        return ids[known ?? table]?.[0] ?? limb.orderId;
+      });
+      const who = whoMay(permission);
+      // What the role may read was read above; here it is refused, or asked with nothing in it.
+      if (method === 'GET' && who !== PUBLIC && who.includes(role)) continue;
+      const client = clinic.as(role);
+      const { text } =
+        method === 'GET'
+          ? await told(client, { permission, url })
+          : method === 'PATCH'
+            ? await client.patch(url, {}, '"1"')
+            : await client.post(url, {});
+      found.push(...mayNot(role, { permission, url }, text));
+    }
+    expect(found).toEqual([]);
+  });
+
+  test('somebody of the same name is told to the desk, which sees who that is', async () => {
+    const again = await clinic.as('front_desk').post('/api/v1/patients', {
+      chartNumber: 'CH-9999',
+      givenName: TYPED.given,
+      familyName: TYPED.family,
+      birthDate: TYPED.birthDate,
+      bodyMass: { massKg: 80, measuredOn: '2026-03-01' },
+    });
+    expect(again.body.code).toBe('possible-duplicate');
+    expect(again.text).toContain(limb.chartNumber);
+    expect(mayNot('front_desk', { permission: '', url: '' }, again.text)).toEqual([]);
+  });
+
+  test('a search by what the role does not see tells not even whether there is somebody', async () => {
+    const tech = clinic.as('technician');
+    for (const url of ['/api/v1/search', '/api/v1/trace/find']) {
+      const [there, nobody] = [TYPED.family, 'Þqznobody7f3a'].map((text) =>
+        tech.post(url, { text }),
+      );
+      expect((await there)?.body).toEqual((await nobody)?.body);
+    }
+    const ask = (name: string) => tech.post('/api/v1/patients/search', { name });
+    expect((await ask(TYPED.family)).body.code).toBe('search-beyond-role');
+    expect((await ask('Þqznobody7f3a')).body.code).toBe('search-beyond-role');
+  });
+
+  test('the log has none of it, at its most talkative', () => {
+    expect(clinic.logLines.length).toBeGreaterThan(100);
+    const personal = PATIENT_FIELD_NAMES.filter(
+      (field) => !['chartNumber', 'activity', 'bodyMass', 'appointmentTime'].includes(field),
+    );
+    const found = clinic.logLines.flatMap((line) =>
+      personal.filter((field) => limb.marks[field].some((mark) => mark.test(line))),
+    );
+    expect(found).toEqual([]);
+  });
+});
+
+describe('what is opened for a reason', () => {
+  test('is what the table says, for half an hour, for one person and one patient', async () => {
+    const url = `/api/v1/patients/${limb.patientId}`;
+    const other = (await clinic.as('front_desk').post('/api/v1/patients', {
+      chartNumber: 'CH-7777',
+      givenName: 'Somebody',
+      familyName: 'Else',
+      birthDate: '1980-05-05',
+      phone: '0043 1 5551234',
+      bodyMass: { massKg: 80, measuredOn: '2026-03-01' },
+    })) as { body: { id: string } };
+    for (const role of ROLES_THAT_OPEN) {
+      const client = clinic.as(role);
+      const fields = mayOpen([role]);
+      const opened = await client.post(`${url}/more`, {
+        reason: 'emergency',
+        words: 'The pin does not hold.',
+      });
+      expect(opened.status).toBe(201);
+      const seen = (await client.get(url)).body as Record<string, unknown>;
+      for (const field of OPENABLE) {
+        const sees = PATIENT_FIELDS[field][role] === 'sees' || fields.includes(field);
+        expect({ role, field, told: field in seen }).toEqual({ role, field, told: sees });
+      }
+      expect('address' in seen).toBe(false);
+      // Beside an order as well, and of nobody else.
+      const order = (await client.get(`/api/v1/orders/${limb.orderId}`)).body as {
+        patient: { familyName?: string };
+      };
+      expect(order.patient.familyName).toBe(TYPED.family);
+      const beside = (await client.get(`/api/v1/patients/${other.body.id}`)).body as object;
+      expect('phone' in beside).toBe(false);
+      clinic.clock.pass(31);
+      const after = (await client.get(url)).body as Record<string, unknown>;
+      expect(fields.filter((field) => field in after)).toEqual([]);
+    }
+    const never = ROLES.filter((role) => !ROLES_THAT_OPEN.includes(role));
+    expect(never).toEqual(['front_desk', 'prosthetist', 'administrator']);
+    for (const role of never) {
+      const { status } = await clinic.as(role).post(`${url}/more`, {
+        reason: 'emergency',
+        words: 'The pin does not hold.',
+      });
+      expect(status).toBe(403);
+    }
+  });
+});
