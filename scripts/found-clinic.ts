@@ -45,7 +45,11 @@ async function found(args: readonly string[]): Promise<void> {
   if (against.length > 0) throw new Problem(against.map(({ detail }) => detail).join(' '));
   const passwordHash = await hashPassword(password);
   const { databaseUrl, migrationDatabaseUrl, dataFolder } = readWhereRecordIs();
-  const store = await openStore({ databaseUrl: migrationDatabaseUrl ?? databaseUrl, dataFolder });
+  const store = await openStore({
+    databaseUrl: migrationDatabaseUrl ?? databaseUrl,
+    dataFolder,
+    columnKeys: [],
+  });
   try {
     await migrate(store);
     const clinic = {

@@ -24,7 +24,13 @@ export interface Service {
 
 /** Opens the store and migrates it. @throws StoreProblem */
 export async function openMigratedStore(config: Config, log: Logger): Promise<Store> {
-  const { databaseUrl, migrationDatabaseUrl, databasePool: poolMax, dataFolder } = config;
+  const {
+    databaseUrl,
+    migrationDatabaseUrl,
+    databasePool: poolMax,
+    dataFolder,
+    columnKeys,
+  } = config;
   if (migrationDatabaseUrl !== undefined) {
     const owner = await openDatabase({ databaseUrl: migrationDatabaseUrl, dataFolder, log });
     try {
@@ -33,7 +39,7 @@ export async function openMigratedStore(config: Config, log: Logger): Promise<St
       await owner.close();
     }
   }
-  const store = await openStore({ databaseUrl, dataFolder, poolMax, log });
+  const store = await openStore({ databaseUrl, dataFolder, poolMax, log, columnKeys });
   try {
     if (migrationDatabaseUrl === undefined) {
       const applied = await migrate(store);

@@ -2,6 +2,7 @@ import { createHash, randomBytes } from 'node:crypto';
 import { v7 as uuidv7 } from 'uuid';
 import { canonicalJson } from '../domain/canonical.ts';
 import { leafText } from '../domain/eventChain.ts';
+import type { ColumnCipher } from './columnCipher.ts';
 import type { EventKind, SubjectKind } from '../domain/eventKinds.ts';
 import { openValues, sealedText, sealOf, withValues, type SealedValue } from '../domain/seals.ts';
 import type { Tx } from './tx.ts';
@@ -48,7 +49,7 @@ function sealed({ subjectKind, data }: NewEvent): {
  */
 export async function writeEvents(
   tx: Tx,
-  facts: { clinicId: string; personId: string | null; at: Date },
+  facts: { clinicId: string; personId: string | null; at: Date; cipher?: ColumnCipher },
   events: readonly NewEvent[],
 ): Promise<void> {
   if (events.length === 0) return;
