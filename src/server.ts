@@ -8,6 +8,8 @@ import { buildApp } from './app.ts';
 import { ConfigProblem, readConfig, type Config } from './config.ts';
 import { runLongWork } from './features/longWork/runner.ts';
 import { makeLog } from './http/logging.ts';
+import { columnCipher } from './store/columnCipher.ts';
+import { prepareColumns } from './store/columnKeys.ts';
 import { listenToChanges } from './store/changes.ts';
 import { migrate } from './store/migrate.ts';
 import { openDatabase, openStore, type Store } from './store/open.ts';
@@ -22,7 +24,7 @@ export interface Service {
   stop(): Promise<void>;
 }
 
-/** Opens the store and migrates it. @throws StoreProblem */
+/** Opens the store, migrates it, and sees to it that contact data stand encrypted. @throws StoreProblem */
 export async function openMigratedStore(config: Config, log: Logger): Promise<Store> {
   const {
     databaseUrl,
@@ -35,6 +37,7 @@ export async function openMigratedStore(config: Config, log: Logger): Promise<St
     const owner = await openDatabase({ databaseUrl: migrationDatabaseUrl, dataFolder, log });
     try {
       await migrate(owner);
+      await prepareColumns(owner, columnCipher(columnKeys), log);
     } finally {
       await owner.close();
     }
@@ -44,6 +47,7 @@ export async function openMigratedStore(config: Config, log: Logger): Promise<St
     if (migrationDatabaseUrl === undefined) {
       const applied = await migrate(store);
       if (applied.length > 0) log.info({ applied }, 'migrated');
+      await prepareColumns(store, store.cipher, log);
     }
   } catch (failure) {
     await store.close();

@@ -42,6 +42,14 @@ function sealed({ subjectKind, data }: NewEvent): {
   return { data: withValues(data, new Map(seals)), values: Object.fromEntries(values) };
 }
 
+/** Where what is sealed stands beside its event. */
+export const sealedCell = (clinicId: string, eventId: string) => ({
+  table: 'event',
+  column: 'sealed',
+  clinicId,
+  rowId: eventId,
+});
+
 /**
  * Writes a transaction's events (R11). The database numbers and chains them and
  * holds the clinic's chain head until commit, so this is always the last
@@ -76,7 +84,8 @@ export async function writeEvents(
       subject_id: event.subjectId,
       order_id: leaf.orderId,
       data,
-      sealed: values,
+      // The salts too: with them a telephone number is found by trying them all.
+      sealed: values && encrypted(facts, id, values),
       leaf_sha256: textSha256(leafText(leaf)),
     };
   });
@@ -85,4 +94,13 @@ export async function writeEvents(
     select ${facts.clinicId}::uuid, 0, r.id, r.at, r.person_id, r.kind, r.subject_kind, r.subject_id, r.order_id, r.data, r.sealed, r.leaf_sha256, ''
     from jsonb_to_recordset(${JSON.stringify(rows)}::jsonb) as r(
       id uuid, at timestamptz, person_id uuid, kind text, subject_kind text, subject_id uuid, order_id uuid, data jsonb, sealed jsonb, leaf_sha256 text)`;
+}
+
+function encrypted(
+  { clinicId, cipher }: { clinicId: string; cipher?: ColumnCipher },
+  eventId: string,
+  values: Readonly<Record<string, SealedValue>>,
+): string {
+  if (cipher === undefined) throw new TypeError('an event with something to seal needs the cipher');
+  return cipher.encryptFor(sealedCell(clinicId, eventId), JSON.stringify(values));
 }

@@ -12,6 +12,7 @@ import {
   SUSPENSIONS,
 } from '../domain/words.ts';
 import type { Act } from './act.ts';
+import { openAddress } from './contact.ts';
 import { found } from './refused.ts';
 import { parseFirst, parseRows } from './rows.ts';
 
@@ -130,6 +131,7 @@ const DeliveryRow = z.object({
   functionalLevel: z.enum(FUNCTIONAL_LEVELS),
   liner: z.string().nullable(),
   birthDate: storedDay,
+  patientId: z.string(),
   address: z.string().nullable(),
   deliveredAt: z.date(),
   signature: z.object({
@@ -148,15 +150,16 @@ export type DeliveryForPaper = z.infer<typeof DeliveryRow>;
  * @returns undefined where it has none
  */
 export async function deliveryOf(
-  { tx, clinicId }: Act,
+  act: Act,
   socketId: string,
 ): Promise<DeliveryForPaper | undefined> {
-  return parseFirst(
+  const { tx, clinicId } = act;
+  const row = parseFirst(
     DeliveryRow,
     await tx.$queryRaw`
       select s.number as "socketNumber", o.number as "orderNumber", o.side, o.level, o.suspension,
         o.functional_level as "functionalLevel", o.liner, t.chart_number as "chartNumber",
-        t.given_name as "givenName", t.family_name as "familyName", t.birth_date::text as "birthDate", t.address,
+        t.given_name as "givenName", t.family_name as "familyName", t.birth_date::text as "birthDate", t.id as "patientId", t.address,
         d.delivered_at as "deliveredAt",
         json_build_object('printedName', g.printed_name, 'meaning', g.meaning, 'signedAt', g.signed_at,
           'contentSha256', g.content_sha256, 'content', g.content) as signature
@@ -167,6 +170,7 @@ export async function deliveryOf(
       join patient t on t.clinic_id = o.clinic_id and t.id = o.patient_id
       where d.clinic_id = ${clinicId}::uuid and d.socket_id = ${socketId}::uuid`,
   );
+  return row && { ...row, address: openAddress(act, row.patientId, row.address) };
 }
 
 const WornRow = z.object({

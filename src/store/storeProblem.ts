@@ -3,6 +3,7 @@ export type StoreProblemCode =
   | 'folder-held'
   | 'other-postgres-version'
   | 'folder-unreadable'
+  | 'column-key-other'
   | 'migration-failed'
   | 'migration-unreadable'
   | 'migration-changed'

@@ -1,5 +1,8 @@
 /** The keys that tests encrypt columns with, in the process and in the services that it starts. */
 import { columnCipher, type ColumnKey } from '../../src/store/columnCipher.ts';
+import { keptPhone } from '../../src/store/contact.ts';
+import { sealedCell } from '../../src/store/events.ts';
+import type { Store } from '../../src/store/open.ts';
 
 const bytesOf = (from: number): Uint8Array =>
   Uint8Array.from({ length: 32 }, (_, at) => (from + at * 37) % 256);
@@ -16,3 +19,31 @@ export const keysInWords = (keys: readonly ColumnKey[]): string =>
   keys.map(({ id, bytes }) => `${id}:${Buffer.from(bytes).toString('base64')}`).join(',');
 
 export const testCipher = columnCipher(TEST_KEYS);
+
+/** A ciphertext of no place: for rows that are only to have the right form. */
+export const CIPHERTEXT = testCipher.encryptFor(
+  { table: 'none', column: 'none', clinicId: 'none', rowId: 'none' },
+  'nothing',
+);
+
+export type SealedValues = Readonly<Record<string, { salt: string; value: never }>>;
+
+/** What an event keeps sealed, readable. */
+export const openSealed = (clinicId: string, eventId: string, kept: string | null) =>
+  kept === null
+    ? null
+    : (JSON.parse(testCipher.decryptFor(sealedCell(clinicId, eventId), kept)) as SealedValues);
+
+/** Writes a patient's telephone by plain SQL, as the service would keep it. */
+export const writePhone = async (
+  { store, clinicId }: { readonly store: Store; readonly clinicId: string },
+  patientId: string,
+  phone: string,
+): Promise<void> => {
+  const kept = keptPhone({ clinicId, cipher: testCipher }, patientId, phone);
+  await store.raw('update patient set phone = $2, phone_digests = $3 where id = $1', [
+    patientId,
+    kept.phone,
+    kept.phoneDigests,
+  ]);
+};

@@ -17,6 +17,7 @@ import { reason } from '../../domain/reasons/index.ts';
 import { pageFrom, readCursor, type Page } from '../../http/paging.ts';
 import type { Act } from '../../store/act.ts';
 import { todayAtClinic } from '../../store/clinic.ts';
+import { keptAddress, keptPhone } from '../../store/contact.ts';
 import { asStored } from '../../store/days.ts';
 import { isUniqueClash } from '../../store/failures.ts';
 import {
@@ -119,8 +120,8 @@ export async function addPatient(act: Act, input: PatientToAdd): Promise<Patient
         familyName,
         nameKey: nameKeyOf(input),
         birthDate: asStored(birthDate),
-        phone,
-        address,
+        ...keptPhone(act, id, phone),
+        address: keptAddress(act, id, address),
         createdAt: act.at,
         createdById: act.by.personId,
       },
@@ -163,12 +164,14 @@ export async function changePatient(
   }
   const changes = changesOf(before, change);
   if (!changes.any) return patientView(before, act.by.roles);
-  const { birthDate, ...rest } = changes.set;
+  const { birthDate, phone, address, ...rest } = changes.set;
   const { count } = await act.tx.patient.updateMany({
     where: { clinicId: act.clinicId, id: patientId, version: expectedVersion },
     data: {
       ...rest,
       ...(birthDate === undefined ? {} : { birthDate: asStored(birthDate) }),
+      ...(phone === undefined ? {} : keptPhone(act, patientId, phone)),
+      ...(address === undefined ? {} : { address: keptAddress(act, patientId, address) }),
       nameKey: nameKeyOf({ ...before, ...rest }),
       version: { increment: 1 },
     },
