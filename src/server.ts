@@ -9,7 +9,7 @@ import { ConfigProblem, readConfig, type Config } from './config.ts';
 import { runLongWork } from './features/longWork/runner.ts';
 import { makeLog } from './http/logging.ts';
 import { columnCipher } from './store/columnCipher.ts';
-import { prepareColumns } from './store/columnKeys.ts';
+import { isToRotate, prepareColumns, rotateKeys } from './store/columnKeys.ts';
 import { listenToChanges } from './store/changes.ts';
 import { migrate } from './store/migrate.ts';
 import { openDatabase, openStore, type Store } from './store/open.ts';
@@ -68,6 +68,7 @@ export async function serve(config: Config, store: Store, log: Logger): Promise<
   const app = await buildApp({ store, config, log, changes });
   const address = await app.listen({ port: config.port, host: config.host });
   const runner = runLongWork({ store, changes, log, now: () => new Date() });
+  const rotation = store.kind === 'embedded' ? rotateBesides(store, log) : undefined;
   return {
     app,
     store,
@@ -77,10 +78,35 @@ export async function serve(config: Config, store: Store, log: Logger): Promise<
         log.warn('stopping takes too long: connections are cut');
         app.server.closeAllConnections();
       }, STOP_WITHIN_MS);
-      await Promise.all([runner.stop(), app.close()]);
+      await Promise.all([runner.stop(), app.close(), rotation?.stop()]);
       clearTimeout(late);
       await changes.close();
       await store.close();
+    },
+  };
+}
+
+/**
+ * The embedded record is this process' alone, so no script can put it under a new key meanwhile:
+ * the service does it itself, a batch at a time between its requests.
+ */
+function rotateBesides(store: Store, log: Logger): { stop: () => Promise<void> } {
+  const end = new AbortController();
+  const rotate = async () => {
+    if (!(await isToRotate(store.raw, store.cipher))) return;
+    const { written, retired } = await rotateKeys(store, new Date(), {
+      signal: end.signal,
+      batch: 100,
+    });
+    log.info({ written, retired }, 'keys rotated');
+  };
+  const under = rotate().catch((err: unknown) => {
+    log.warn({ err }, 'keys could not be rotated; what was done counts, the next start goes on');
+  });
+  return {
+    stop: () => {
+      end.abort();
+      return under;
     },
   };
 }

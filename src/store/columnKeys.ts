@@ -3,9 +3,13 @@
  * from another that was given the same name. The keys themselves are never kept in it.
  */
 import { v7 as uuidv7 } from 'uuid';
+import { z } from 'zod';
 import type { ColumnCipher } from './columnCipher.ts';
 import type { Database, OwnerSql, StoreLog } from './database.ts';
-import { encryptAnew, valuesByKey } from './encryptedColumns.ts';
+import { encryptAnew, valuesByKey, type Reencryption } from './encryptedColumns.ts';
+import { writeEvents } from './events.ts';
+import type { Store } from './open.ts';
+import { parseRows } from './rows.ts';
 import { StoreProblem } from './storeProblem.ts';
 
 interface KeyInUse {
@@ -96,6 +100,14 @@ async function noteKey(
   });
 }
 
+/** Whether values may stand under another key than the present one: asked of the noted keys, not of the values. */
+export async function isToRotate(
+  query: OwnerSql['query'],
+  { keyIds: [present = ''] }: ColumnCipher,
+): Promise<boolean> {
+  return (await keysInUse(query)).some(({ key_id }) => key_id !== present);
+}
+
 export interface Rotated {
   /** Values that were encrypted anew. */
   readonly written: number;
@@ -107,23 +119,59 @@ export interface Rotated {
 
 /**
  * Encrypts all that is under older keys with the present one, and retires the keys that nothing
- * stands under any more. The service may run meanwhile where it was given the present key too.
+ * stands under any more, which each clinic's record tells. The service may run meanwhile where
+ * it was given the present key too.
+ * @param owner signed in as the owner of the tables
  * @throws Refused 'column-key-missing'; StoreProblem 'column-key-other'
  */
 export async function rotateKeys(
-  owner: Pick<Database, 'raw' | 'ownerTransaction'>,
-  cipher: ColumnCipher,
-  options: Parameters<typeof encryptAnew>[2] = {},
+  owner: Store,
+  at: Date,
+  options: Reencryption = {},
 ): Promise<Rotated> {
+  const { cipher } = owner;
+  const [present] = cipher.keyIds;
+  if (present === undefined) throw new TypeError('there is no key to encrypt with');
   await refuseOtherKey(owner.raw, cipher);
   await noteKey(owner, cipher);
   const written = await encryptAnew(owner, cipher, options);
   const remaining = await valuesByKey(owner.raw);
-  const [present] = cipher.keyIds;
-  const rows = await owner.raw<{ key_id: string }>(
-    `update column_key set retired_at = now()
-     where retired_at is null and key_id <> $1 and not key_id = any($2::text[]) returning key_id`,
-    [present ?? '', [...remaining.keys()]],
-  );
-  return { written, remaining, retired: [...new Set(rows.map(({ key_id }) => key_id))].sort() };
+  const clinics = await owner.raw<{ id: string }>('select id from clinic order by id');
+  const retired = new Set<string>();
+  for (const { id } of clinics) {
+    const ended = await retire(owner, id, present, [...remaining.keys()], at);
+    for (const keyId of ended) retired.add(keyId);
+  }
+  return { written, remaining, retired: [...retired].sort() };
 }
+
+/** The clinic's keys that are in use no more, and the event that says so, together. */
+const retire = (
+  { prisma }: Store,
+  clinicId: string,
+  present: string,
+  inUse: readonly string[],
+  at: Date,
+): Promise<string[]> =>
+  prisma.$transaction(async (tx) => {
+    const rows = parseRows(
+      z.object({ keyId: z.string() }),
+      await tx.$queryRaw`
+        update column_key set retired_at = ${at}
+        where clinic_id = ${clinicId}::uuid and retired_at is null and key_id <> ${present}
+          and not key_id = any(${[...inUse]}::text[])
+        returning key_id as "keyId"`,
+    );
+    if (rows.length === 0) return [];
+    const keys = rows.map(({ keyId }) => keyId).sort();
+    await tx.$queryRaw`select set_config('app.clinic', ${clinicId}, true)`;
+    await writeEvents(tx, { clinicId, personId: null, at }, [
+      {
+        kind: 'record.keys_rotated',
+        subjectKind: 'clinic',
+        subjectId: clinicId,
+        data: { key: present, retired: keys },
+      },
+    ]);
+    return keys;
+  });

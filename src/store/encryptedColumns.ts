@@ -107,7 +107,6 @@ export interface Reencryption {
   readonly plainOnly?: boolean;
   /** Rows a transaction. Common practice, no source. */
   readonly batch?: number;
-  /** Rows of more than some kilobytes each are fewer a transaction than that. */
   readonly progress?: (so: Progress) => void;
   /** Ends the work after the batch under way. */
   readonly signal?: AbortSignal;
@@ -161,7 +160,7 @@ async function oneBatch(
   const rows = await sql.query<KeptRow & Record<string, unknown>>(
     `select t.clinic_id::text as clinic_id, ${column.rowId} as row_id, ${keptOf(column)} as kept,
        array[${typed.map(([name]) => `t.${name}::text`).join(', ')}] as after
-     from ${table} t where t.${column.column} is not null and ($1::text is not null) and ${due} ${onward}
+     from ${table} t where t.${column.column} is not null and $1::text is not null and ${due} ${onward}
      order by ${columns} limit ${batch}`,
     [present, ...from],
   );

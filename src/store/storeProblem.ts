@@ -3,6 +3,7 @@ export type StoreProblemCode =
   | 'folder-held'
   | 'other-postgres-version'
   | 'folder-unreadable'
+  | 'backup-unusable'
   | 'column-key-other'
   | 'migration-failed'
   | 'migration-unreadable'
