@@ -44,8 +44,8 @@ async function rotate(args: readonly string[]): Promise<void> {
     }
     if (!values.count) {
       const { written, retired } = await rotateKeys(store, new Date(), {
-        progress: ({ table, column, written: so }) => {
-          say(`  ${table}.${column}: ${so} encrypted anew`);
+        progress: ({ table, written: so }) => {
+          say(`  ${table}: ${so} values encrypted anew`);
         },
       });
       say(`Encrypted anew: ${written}.`);

@@ -13,15 +13,10 @@ import { keyIdOf } from './columnCipher.ts';
 import { phoneDigests } from './contact.ts';
 import type { Database, OwnerSql } from './database.ts';
 
-export interface EncryptedColumn {
-  readonly table: string;
-  readonly column: string;
+interface Column {
+  readonly name: string;
   /** Text, or a JSON string where the column is jsonb. */
   readonly type: 'text' | 'jsonb';
-  /** The table's key after the clinic, with the type of each column. */
-  readonly key: readonly (readonly [column: string, type: 'uuid' | 'int' | 'int8' | 'text'])[];
-  /** The row's id in the cell, as SQL of the row `t`. */
-  readonly rowId: string;
   /** What else is kept of the value in the same row: column, and its value under the present key. */
   readonly beside?: {
     readonly column: string;
@@ -29,89 +24,112 @@ export interface EncryptedColumn {
   };
 }
 
-const ID = [['id', 'uuid']] as const;
-const ofId = { type: 'text', key: ID, rowId: 't.id::text' } as const;
-const PERSON_KEY = [
-  ['person_id', 'uuid'],
-  ['key', 'text'],
-] as const;
+interface EncryptedTable {
+  readonly table: string;
+  /** The table's key after the clinic, with the type of each column. */
+  readonly key: readonly (readonly [column: string, type: 'uuid' | 'int' | 'int8' | 'text'])[];
+  /** The row's id in the cell, as SQL of the row `t`. */
+  readonly rowId: string;
+  readonly columns: readonly Column[];
+}
 
-export const ENCRYPTED_COLUMNS: readonly EncryptedColumn[] = [
+const ofId = { key: [['id', 'uuid']], rowId: 't.id::text' } as const;
+const text = (name: string): Column => ({ name, type: 'text' });
+
+/** A row is encrypted anew as a whole: its checks look at all of it. */
+export const ENCRYPTED_TABLES: readonly EncryptedTable[] = [
   {
     ...ofId,
     table: 'patient',
-    column: 'phone',
-    beside: { column: 'phone_digests', of: phoneDigests },
+    columns: [
+      { ...text('phone'), beside: { column: 'phone_digests', of: phoneDigests } },
+      text('address'),
+    ],
   },
-  { ...ofId, table: 'patient', column: 'address' },
-  { ...ofId, table: 'appointment', column: 'note' },
-  { ...ofId, table: 'appointment', column: 'why' },
-  { ...ofId, table: 'recall_call', column: 'note' },
+  { ...ofId, table: 'appointment', columns: [text('note'), text('why')] },
+  { ...ofId, table: 'recall_call', columns: [text('note')] },
   {
     table: 'event',
-    column: 'sealed',
-    type: 'jsonb',
     key: [['seq', 'int8']],
     rowId: 't.id::text',
+    columns: [{ name: 'sealed', type: 'jsonb' }],
   },
   {
     table: 'idempotency_key',
-    column: 'answer',
-    type: 'jsonb',
-    key: PERSON_KEY,
+    key: [
+      ['person_id', 'uuid'],
+      ['key', 'text'],
+    ],
     rowId: `t.person_id || ' ' || t.key`,
-  },
-  {
-    table: 'idempotency_key',
-    column: 'fingerprint',
-    type: 'text',
-    key: PERSON_KEY,
-    rowId: `t.person_id || ' ' || t.key`,
+    columns: [{ name: 'answer', type: 'jsonb' }, text('fingerprint')],
   },
   {
     table: 'long_work_piece',
-    column: 'body',
-    type: 'text',
     key: [
       ['long_work_id', 'uuid'],
       ['seq', 'int'],
     ],
     rowId: `t.long_work_id || ' ' || t.seq`,
+    columns: [text('body')],
   },
 ];
 
 /** The kept text of a value: the ciphertext, or what stands there plain. */
-const keptOf = ({ column, type }: EncryptedColumn): string =>
+const keptOf = ({ name, type }: Column): string =>
   type === 'text'
-    ? `t.${column}`
-    : `case jsonb_typeof(t.${column}) when 'string' then t.${column} #>> '{}' else t.${column}::text end`;
-
-const PLAIN = (column: EncryptedColumn): string => `not is_encrypted(${keptOf(column)})`;
+    ? `t.${name}`
+    : `case jsonb_typeof(t.${name}) when 'string' then t.${name} #>> '{}' else t.${name}::text end`;
 
 interface KeptRow {
   readonly clinic_id: string;
   readonly row_id: string;
-  readonly kept: string;
-  readonly after: readonly string[];
+  /** In the order of the table's columns. */
+  readonly kept: readonly (string | null)[];
+  /** The key, the clinic first. */
+  readonly key: readonly string[];
+}
+
+const keyOf = ({ key }: EncryptedTable) => [['clinic_id', 'uuid'] as const, ...key];
+
+/** A page of rows after a key, of those for which a condition holds; `$1` is the condition's own. */
+function rowsAfter(
+  query: OwnerSql['query'],
+  of: EncryptedTable,
+  condition: string,
+  value: string,
+  { from, limit }: { readonly from: readonly string[]; readonly limit: number },
+): Promise<KeptRow[]> {
+  const typed = keyOf(of);
+  const key = typed.map(([name]) => `t.${name}`).join(', ');
+  const place = typed.map(([, type], at) => `$${at + 2}::text::${type}`).join(', ');
+  return query<KeptRow & Record<string, unknown>>(
+    `select t.clinic_id::text as clinic_id, ${of.rowId} as row_id,
+       array[${of.columns.map(keptOf).join(', ')}] as kept,
+       array[${typed.map(([name]) => `t.${name}::text`).join(', ')}] as key
+     from ${of.table} t
+     where $1::text is not null and (${condition}) ${from.length === 0 ? '' : `and (${key}) > (${place})`}
+     order by ${key} limit ${limit}`,
+    [value, ...from],
+  );
 }
 
 export interface Progress {
   readonly table: string;
-  readonly column: string;
-  /** Values written so far in this column. */
+  /** Values of this table written so far. */
   readonly written: number;
 }
 
 export interface Reencryption {
-  /** Only what stands plain; what is under an older key is left. */
+  /** Only rows in which something stands plain; what is under an older key is left. */
   readonly plainOnly?: boolean;
-  /** Rows a transaction. Common practice, no source. */
+  /** Rows a transaction. */
   readonly batch?: number;
   readonly progress?: (so: Progress) => void;
   /** Ends the work after the batch under way. */
   readonly signal?: AbortSignal;
 }
 
+/** Common practice, no source: a tenth of a second's work. */
 const BATCH = 500;
 
 /**
@@ -125,86 +143,84 @@ export async function encryptAnew(
   { plainOnly = false, batch = BATCH, progress, signal }: Reencryption = {},
 ): Promise<number> {
   let all = 0;
-  for (const column of ENCRYPTED_COLUMNS) {
+  for (const of of ENCRYPTED_TABLES) {
+    const due = (column: Column): string =>
+      plainOnly
+        ? `not is_encrypted(${keptOf(column)})`
+        : `not starts_with(${keptOf(column)}, 'enc1.' || $1 || '.')`;
+    const condition = of.columns.map(due).join(' or ');
     let written = 0;
-    let after: readonly string[] | undefined = [];
-    while (after !== undefined && signal?.aborted !== true) {
-      const from: readonly string[] = after;
-      const step = await database.ownerTransaction((sql) =>
-        oneBatch(sql, cipher, column, { from, batch, plainOnly }),
-      );
-      written += step.written;
-      after = step.after;
-      if (step.written > 0) progress?.({ table: column.table, column: column.column, written });
+    let from: readonly string[] | undefined = [];
+    while (from !== undefined && signal?.aborted !== true) {
+      const after: readonly string[] = from;
+      from = await database.ownerTransaction(async ({ query }) => {
+        const page = { from: after, limit: batch };
+        const rows = await rowsAfter(query, of, condition, cipher.keyIds[0] ?? '', page);
+        if (rows.length > 0) written += await writeAnew(query, cipher, of, rows);
+        return rows.at(-1)?.key;
+      });
+      if (from !== undefined) progress?.({ table: of.table, written });
     }
     all += written;
   }
   return all;
 }
 
-async function oneBatch(
-  sql: OwnerSql,
+async function writeAnew(
+  query: OwnerSql['query'],
   cipher: ColumnCipher,
-  column: EncryptedColumn,
-  { from, batch, plainOnly }: { from: readonly string[]; batch: number; plainOnly: boolean },
-): Promise<{ written: number; after: readonly string[] | undefined }> {
-  const { table, key } = column;
-  const typed = [['clinic_id', 'uuid'] as const, ...key];
-  const columns = typed.map(([name]) => `t.${name}`).join(', ');
-  const onward =
-    from.length === 0
-      ? ''
-      : `and (${columns}) > (${typed.map(([, type], at) => `$${at + 2}::text::${type}`).join(', ')})`;
-  const present = `enc1.${cipher.keyIds[0] ?? ''}.`;
-  const due = plainOnly ? PLAIN(column) : `not starts_with(${keptOf(column)}, $1)`;
-  const rows = await sql.query<KeptRow & Record<string, unknown>>(
-    `select t.clinic_id::text as clinic_id, ${column.rowId} as row_id, ${keptOf(column)} as kept,
-       array[${typed.map(([name]) => `t.${name}::text`).join(', ')}] as after
-     from ${table} t where t.${column.column} is not null and $1::text is not null and ${due} ${onward}
-     order by ${columns} limit ${batch}`,
-    [present, ...from],
-  );
-  const last = rows.at(-1);
-  if (last === undefined) return { written: 0, after: undefined };
-  return { written: await writeBatch(sql, cipher, column, rows), after: last.after };
-}
-
-async function writeBatch(
-  sql: OwnerSql,
-  cipher: ColumnCipher,
-  column: EncryptedColumn,
+  of: EncryptedTable,
   rows: readonly KeptRow[],
 ): Promise<number> {
-  const { table, key, type, beside } = column;
-  const typed = [['clinic_id', 'uuid'] as const, ...key];
-  const values = rows.map((row) => {
-    const cell = cellOf(column, row);
-    const text = keyIdOf(row.kept) === undefined ? row.kept : cipher.decryptFor(cell, row.kept);
-    return {
-      ...Object.fromEntries(typed.map(([name], at) => [name, row.after[at]])),
-      kept: row.kept,
-      anew: cipher.encryptFor(cell, text),
-      beside: beside?.of(cipher, row.clinic_id, text) ?? null,
-    };
-  });
-  const anew = type === 'jsonb' ? 'to_jsonb(v.anew)' : 'v.anew';
-  const besides =
-    beside === undefined
-      ? ''
-      : `, ${beside.column} = array(select jsonb_array_elements_text(v.beside))`;
-  const done = await sql.query(
-    `update ${table} t set ${column.column} = ${anew}${besides}
-     from jsonb_to_recordset($1::text::jsonb) as v(${typed.map(([name, as]) => `${name} ${as}`).join(', ')}, kept text, anew text, beside jsonb)
-     where ${typed.map(([name]) => `t.${name} = v.${name}`).join(' and ')} and ${keptOf(column)} = v.kept
-     returning 1 as written`,
-    [JSON.stringify(values)],
+  const typed = keyOf(of);
+  const given = rows.map((row) => ({
+    ...Object.fromEntries(typed.map(([name], at) => [name, row.key[at]])),
+    ...Object.fromEntries(
+      of.columns.flatMap((column, at): [string, unknown][] => {
+        const kept = row.kept[at] ?? null;
+        const cell = cellOf(of, column, row);
+        const open = kept === null ? null : opened(cipher, cell, kept);
+        return [
+          [`kept_${column.name}`, kept],
+          [`anew_${column.name}`, open === null ? null : cipher.encryptFor(cell, open)],
+          [`beside_${column.name}`, column.beside?.of(cipher, row.clinic_id, open ?? '') ?? null],
+        ];
+      }),
+    ),
+  }));
+  const types = [
+    ...typed.map(([name, type]) => `${name} ${type}`),
+    ...of.columns.flatMap(({ name }) => [
+      `kept_${name} text`,
+      `anew_${name} text`,
+      `beside_${name} jsonb`,
+    ]),
+  ];
+  const sets = of.columns.flatMap(({ name, type, beside }) => [
+    `${name} = ${type === 'jsonb' ? `to_jsonb(v.anew_${name})` : `v.anew_${name}`}`,
+    ...(beside === undefined
+      ? []
+      : [`${beside.column} = array(select jsonb_array_elements_text(v.beside_${name}))`]),
+  ]);
+  const still = of.columns.map(
+    (column) => `${keptOf(column)} is not distinct from v.kept_${column.name}`,
   );
-  return done.length;
+  const done = await query<{ values: number }>(
+    `update ${of.table} t set ${sets.join(', ')}
+     from jsonb_to_recordset($1::text::jsonb) as v(${types.join(', ')})
+     where ${[...typed.map(([name]) => `t.${name} = v.${name}`), ...still].join(' and ')}
+     returning num_nonnulls(${of.columns.map(({ name }) => `t.${name}`).join(', ')}) as values`,
+    [JSON.stringify(given)],
+  );
+  return done.reduce((sum, { values }) => sum + values, 0);
 }
 
-const cellOf = ({ table, column }: EncryptedColumn, row: KeptRow): Cell => ({
+const opened = (cipher: ColumnCipher, cell: Cell, kept: string): string =>
+  keyIdOf(kept) === undefined ? kept : cipher.decryptFor(cell, kept);
+
+const cellOf = ({ table }: EncryptedTable, { name }: Column, row: KeptRow): Cell => ({
   table,
-  column,
+  column: name,
   clinicId: row.clinic_id,
   rowId: row.row_id,
 });
@@ -212,13 +228,15 @@ const cellOf = ({ table, column }: EncryptedColumn, row: KeptRow): Cell => ({
 /** How many values stand under each key, and how many plain (as ''). */
 export async function valuesByKey(query: OwnerSql['query']): Promise<ReadonlyMap<string, number>> {
   const counts = new Map<string, number>();
-  for (const column of ENCRYPTED_COLUMNS) {
-    const kept = keptOf(column);
-    const rows = await query<{ key_id: string; n: number }>(
-      `select case when is_encrypted(${kept}) then split_part(${kept}, '.', 2) else '' end as key_id, count(*) as n
-       from ${column.table} t where t.${column.column} is not null group by 1`,
-    );
-    for (const { key_id, n } of rows) counts.set(key_id, (counts.get(key_id) ?? 0) + Number(n));
+  for (const { table, columns } of ENCRYPTED_TABLES) {
+    for (const column of columns) {
+      const kept = keptOf(column);
+      const rows = await query<{ key_id: string; n: number }>(
+        `select case when is_encrypted(${kept}) then split_part(${kept}, '.', 2) else '' end as key_id, count(*) as n
+         from ${table} t where t.${column.name} is not null group by 1`,
+      );
+      for (const { key_id, n } of rows) counts.set(key_id, (counts.get(key_id) ?? 0) + n);
+    }
   }
   return counts;
 }
@@ -229,31 +247,21 @@ export async function valuesThatDoNotOpen(
   cipher: ColumnCipher,
 ): Promise<string[]> {
   const found: string[] = [];
-  for (const column of ENCRYPTED_COLUMNS) {
-    const typed = [['clinic_id', 'uuid'] as const, ...column.key];
-    const columns = typed.map(([name]) => `t.${name}`).join(', ');
-    let from: readonly string[] = [];
-    for (;;) {
-      const onward =
-        from.length === 0
-          ? ''
-          : `and (${columns}) > (${typed.map(([, type], at) => `$${at + 1}::text::${type}`).join(', ')})`;
-      const rows = await query<KeptRow & Record<string, unknown>>(
-        `select t.clinic_id::text as clinic_id, ${column.rowId} as row_id, ${keptOf(column)} as kept,
-           array[${typed.map(([name]) => `t.${name}::text`).join(', ')}] as after
-         from ${column.table} t where t.${column.column} is not null ${onward}
-         order by ${columns} limit ${BATCH}`,
-        [...from],
-      );
+  for (const of of ENCRYPTED_TABLES) {
+    let from: readonly string[] | undefined = [];
+    while (from !== undefined) {
+      const rows: KeptRow[] = await rowsAfter(query, of, 'true', '', { from, limit: BATCH });
       for (const row of rows) {
-        const failure = failureOf(() => cipher.decryptFor(cellOf(column, row), row.kept));
-        if (failure !== undefined) {
-          found.push(`${column.table}.${column.column} of row ${row.row_id}: ${failure}`);
+        for (const [at, column] of of.columns.entries()) {
+          const kept = row.kept[at] ?? null;
+          const cell = cellOf(of, column, row);
+          const failure =
+            kept === null ? undefined : failureOf(() => cipher.decryptFor(cell, kept));
+          if (failure === undefined) continue;
+          found.push(`${cell.table}.${cell.column} of row ${cell.rowId}: ${failure}`);
         }
       }
-      const last = rows.at(-1);
-      if (last === undefined) break;
-      from = last.after;
+      from = rows.at(-1)?.key;
     }
   }
   return found;

@@ -56,7 +56,7 @@ export async function chainHeads(query: OwnerSql['query']): Promise<ClinicHead[]
   );
   return rows.map(({ id, seq, chain }) => ({
     clinicId: id,
-    seq: Number(seq),
+    seq,
     chainSha256: chain,
   }));
 }
@@ -120,7 +120,7 @@ export async function chainBreach(
 
 function chained(clinicId: string, row: EventRow, cipher: ColumnCipher | undefined): ChainedEvent {
   return {
-    seq: Number(row.seq),
+    seq: row.seq,
     chainSha256: row.chain_sha256,
     leafSha256: row.leaf_sha256,
     leaf: {
