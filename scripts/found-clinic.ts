@@ -45,7 +45,11 @@ async function found(args: readonly string[]): Promise<void> {
   if (against.length > 0) throw new Problem(against.map(({ detail }) => detail).join(' '));
   const passwordHash = await hashPassword(password);
   const { databaseUrl, migrationDatabaseUrl, dataFolder } = readWhereRecordIs();
-  const store = await openStore({ databaseUrl: migrationDatabaseUrl ?? databaseUrl, dataFolder });
+  const store = await openStore({
+    databaseUrl: migrationDatabaseUrl ?? databaseUrl,
+    dataFolder,
+    columnKeys: [],
+  });
   try {
     await migrate(store);
     const clinic = {
@@ -78,7 +82,7 @@ async function found(args: readonly string[]): Promise<void> {
       [
         `Founded ${given.name} in ${store.describe}.`,
         'Next:',
-        '  1. Start the service: npm run serve (it needs JWT_SECRET).',
+        '  1. Start the service: npm run serve (it needs JWT_SECRET and COLUMN_KEYS).',
         `  2. Sign in as ${given.email} and add the people: POST /api/v1/people.`,
         '  3. Enter parts with their settings, tools with their calibrations, bins and batches.',
         '',

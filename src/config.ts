@@ -3,6 +3,7 @@ import { randomBytes } from 'node:crypto';
 import fs from 'node:fs';
 import path from 'node:path';
 import { z } from 'zod';
+import { KEY_ID, type ColumnKey } from './store/columnCipher.ts';
 
 const LEAST_SECRET_BYTES = 32;
 const LEAST_DIFFERENT_CHARACTERS = 10;
@@ -22,6 +23,7 @@ const environment = z.object({
   DATABASE_POOL: whole(2, 200, 10),
   DATA_DIR: z.string().min(1).default('./data'),
   JWT_SECRET: z.string().optional(),
+  COLUMN_KEYS: z.string().optional(),
   DEMO: z.enum(['0', '1']).default('0'),
   LOG_LEVEL: z.enum(['trace', 'debug', 'info', 'warn', 'error', 'fatal', 'silent']).default('info'),
   TRUST_PROXY: z.string().min(1).optional(),
@@ -42,6 +44,8 @@ export interface Config {
   readonly dataFolder: string;
   /** Signs access tokens. */
   readonly jwtSecret: string;
+  /** Encrypt contact data in the record (store/columnCipher.ts): the first is the one that writes. */
+  readonly columnKeys: readonly ColumnKey[];
   readonly demo: boolean;
   readonly logLevel: string;
   /** Fastify's `trustProxy`: which proxies may say where a request comes from. */
@@ -58,7 +62,7 @@ export class ConfigProblem extends Error {
 
 /**
  * Reads and checks the settings. For each secret `NAME`, `NAME_FILE` may name a file that holds it.
- * In demo mode without JWT_SECRET one is made and kept in the data folder.
+ * In demo mode without JWT_SECRET or COLUMN_KEYS they are made and kept in the data folder.
  * @throws ConfigProblem
  */
 export function readConfig(
@@ -78,12 +82,28 @@ export function readConfig(
       settings.JWT_SECRET === undefined && demo
         ? demoSecret(dataFolder)
         : checkedSecret(settings.JWT_SECRET),
+    columnKeys: columnKeysFrom(
+      settings.COLUMN_KEYS ?? (demo ? demoColumnKeys(dataFolder) : undefined),
+    ),
     demo,
     logLevel: settings.LOG_LEVEL,
     trustProxy: trustProxyFrom(settings.TRUST_PROXY),
     requestsPerMinute: settings.RATE_LIMIT,
     signInsPerMinute: settings.SIGN_IN_RATE_LIMIT,
   };
+}
+
+/**
+ * Only the keys of encrypted columns, by the same settings: for scripts that read or write such.
+ * @throws ConfigProblem
+ */
+export function readColumnKeys(
+  env: Readonly<Record<string, string | undefined>> = process.env,
+): readonly ColumnKey[] {
+  const settings = settingsFrom(env);
+  const demo =
+    settings.DEMO === '1' ? demoColumnKeys(whereRecordIs(settings).dataFolder) : undefined;
+  return columnKeysFrom(settings.COLUMN_KEYS ?? demo);
 }
 
 /**
@@ -117,7 +137,7 @@ const definedOnly = (env: Readonly<Record<string, string | undefined>>) =>
 
 function secretsFromFiles(env: Readonly<Record<string, string | undefined>>) {
   const read: Record<string, string> = {};
-  for (const name of ['JWT_SECRET', 'DATABASE_URL', 'MIGRATION_DATABASE_URL']) {
+  for (const name of ['JWT_SECRET', 'COLUMN_KEYS', 'DATABASE_URL', 'MIGRATION_DATABASE_URL']) {
     const file = env[`${name}_FILE`];
     if (file === undefined || file === '') continue;
     if (env[name]) throw new ConfigProblem(`${name} and ${name}_FILE are both set; keep one.`);
@@ -145,11 +165,66 @@ function checkedSecret(secret: string | undefined): string {
   return secret;
 }
 
-function demoSecret(dataFolder: string): string {
-  const file = path.join(dataFolder, 'demo-jwt-secret');
+const KEY_BYTES = 32;
+
+/**
+ * `id:base64` of 32 bytes each, with commas, blanks or line ends between. What a key is never
+ * stands in a message.
+ */
+function columnKeysFrom(text: string | undefined): readonly ColumnKey[] {
+  const way =
+    'Set COLUMN_KEYS (or COLUMN_KEYS_FILE) to a list of name:key, the present one first; a key is 32 random bytes in base64, for instance "2026a:$(openssl rand -base64 32)". Keep each key for as long as the record and its backups: without it what it encrypted is lost.';
+  const given = (text ?? '').split(/[\s,]+/).filter((each) => each !== '');
+  if (given.length === 0) {
+    throw new ConfigProblem(
+      `COLUMN_KEYS is missing: telephone numbers and addresses would stand readable in the database. ${way}`,
+    );
+  }
+  const keys = given.map((each, at): ColumnKey => {
+    const which = `Key ${at + 1} of COLUMN_KEYS`;
+    const [id = '', base64 = '', ...rest] = each.split(':');
+    if (!KEY_ID.test(id) || rest.length > 0) {
+      throw new ConfigProblem(
+        `${which} has no usable name before its colon: up to 32 letters, digits, "-" and "_". ${way}`,
+      );
+    }
+    const bytes = Buffer.from(base64, 'base64');
+    // Read back: what is no base64 is passed over in silence.
+    const isWhole = bytes.toString('base64').replace(/=+$/, '') === base64.replace(/=+$/, '');
+    if (bytes.length !== KEY_BYTES || !isWhole) {
+      throw new ConfigProblem(`${which} (${id}) is not ${KEY_BYTES} bytes in base64. ${way}`);
+    }
+    if (new Set(bytes).size < LEAST_DIFFERENT_CHARACTERS) {
+      throw new ConfigProblem(`${which} (${id}) is easy to guess. ${way}`);
+    }
+    return { id, bytes };
+  });
+  for (const [at, { id, bytes }] of keys.entries()) {
+    if (
+      keys.slice(0, at).some((other) => other.id === id || Buffer.from(other.bytes).equals(bytes))
+    ) {
+      throw new ConfigProblem(`COLUMN_KEYS has a key or its name twice: ${id}. ${way}`);
+    }
+  }
+  return keys;
+}
+
+const demoSecret = (dataFolder: string): string =>
+  madeOnce(dataFolder, 'demo-jwt-secret', () => randomBytes(48).toString('hex'));
+
+const demoColumnKeys = (dataFolder: string): string =>
+  madeOnce(
+    dataFolder,
+    'demo-column-keys',
+    () => `demo:${randomBytes(KEY_BYTES).toString('base64')}`,
+  );
+
+/** A secret of the demo, beside its record: everything in it is invented. */
+function madeOnce(dataFolder: string, name: string, make: () => string): string {
+  const file = path.join(dataFolder, name);
   fs.mkdirSync(dataFolder, { recursive: true });
   try {
-    fs.writeFileSync(file, randomBytes(48).toString('hex'), { mode: 0o600, flag: 'wx' });
+    fs.writeFileSync(file, make(), { mode: 0o600, flag: 'wx' });
   } catch (failure) {
     if (!(failure instanceof Error && 'code' in failure && failure.code === 'EEXIST'))
       throw failure;

@@ -6,6 +6,7 @@ import path from 'node:path';
 import { afterAll, afterEach, describe, expect, test, vi } from 'vitest';
 import { emptyDatabase, needsManyConnections } from './support/database.ts';
 import { DEMO_PASSWORD, emailOf, SIGN_INS, STAFF } from '../scripts/demo/names.ts';
+import { keysInWords, TEST_KEYS } from './support/columnKeys.ts';
 
 const ROOT = path.resolve(import.meta.dirname, '..');
 /** A first start takes some twenty seconds of a machine that does nothing else. */
@@ -235,7 +236,11 @@ describe('a clinic of one’s own', () => {
   });
 
   test('starts without any demo; its administrator signs in', async () => {
-    const started = run('scripts/start.ts', [], { DATA_DIR: folder, JWT_SECRET: SECRET });
+    const started = run('scripts/start.ts', [], {
+      DATA_DIR: folder,
+      JWT_SECRET: SECRET,
+      COLUMN_KEYS: keysInWords(TEST_KEYS),
+    });
     const address = await addressOf(started);
     expect(started.said()).not.toMatch(/demo/i);
     expect((await signIn(address, 'ada@inventon.example', PASSWORD)).status).toBe(200);

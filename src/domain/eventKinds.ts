@@ -111,6 +111,9 @@ export const EVENT_WORDS = {
   'bench.added': 'bench entered',
   'bench.changed': 'bench’s entry changed',
 
+  // Done by whoever runs the service
+  'record.keys_rotated': 'what is kept encrypted was put under a new key',
+
   // Book of fittings
   'appointment.booked': 'fitting booked',
   'appointment.moved': 'fitting moved to another time',

@@ -40,7 +40,9 @@ export async function answerBefore(
   caller: Caller,
   { key, fingerprint }: Keyed,
 ): Promise<StoredAnswer | undefined> {
-  const stored = await inClinic(store, caller.clinicId, (tx) => answerTo(tx, caller, key));
+  const stored = await inClinic(store, caller.clinicId, (tx) =>
+    answerTo(tx, store.cipher, caller, key),
+  );
   if (stored?.status === ERASED) throw new Refused([reason('answer-erased', {})]);
   if (stored !== undefined && stored.fingerprint !== fingerprint) {
     throw new Refused([reason('idempotency-key-reused', {})]);

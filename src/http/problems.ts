@@ -35,6 +35,7 @@ const STATUS_OF_CODE: Partial<Record<ReasonCode, number>> = {
   'opened-too-often': 429,
   internal: 500,
   'service-busy': 503,
+  'column-key-missing': 503,
 };
 
 export const statusOf = ({ code, kind }: Pick<Reason, 'code' | 'kind'>): number =>

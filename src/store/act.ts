@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { judgeRecordedAt } from '../domain/benchTime.ts';
 import { saidIn, tellsInstants } from '../domain/saidIn.ts';
 import type { Role } from '../domain/words.ts';
+import type { ColumnCipher } from './columnCipher.ts';
 import { writeEvents, type NewEvent } from './events.ts';
 import { asRefusal, isWorthAnotherTry } from './failures.ts';
 import type { Store } from './open.ts';
@@ -25,6 +26,8 @@ export interface Act {
   readonly clinicId: string;
   readonly by: Caller;
   readonly at: Date;
+  /** For what single columns keep encrypted. */
+  readonly cipher: ColumnCipher;
   /** When it was recorded at the bench, where the request says so: at the latest `at`. */
   readonly benchAt: Date | null;
   /** Notes an event; all are written at the end of the transaction, together (R11). */
@@ -61,7 +64,8 @@ export const perform = <T>(
   at: Date,
   work: (act: Act) => Promise<T>,
   recordedAt?: Date,
-): Promise<T> => inClinic(store, caller.clinicId, (tx) => actOn(tx, caller, at, work, recordedAt));
+): Promise<T> =>
+  inClinic(store, caller.clinicId, (tx) => actOn(tx, store.cipher, caller, at, work, recordedAt));
 
 /**
  * As `perform`, by whomever the transaction itself finds: for work that was asked before.
@@ -76,11 +80,12 @@ export const performFor = <T>(
 ): Promise<T | undefined> =>
   inClinic(store, clinicId, async (tx) => {
     const caller = await find(tx);
-    return caller === undefined ? undefined : actOn(tx, caller, at, work);
+    return caller === undefined ? undefined : actOn(tx, store.cipher, caller, at, work);
   });
 
 async function actOn<T>(
   tx: Tx,
+  cipher: ColumnCipher,
   by: Caller,
   at: Date,
   work: (act: Act) => Promise<T>,
@@ -94,10 +99,11 @@ async function actOn<T>(
     clinicId,
     by,
     at,
+    cipher,
     benchAt,
     record: (event) => void events.push(benchAt === null ? event : noted(event, benchAt)),
   });
-  await writeEvents(tx, { clinicId, personId, at }, events);
+  await writeEvents(tx, { clinicId, personId, at, cipher }, events);
   return value;
 }
 

@@ -132,19 +132,33 @@ export async function writeCancelled(act: Act, id: string): Promise<boolean> {
   return count > 0;
 }
 
+/** A piece may tell whom to call and where: it is kept encrypted. The form without contact is not. */
+export const pieceCell = (clinicId: string, longWorkId: string, seq: number) => ({
+  table: 'long_work_piece',
+  column: 'body',
+  clinicId,
+  rowId: `${longWorkId} ${seq}`,
+});
+
 /** One piece of the result after another, from the one after `seq`. */
 export async function nextPiece(
   act: Act,
   id: string,
-  seq: number,
+  after: number,
   withContact: boolean,
 ): Promise<{ seq: number; body: string } | undefined> {
-  return parseFirst(
-    z.object({ seq: z.number(), body: z.string() }),
-    await act.tx.$queryRaw`
-      select seq, case when ${withContact}::boolean then body else coalesce(body_without_contact, body) end as body
+  const { tx, clinicId, cipher } = act;
+  const kept = parseFirst(
+    z.object({ seq: z.number(), body: z.string().nullable(), other: z.string().nullable() }),
+    await tx.$queryRaw`
+      select seq, case when ${withContact}::boolean then null else body_without_contact end as other,
+        case when ${withContact}::boolean or body_without_contact is null then body end as body
       from long_work_piece
-      where clinic_id = ${act.clinicId}::uuid and long_work_id = ${id}::uuid and seq > ${seq}
+      where clinic_id = ${clinicId}::uuid and long_work_id = ${id}::uuid and seq > ${after}
       order by seq limit 1`,
   );
+  if (kept === undefined) return undefined;
+  const { seq, other, body } = kept;
+  if (body === null) return { seq, body: other ?? '' };
+  return { seq, body: cipher.decryptFor(pieceCell(clinicId, id, seq), body) };
 }

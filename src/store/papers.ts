@@ -12,6 +12,7 @@ import {
   SUSPENSIONS,
 } from '../domain/words.ts';
 import type { Act } from './act.ts';
+import { openAddress } from './contact.ts';
 import { found } from './refused.ts';
 import { parseFirst, parseRows } from './rows.ts';
 
@@ -150,10 +151,11 @@ export type DeliveryForPaper = z.infer<typeof DeliveryRow>;
  * @returns undefined where it has none
  */
 export async function deliveryOf(
-  { tx, clinicId }: Act,
+  act: Act,
   socketId: string,
 ): Promise<DeliveryForPaper | undefined> {
-  return parseFirst(
+  const { tx, clinicId } = act;
+  const row = parseFirst(
     DeliveryRow,
     await tx.$queryRaw`
       select s.number as "socketNumber", o.id as "orderId", o.patient_id as "patientId", o.number as "orderNumber", o.side, o.level, o.suspension,
@@ -169,6 +171,7 @@ export async function deliveryOf(
       join patient t on t.clinic_id = o.clinic_id and t.id = o.patient_id
       where d.clinic_id = ${clinicId}::uuid and d.socket_id = ${socketId}::uuid`,
   );
+  return row && { ...row, address: openAddress(act, row.patientId, row.address) };
 }
 
 const WornRow = z.object({

@@ -3,8 +3,8 @@ import { z } from 'zod';
 import { onWire, PATIENT_RECORD, type Section } from '../domain/patientRecord.ts';
 import { Prisma } from '../generated/prisma/client.ts';
 import type { Act } from './act.ts';
-import { SealedRow } from './history.ts';
 import { parseRows } from './rows.ts';
+import { KeptSealed, openSealed } from './sealedValues.ts';
 
 const ORDERS = 'select id from fabrication_order where patient_id = $patient';
 const SOCKETS = `select id from socket where order_id in (${ORDERS})`;
@@ -101,6 +101,13 @@ const KEYS: Readonly<Partial<Record<Section, string>>> = {
   torque_reading: `t.confirmation_id || ' ' || to_char(t.fastener, '000') || ' ' || to_char(t.pass, '000')`,
 };
 
+/** What is kept encrypted and handed out open: the patient's own. */
+const ENCRYPTED: Readonly<Partial<Record<Section, readonly string[]>>> = {
+  patient: ['phone', 'address'],
+  appointment: ['note', 'why'],
+  recall_call: ['note'],
+};
+
 const Row = z.object({ row: z.record(z.string(), z.json()), key: z.string() });
 
 /**
@@ -129,7 +136,22 @@ export async function sectionRows(
         lateral (select ${Prisma.join(columns)}) r, lateral (select ${key} as key) k
       where ${after}::text is null or k.key > ${after}::text
       order by k.key limit ${limit}::int`),
-  );
+  ).map(({ row, key: id }) => ({ row: opened(act, section, row, id), key: id }));
+}
+
+function opened(
+  { cipher, clinicId }: Act,
+  section: Section,
+  row: z.infer<typeof Row>['row'],
+  rowId: string,
+): z.infer<typeof Row>['row'] {
+  const open = (ENCRYPTED[section] ?? []).flatMap((column) => {
+    const kept = row[onWire(column)];
+    // Empty where it was erased.
+    if (typeof kept !== 'string' || kept === '') return [];
+    return [[onWire(column), cipher.decryptFor({ table: section, column, clinicId, rowId }, kept)]];
+  });
+  return { ...row, ...Object.fromEntries(open) };
 }
 
 const EventRow = z.object({
@@ -142,7 +164,7 @@ const EventRow = z.object({
   subjectId: z.string(),
   orderId: z.string().nullable(),
   data: z.record(z.string(), z.json()),
-  sealed: SealedRow,
+  sealed: KeptSealed,
   leafSha256: z.string(),
   chainSha256: z.string(),
 });
@@ -160,7 +182,7 @@ export const patientEvents = async (
   act: Act,
   patientId: string,
   { after, upTo, limit }: { after: number; upTo: number; limit: number },
-): Promise<z.infer<typeof EventRow>[]> =>
+) =>
   parseRows(
     EventRow,
     await act.tx.$queryRaw(Prisma.sql`
@@ -170,7 +192,10 @@ export const patientEvents = async (
       where clinic_id = ${act.clinicId}::uuid and seq > ${after} and seq <= ${upTo}
         and (order_id = any(array(${bound(ORDERS, patientId)})) or subject_id = any(array(${bound(SUBJECTS, patientId)})))
       order by seq limit ${limit}::int`),
-  );
+  ).map((row) => ({
+    ...row,
+    sealed: openSealed(act.cipher, { clinicId: act.clinicId, eventId: row.id }, row.sealed),
+  }));
 
 const PersonRow = z.object({
   id: z.string(),

@@ -152,6 +152,7 @@ export const NOT_EXPORTED: Readonly<Record<string, string>> = {
   idempotency_key: 'answers that were given already; what they tell of stands in the tables',
   event: 'exported after the tables, by its own number',
   event_head: 'the last event says it',
+  column_key: 'which keys the database is under; the export is under none',
   long_work: 'about the export, not of what is exported',
   long_work_piece: 'the exports themselves',
 };
@@ -161,7 +162,15 @@ const WITHHELD: Readonly<Record<string, readonly string[]>> = {
   person: ['password_hash', 'failed_sign_ins', 'locked_until', 'email'],
   // Its SHA-256 stands in the row; the picture itself is asked for by its id.
   photo: ['bytes'],
-  patient: ['given_name', 'family_name', 'name_key', 'birth_date', 'phone', 'address'],
+  patient: [
+    'given_name',
+    'family_name',
+    'name_key',
+    'birth_date',
+    'phone',
+    'phone_digests',
+    'address',
+  ],
   // What was said to the desk; that it was said stands in the event, under a seal.
   appointment: ['note', 'why'],
   // Who took the limb is most often the patient.

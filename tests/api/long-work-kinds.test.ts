@@ -3,6 +3,7 @@ import { createHash } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { EXPORTED, EXPORTED_TABLES, NOT_EXPORTED } from '../../src/store/recordExport.ts';
 import { testClinic, type TestClinic } from '../support/api.ts';
+import { writePhone } from '../support/columnKeys.ts';
 import { deliveredLimb, openedOrder, refusedWith, stockedShop, type Shop } from '../support/job.ts';
 import { aDoer, doneWork, resultOf } from '../support/longWork.ts';
 import { readCsv } from '../support/readCsv.ts';
@@ -19,7 +20,7 @@ beforeAll(async () => {
   shop = await stockedShop(clinic);
   limb = await deliveredLimb(shop);
   other = await openedOrder(shop);
-  await clinic.store.raw(`update patient set phone = $2 where id = $1`, [limb.patientId, PHONE]);
+  await writePhone(clinic, limb.patientId, PHONE);
   doer = aDoer(clinic.store, clinic.clock.now);
 });
 afterAll(async () => {

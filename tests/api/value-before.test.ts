@@ -32,6 +32,7 @@ const OF_THE_MACHINE = new Set([
   'person.failed_sign_ins',
   'person.locked_until',
   'patient.name_key',
+  'patient.phone_digests',
   '*.version',
   // When the hold began is the time of its own event.
   'fabrication_order.held_at',

@@ -1,6 +1,7 @@
 /** What must hold in the whole record at any moment, whatever happened to the service before. */
 import { createHash } from 'node:crypto';
 import canonicalizeModule from 'canonicalize';
+import { CUSTODY_IS_THE_MOVES } from '../../src/store/recordChecks.ts';
 import type { OwnerSql } from '../../src/store/database.ts';
 
 type Query = OwnerSql['query'];
@@ -28,23 +29,7 @@ const withoutEachOther = (table: string, key: string, events: string) => `
   select 'twice', ${key} from event where ${events} group by ${key} having count(*) > 1`;
 
 const MUST_BE_EMPTY: Readonly<Record<string, string>> = {
-  'R1, R2: custody is not the last move of a gapless ledger': `
-    with ledger as (
-      select clinic_id, coalesce(item_id, shop_tool_id) as thing_id, count(*) as moves,
-        min(seq) as first, max(seq) as last
-      from move group by 1, 2)
-    select c.thing_id, l.thing_id as moved, c.seq, l.moves
-    from custody c full join ledger l on l.clinic_id = c.clinic_id and l.thing_id = c.thing_id
-    left join move m on m.clinic_id = c.clinic_id and m.id = c.last_move_id
-    where c.thing_id is null or l.thing_id is null or l.first <> 1 or l.last <> l.moves
-      or c.seq <> l.last or m.seq <> l.last or m.to_place_id <> c.place_id
-      or coalesce(m.item_id, m.shop_tool_id) <> c.thing_id`,
-  'R2: a move begins elsewhere than the one before it ended': `
-    select id from (
-      select id, from_place_id, lag(to_place_id) over (
-        partition by clinic_id, coalesce(item_id, shop_tool_id) order by seq) as before
-      from move) m
-    where from_place_id is distinct from before`,
+  ...CUSTODY_IS_THE_MOVES,
   'R1: two things in one position, or one that holds its position unguarded': `
     select p.name, count(*) as things from custody c
     join place p on p.clinic_id = c.clinic_id and p.id = c.place_id

@@ -142,10 +142,7 @@ export async function markedLimb(clinic: TestClinic): Promise<MarkedLimb> {
     }),
   );
   const itemUrl = `/api/v1/items/${hardware.lock}`;
-  await clinic
-    .as('administrator')
-    .patch(itemUrl, { priceMinor: 73_197 }, '"1"')
-    .expect(200);
+  await clinic.as('administrator').patch(itemUrl, { priceMinor: 73_197 }, '"1"').expect(200);
   const only = async <Row extends object>(sql: string): Promise<Row> => {
     const [row] = await clinic.store.raw<Row>(sql);
     if (row === undefined) throw new Error(`no row: ${sql}`);
@@ -162,12 +159,10 @@ export async function markedLimb(clinic: TestClinic): Promise<MarkedLimb> {
     tech.post(`${patientUrl}/more`, { reason: 'label_unreadable', words: 'qzopened7f3a is torn' }),
   );
   await ok(
-    clinic
-      .as('auditor')
-      .post(`/api/v1/break-glass/${breakGlassId}/reviews`, {
-        inOrder: true,
-        words: 'qzreview7f3a',
-      }),
+    clinic.as('auditor').post(`/api/v1/break-glass/${breakGlassId}/reviews`, {
+      inOrder: true,
+      words: 'qzreview7f3a',
+    }),
   );
   await ok(
     desk.post(`${patientUrl}/correction-requests`, {

@@ -1,3 +1,4 @@
+import { CIPHERTEXT } from './columnKeys.ts';
 import { randomUUID } from 'node:crypto';
 import type { Values } from './plainSql.ts';
 import { NOW, type ClinicRows, type Row } from './rows.ts';
@@ -30,9 +31,9 @@ export async function oneOfEach(rows: ClinicRows): Promise<void> {
   await rows.insert('idempotency_key', {
     person_id: tech,
     key: 'a-key-of-its-own',
-    fingerprint: SHA,
+    fingerprint: CIPHERTEXT,
     status: 201,
-    answer: '{}',
+    answer: JSON.stringify(CIPHERTEXT),
     created_at: NOW,
   });
 
@@ -388,7 +389,7 @@ async function whatTheBenchWorksOut(rows: ClinicRows, order_id: string): Promise
     batch_id: resin.id,
     socket_id: socket.id,
     outcome: 'reached',
-    note: 'Comes on Monday.',
+    note: CIPHERTEXT,
     called_at: NOW,
     called_by_id: pros,
   });
@@ -425,7 +426,12 @@ async function whatTheBenchWorksOut(rows: ClinicRows, order_id: string): Promise
     takings: 1,
     pieces: 1,
   });
-  await rows.insert('long_work_piece', { long_work_id: work.id, seq: 1, body: '{}' });
+  await rows.insert('long_work_piece', { long_work_id: work.id, seq: 1, body: CIPHERTEXT });
+  await rows.insert('column_key', {
+    key_id: 'test',
+    check_value: SHA.slice(0, 16),
+    first_used_at: NOW,
+  });
   const [ordered] = await rows.store.raw<{ patient_id: string }>(
     'select patient_id from fabrication_order where id = $1',
     [order_id],
@@ -443,9 +449,9 @@ async function whatTheBenchWorksOut(rows: ClinicRows, order_id: string): Promise
     starts_at: '2026-03-09T09:00:00Z',
     ends_at: '2026-03-09T09:30:00Z',
     room: 'fitting room 1',
-    note: 'brings both shoes',
+    note: CIPHERTEXT,
     state: 'moved',
-    why: 'the bus does not run',
+    why: CIPHERTEXT,
     settled_at: NOW,
     settled_by_id: tech,
   });

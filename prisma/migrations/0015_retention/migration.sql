@@ -511,6 +511,7 @@ begin
 
   update patient set version = version + 1,
       phone = case when identity or 'phone' = any (old.what) then null else phone end,
+      phone_digests = case when identity or 'phone' = any (old.what) then '{}' else phone_digests end,
       address = case when identity or 'address' = any (old.what) then null else address end,
       given_name = case when identity then '' else given_name end,
       family_name = case when identity then '' else family_name end,
@@ -553,21 +554,7 @@ begin
       where clinic_id = old.clinic_id and lifted_at is not null and (patient_id = whom.id or order_id = any (orders));
   end if;
 
-  -- Copies: answers kept for requests that come twice, and results of long work that name the patient.
-  update idempotency_key set answer = '{"erased": true}', status = 410, fingerprint = ''
-    where clinic_id = old.clinic_id and status <> 410
-      and (strpos(answer::text, whom.id::text) > 0 or strpos(answer::text, to_json(whom.chart_number)::text) > 0);
-  get diagnostics n = row_count;
-  done := done || jsonb_build_object('answers', n);
-  update long_work w set erasure_id = old.id, asked = asked - 'reason' - 'handedTo'
-    where w.clinic_id = old.clinic_id and w.erasure_id is null and (w.asked ->> 'patientId' = whom.id::text
-      or exists (select 1 from long_work_piece p where p.clinic_id = w.clinic_id and p.long_work_id = w.id
-        and (strpos(p.body, whom.chart_number) > 0 or strpos(p.body, whom.id::text) > 0)));
-  get diagnostics n = row_count;
-  done := done || jsonb_build_object('results', n);
-  update long_work_piece p set body = '', body_without_contact = null
-    where p.clinic_id = old.clinic_id and p.long_work_id in (
-      select id from long_work where clinic_id = old.clinic_id and erasure_id = old.id);
+  done := done || erase_copies(old.id, old.clinic_id, whom.id, orders, sockets);
 
   perform set_config('app.erasure', '', true);
   new.erased := done;

@@ -8,6 +8,7 @@ import { ACCESS_REASONS } from './access.ts';
 import { APPOINTMENT_REASONS } from './appointments.ts';
 import { BENCH_TIME_REASONS } from './benchTime.ts';
 import { CATALOGUE_REASONS } from './catalogue.ts';
+import { COLUMN_KEY_REASONS } from './columnKeys.ts';
 import { CHANGE_REASONS } from './changes.ts';
 import { COST_REASONS } from './cost.ts';
 import { CUSTODY_REASONS } from './custody.ts';
@@ -49,6 +50,7 @@ export const REASONS = {
   ...BENCH_TIME_REASONS,
   ...CATALOGUE_REASONS,
   ...CHANGE_REASONS,
+  ...COLUMN_KEY_REASONS,
   ...CUSTODY_REASONS,
   ...DATE_REASONS,
   ...DELIVERY_REASONS,

@@ -25,6 +25,7 @@ import { reason } from '../../domain/reasons/index.ts';
 import { pageFrom, readCursor, type Page } from '../../http/paging.ts';
 import type { Act } from '../../store/act.ts';
 import { todayAtClinic } from '../../store/clinic.ts';
+import { keptAddress, keptPhone } from '../../store/contact.ts';
 import { asStored } from '../../store/days.ts';
 import { openGrants } from '../../store/breakGlass.ts';
 import { isUniqueClash } from '../../store/failures.ts';
@@ -151,8 +152,8 @@ export async function addPatient(act: Act, input: PatientToAdd): Promise<Patient
         familyName,
         nameKey: nameKeyOf(input),
         birthDate: asStored(birthDate),
-        phone,
-        address,
+        ...keptPhone(act, id, phone),
+        address: keptAddress(act, id, address),
         createdAt: act.at,
         createdById: act.by.personId,
       },
@@ -197,12 +198,14 @@ export async function changePatient(
   const wanted: Omit<PatientChange, 'birthDate'> & { birthDate?: Day | null | undefined } = change;
   const changes = changesOf(before, wanted);
   if (!changes.any) return patientView(await sightOf(act), before);
-  const { birthDate = null, ...rest } = changes.set;
+  const { birthDate = null, phone, address, ...rest } = changes.set;
   const { count } = await act.tx.patient.updateMany({
     where: { clinicId: act.clinicId, id: patientId, version: expectedVersion },
     data: {
       ...rest,
       ...(birthDate === null ? {} : { birthDate: asStored(birthDate) }),
+      ...(phone === undefined ? {} : keptPhone(act, patientId, phone)),
+      ...(address === undefined ? {} : { address: keptAddress(act, patientId, address) }),
       nameKey: nameKeyOf({ ...before, ...rest }),
       version: { increment: 1 },
     },

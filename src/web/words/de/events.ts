@@ -110,6 +110,9 @@ export const EVENTS: Readonly<Record<EventKind, string>> = {
   'bench.added': 'Arbeitsplatz eingetragen',
   'bench.changed': 'Eintrag des Arbeitsplatzes geändert',
 
+  // Done by whoever runs the service
+  'record.keys_rotated': 'verschlüsselt Aufbewahrtes unter einen neuen Schlüssel gebracht',
+
   // Book of fittings
   'appointment.booked': 'Termin vereinbart',
   'appointment.moved': 'Termin verlegt',

@@ -6,6 +6,7 @@ import { APPOINTMENTS } from './reasons/appointments.ts';
 import { BENCH_TIME } from './reasons/benchTime.ts';
 import { CATALOGUE } from './reasons/catalogue.ts';
 import { CHANGES } from './reasons/changes.ts';
+import { COLUMN_KEYS } from './reasons/columnKeys.ts';
 import { COST } from './reasons/cost.ts';
 import { CUSTODY } from './reasons/custody.ts';
 import { DATES } from './reasons/dates.ts';
@@ -37,6 +38,7 @@ export const REASONS_IN_GERMAN: AllReasonWords = {
   ...BENCH_TIME,
   ...CATALOGUE,
   ...CHANGES,
+  ...COLUMN_KEYS,
   ...COST,
   ...CUSTODY,
   ...DATES,
