@@ -2,7 +2,7 @@
 import { createHash } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { CHAIN_START, verifyEvents, type ChainedEvent } from '../../src/domain/eventChain.ts';
-import { testClinic, type TestClinic } from '../support/api.ts';
+import { PASSWORD, testClinic, type TestClinic } from '../support/api.ts';
 import {
   deliveredLimb,
   ok,
@@ -63,7 +63,7 @@ const askErasure = (
     legalBasis: 'Consent withdrawn',
   });
 const confirm = (id: string) =>
-  clinic.as('prosthetist').post(`/api/v1/erasures/${id}/confirmation`, {});
+  clinic.as('prosthetist').post(`/api/v1/erasures/${id}/confirmation`, { signature: { password: PASSWORD } });
 
 beforeAll(async () => {
   clinic = await testClinic();
@@ -166,7 +166,9 @@ describe('how to reach a patient', () => {
     const { id } = await ok<{ id: string }>(askErasure(['address']));
     await refusedWith(askErasure(['address']), 'erasure-open-already');
     await refusedWith(
-      clinic.as('administrator').post(`/api/v1/erasures/${id}/confirmation`, {}),
+      clinic.as('administrator').post(`/api/v1/erasures/${id}/confirmation`, {
+        signature: { password: PASSWORD },
+      }),
       'role-may-not',
     );
     await ok(clinic.as('administrator').post(`/api/v1/erasures/${id}/withdrawal`, {}));

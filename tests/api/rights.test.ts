@@ -5,7 +5,7 @@ import { leafText } from '../../src/domain/eventChain.ts';
 import { SECTIONS, type RecordEvent } from '../../src/domain/patientRecord.ts';
 import { sealedText, sealsOf } from '../../src/domain/seals.ts';
 import { readDocument } from '../../src/features/rights/patientRecord.ts';
-import { testClinic, type TestClinic } from '../support/api.ts';
+import { PASSWORD, testClinic, type TestClinic } from '../support/api.ts';
 import {
   deliveredLimb,
   gate,
@@ -170,6 +170,7 @@ describe('a correction', () => {
       wrong: '5 N·m',
       right: '8 N·m',
       why: 'Misread.',
+      signature: { password: PASSWORD },
       ...body,
     });
   const records = (who: 'prosthetist' | 'technician' = 'prosthetist') =>
@@ -219,6 +220,7 @@ describe('a correction', () => {
         wrong: 'a',
         right: 'b',
         why: 'c',
+        signature: { password: PASSWORD },
       }),
       'correction-of-nothing',
     );
