@@ -48,7 +48,7 @@ beforeAll(async () => {
     [somebodyElse],
   );
   doer = aDoer(clinic.store, clinic.clock.now);
-}, 120_000);
+}, 300_000);
 afterAll(async () => {
   await doer.stop();
   await clinic.close();

@@ -30,7 +30,7 @@ describe.skipIf(noBrowser !== undefined)(
       await clinic.store.raw(`update patient set phone = '+43 660 9182736' where id = $1`, [
         patientId,
       ]);
-    }, 120_000);
+    }, 300_000);
     afterAll(async () => {
       for (const page of pages.values()) await page.context().close();
       await clinic.close();
