@@ -62,7 +62,9 @@ const askErasure = (
     legalBasis: 'Consent withdrawn',
   });
 const confirm = (id: string) =>
-  clinic.as('prosthetist').post(`/api/v1/erasures/${id}/confirmation`, { signature: { password: PASSWORD } });
+  clinic
+    .as('prosthetist')
+    .post(`/api/v1/erasures/${id}/confirmation`, { signature: { password: PASSWORD } });
 
 beforeAll(async () => {
   clinic = await testClinic();

@@ -239,12 +239,10 @@ describe('a correction', () => {
     const body = { subjectKind: 'body_mass', subjectId: mass?.id, requestId };
     await refusedWith(correct(body), 'correction-request-not-accepted');
     await ok(
-      clinic
-        .as('prosthetist')
-        .post(`/api/v1/correction-requests/${requestId}/decision`, {
-          decision: 'accepted',
-          reason: 'Yes.',
-        }),
+      clinic.as('prosthetist').post(`/api/v1/correction-requests/${requestId}/decision`, {
+        decision: 'accepted',
+        reason: 'Yes.',
+      }),
     );
     await ok(correct(body));
   });
