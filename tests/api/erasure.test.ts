@@ -209,7 +209,7 @@ describe('who the patient is', () => {
     const shown = await ok<{ content: object }>(
       clinic.as('prosthetist').post(`/api/v1/erasures/${asked.id}/confirmation/to-sign`, {}),
     );
-    expect(shown.content).toMatchObject({ what: ['identity'], legalBasis: 'Consent withdrawn' });
+    expect(shown.content).toMatchObject({ toErase: ['identity'], legalBasis: 'Consent withdrawn' });
     const { erased } = await ok<{ erased: Record<string, number> }>(confirm(asked.id));
     expect(erased).toMatchObject({ photos: 1 });
     const values = [
