@@ -5,7 +5,7 @@ import { leafText } from '../../src/domain/eventChain.ts';
 import { SECTIONS, type RecordEvent } from '../../src/domain/patientRecord.ts';
 import { sealedText, sealsOf } from '../../src/domain/seals.ts';
 import { readDocument } from '../../src/features/rights/patientRecord.ts';
-import { testClinic, type TestClinic } from '../support/api.ts';
+import { PASSWORD, testClinic, type TestClinic } from '../support/api.ts';
 import {
   deliveredLimb,
   gate,
@@ -48,7 +48,7 @@ beforeAll(async () => {
     [somebodyElse],
   );
   doer = aDoer(clinic.store, clinic.clock.now);
-}, 120_000);
+}, 300_000);
 afterAll(async () => {
   await doer.stop();
   await clinic.close();
@@ -170,6 +170,7 @@ describe('a correction', () => {
       wrong: '5 N·m',
       right: '8 N·m',
       why: 'Misread.',
+      signature: { password: PASSWORD },
       ...body,
     });
   const records = (who: 'prosthetist' | 'technician' = 'prosthetist') =>
@@ -219,6 +220,7 @@ describe('a correction', () => {
         wrong: 'a',
         right: 'b',
         why: 'c',
+        signature: { password: PASSWORD },
       }),
       'correction-of-nothing',
     );
@@ -237,12 +239,10 @@ describe('a correction', () => {
     const body = { subjectKind: 'body_mass', subjectId: mass?.id, requestId };
     await refusedWith(correct(body), 'correction-request-not-accepted');
     await ok(
-      clinic
-        .as('prosthetist')
-        .post(`/api/v1/correction-requests/${requestId}/decision`, {
-          decision: 'accepted',
-          reason: 'Yes.',
-        }),
+      clinic.as('prosthetist').post(`/api/v1/correction-requests/${requestId}/decision`, {
+        decision: 'accepted',
+        reason: 'Yes.',
+      }),
     );
     await ok(correct(body));
   });

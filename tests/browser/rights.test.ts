@@ -30,7 +30,7 @@ describe.skipIf(noBrowser !== undefined)(
       await clinic.store.raw(`update patient set phone = '+43 660 9182736' where id = $1`, [
         patientId,
       ]);
-    }, 120_000);
+    }, 300_000);
     afterAll(async () => {
       for (const page of pages.values()) await page.context().close();
       await clinic.close();
@@ -54,7 +54,7 @@ describe.skipIf(noBrowser !== undefined)(
 
     test('an administrator places a hold; whoever opens the order sees it, and it is lifted', async () => {
       const page = await sheetOf('administrator');
-      await page.getByText('Place a legal hold').click();
+      await page.locator('summary', { hasText: 'Place a legal hold' }).click();
       await page.getByLabel('Reference').fill('Cg 3/26');
       await fold(page, 'Place a legal hold').getByLabel('Reason').fill('A claim about the lock.');
       await page.getByRole('button', { name: 'Place a legal hold' }).click();

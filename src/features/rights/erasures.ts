@@ -79,7 +79,7 @@ export async function confirmErasure(act: Act, id: string, signer: Signer) {
     meaning: 'erasure_confirmed',
     subjectKind: 'erasure',
     subjectId: id,
-    content: { chartNumber, what, why, legalBasis, askedBy },
+    content: { chartNumber, toErase: what, why, legalBasis, askedBy },
   });
   await act.tx.$executeRaw`
     update erasure set state = 'carried_out', settled_at = ${act.at}, settled_by_id = ${act.by.personId}::uuid,

@@ -68,6 +68,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   'The day of weighing': 'Der Tag des Wiegens',
   'The day of the cast': 'Der Tag des Abdrucks',
   'The day of the measures': 'Der Tag der Messung',
+  'The day of the request': 'Der Tag des Begehrens',
   'The end of the calibration': 'Das Ende der Kalibrierung',
   'The last day': 'Der letzte Tag',
   // What is usual

@@ -59,6 +59,7 @@ export const signing: Words['signing'] = {
     subjectId: 'Eintrag, nach seiner Nummer im Buch',
     wrong: 'Was falsch ist',
     right: 'Was richtig ist',
+    toErase: 'Was gelöscht wird',
     legalBasis: 'Rechtsgrundlage',
     askedBy: 'Verlangt von',
     accepted: 'Angenommener Aufbau',

@@ -55,6 +55,7 @@ export const signing = {
     subjectId: 'Record, by its number in the book',
     wrong: 'What is wrong',
     right: 'What is right',
+    toErase: 'What is erased',
     legalBasis: 'Legal basis',
     askedBy: 'Asked by',
     accepted: 'Accepted alignment',
