@@ -347,6 +347,32 @@ const CASES: Readonly<Record<string, () => Promise<Case>>> = {
       facts: {},
     };
   },
+  RP201: async () => {
+    const order = await clinic.order();
+    const opening = await clinic.insert('break_glass', {
+      patient_id: order['patient_id'],
+      reason: 'emergency',
+      words: 'The pin does not hold.',
+      fields: ['phone'],
+      opened_at: NOW,
+      opened_by_id: clinic.prosthetistId,
+      until: later(0.5),
+    });
+    const values = clinic.withKeys('break_glass_review', {
+      break_glass_id: opening.id,
+      in_order: true,
+      reviewed_at: NOW,
+      reviewed_by_id: clinic.prosthetistId,
+    });
+    return {
+      code: 'opening-is-your-own',
+      attempt: {
+        model: (tx) => tx.breakGlassReview.create({ data: camelKeys(values) }),
+        raw: (tx) => rawInsert(tx, 'break_glass_review', values),
+      },
+      facts: {},
+    };
+  },
   R1003: async () => {
     const [order, other] = [await clinic.order(), await clinic.order()];
     const values = clinic.withKeys('appointment', {

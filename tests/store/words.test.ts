@@ -11,6 +11,8 @@ import { PICTURE_MEDIA_TYPES } from '../../src/domain/pictures.ts';
 import { ERASABLE, ERASURE_STATES, HOLD_SUBJECTS } from '../../src/domain/retention.ts';
 import { RESIN_CHEMISTRIES } from '../../src/domain/resin.ts';
 import { UDI_ISSUERS } from '../../src/domain/udi.ts';
+import { BREAK_GLASS_REASONS } from '../../src/domain/breakGlass.ts';
+import { SHOWN } from '../../src/domain/lookingUp.ts';
 import * as words from '../../src/domain/words.ts';
 import { PAPERS } from '../../src/store/clinic.ts';
 import { testDatabase, type TestDatabase } from '../support/database.ts';
@@ -25,6 +27,8 @@ afterAll(() => db.close());
 
 const LISTS: Readonly<Record<string, readonly string[]>> = {
   role_grant_role_word: words.ROLES,
+  patient_look_shown_word: SHOWN,
+  break_glass_reason_word: BREAK_GLASS_REASONS,
   fabrication_order_side_word: words.SIDES,
   fabrication_order_level_word: words.LEVELS,
   fabrication_order_suspension_word: words.SUSPENSIONS,

@@ -4,7 +4,7 @@
  */
 import type { Readable } from 'node:stream';
 import { PERMISSIONS, PUBLIC, type Who } from '../../src/access/permissions.ts';
-import { SUBJECT_KINDS } from '../../src/domain/eventKinds.ts';
+import { SUBJECT_KINDS, type SubjectKind } from '../../src/domain/eventKinds.ts';
 import { mayTraceBy } from '../../src/domain/trace.ts';
 import type { Role } from '../../src/domain/words.ts';
 import type { Client, TestClinic } from './clinic.ts';
@@ -68,6 +68,7 @@ export async function idsOf(clinic: TestClinic, limb: MarkedLimb): Promise<Ids> 
     layup: [worn[0]?.layup ?? ''],
     batch: [limb.batchId],
     appointment: [limb.appointmentId, ...(ids['appointment'] ?? [])],
+    place: [limb.shop.bin],
     clinic: [clinic.clinicId],
   };
 }
@@ -83,6 +84,15 @@ const SUBJECT_TABLE: Readonly<Record<string, string>> = {
   cast: 'limb_cast',
   calendar: 'work_calendar',
 };
+
+/** Whose history has fields of the patient: each is asked in every form, all others once. */
+const OF_THE_PATIENT: readonly SubjectKind[] = [
+  'patient',
+  'order',
+  'socket',
+  'appointment',
+  'finding',
+];
 
 const idFor = (parameter: string, ids: Ids): string => {
   const thing = parameter.replace(/Id$/, '');
@@ -102,7 +112,7 @@ function questions(url: string, role: Role, limb: MarkedLimb): readonly string[]
       .map((by) => `${by}=${encodeURIComponent(keys[by])}`);
   }
   if (url.startsWith('/api/v1/recall')) return [`lot=${lot}`, `batch=${batchId}`];
-  if (url.startsWith('/api/v1/history/')) return ['', 'looks=yes'];
+  if (url.startsWith('/api/v1/history/')) return ['looks=yes'];
   switch (url) {
     case '/api/v1/orders':
       return ['', `patientId=${patientId}`, `q=${limb.chartNumber}`, 'sort=pressing'];
@@ -119,8 +129,6 @@ function questions(url: string, role: Role, limb: MarkedLimb): readonly string[]
     case '/api/v1/quality/turnaround.svg':
     case '/api/v1/quality/shares.svg':
       return [period];
-    case '/api/v1/items':
-      return ['', `socketId=${socketId}`];
     default:
       return [''];
   }
@@ -155,13 +163,14 @@ export function everyRead(role: Role, limb: MarkedLimb, ids: Ids): Asked[] {
       return bodies(url, limb).map((body) => ({ permission, url, body, also: [403] }));
     }
     const addresses = url.includes(':subjectKind')
-      ? SUBJECT_KINDS.flatMap((kind) =>
-          (ids[SUBJECT_TABLE[kind] ?? kind] ?? []).map((id) =>
+      ? SUBJECT_KINDS.flatMap((kind) => {
+          const found = ids[SUBJECT_TABLE[kind] ?? kind] ?? [];
+          const ofPatient = OF_THE_PATIENT.includes(kind);
+          if (!ofPatient && url.includes('file.')) return [];
+          return (ofPatient ? found : found.slice(0, 1)).map((id) =>
             url.replace(':subjectKind', kind).replace(':subjectId', id),
-          ),
-        ).filter(
-          (each) => !each.includes('file.') || /\/(patient|order|socket|appointment)\//.test(each),
-        )
+          );
+        })
       : [
           url.replaceAll(/:(\w+)/g, (_all, name: string) => {
             if (name === 'number') return limb.orderNumber;
@@ -174,7 +183,7 @@ export function everyRead(role: Role, limb: MarkedLimb, ids: Ids): Asked[] {
         permission,
         url: query === '' ? address : `${address}?${query}`,
         // Another person's history is for who oversees; other people's long work is not there.
-        ...(url.includes(':subjectKind') ? { also: [403, 404] } : {}),
+        ...(/:(subjectKind|longWorkId)/.test(url) ? { also: [403, 404] } : {}),
       })),
     );
   });

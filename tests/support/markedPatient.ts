@@ -141,6 +141,7 @@ export async function markedLimb(clinic: TestClinic): Promise<MarkedLimb> {
       why: 'qzbookwhy7f3a',
     }),
   );
+  await clinic.store.raw(`update clinic set currency = 'EUR' where id = $1`, [clinic.clinicId]);
   const itemUrl = `/api/v1/items/${hardware.lock}`;
   await clinic.as('administrator').patch(itemUrl, { priceMinor: 73_197 }, '"1"').expect(200);
   const only = async <Row extends object>(sql: string): Promise<Row> => {
