@@ -46,6 +46,8 @@ import { papersRoutes } from './features/papers/routes.ts';
 import { patientRoutes } from './features/patients/routes.ts';
 import { photoRoutes } from './features/photos/routes.ts';
 import { peopleRoutes, signInRoutes } from './features/people/routes.ts';
+import { headSigner, type HeadSigner } from './features/record/signer.ts';
+import { headRoutes } from './features/record/headRoutes.ts';
 import { recordRoutes } from './features/record/routes.ts';
 import { resinRoutes } from './features/resin/routes.ts';
 import { resinProductRoutes } from './features/resinProducts/routes.ts';
@@ -80,7 +82,8 @@ export interface AppParts {
   readonly config: Pick<
     Config,
     'jwtSecret' | 'publicUrl' | 'trustProxy' | 'requestsPerMinute' | 'signInsPerMinute'
-  >;
+  > &
+    Partial<Pick<Config, 'headSigningKey'>>;
   readonly log: Logger;
   /** The clock; the demo and the tests set their own. */
   readonly now?: () => Date;
@@ -209,14 +212,25 @@ export async function buildApp({
     if (given === undefined) await changes.close();
   });
   changeRoutes(api, streams);
-  features(api, tokens, config.publicUrl);
+  const { headSigningKey } = config;
+  features(
+    api,
+    tokens,
+    config.publicUrl,
+    headSigningKey === undefined ? undefined : headSigner(headSigningKey),
+  );
   finish();
   await warmUp();
   await app.ready();
   return app;
 }
 
-function features(api: Api, tokens: AccessTokens, publicUrl: string): void {
+function features(
+  api: Api,
+  tokens: AccessTokens,
+  publicUrl: string,
+  signer: HeadSigner | undefined,
+): void {
   signInRoutes(api, tokens);
   peopleRoutes(api);
   clinicRoutes(api);
@@ -255,6 +269,7 @@ function features(api: Api, tokens: AccessTokens, publicUrl: string): void {
   dateRoutes(api);
   historyRoutes(api);
   recordRoutes(api);
+  headRoutes(api, signer);
   traceRoutes(api);
   recallRoutes(api);
   longWorkRoutes(api);

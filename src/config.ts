@@ -1,5 +1,5 @@
 /** The one reader of the environment. Everything else is given values. */
-import { randomBytes } from 'node:crypto';
+import { createPrivateKey, generateKeyPairSync, randomBytes, type KeyObject } from 'node:crypto';
 import fs from 'node:fs';
 import path from 'node:path';
 import { z } from 'zod';
@@ -22,6 +22,7 @@ const environment = z.object({
   DATABASE_POOL: whole(2, 200, 10),
   DATA_DIR: z.string().min(1).default('./data'),
   JWT_SECRET: z.string().optional(),
+  HEAD_SIGNING_KEY: z.string().optional(),
   DEMO: z.enum(['0', '1']).default('0'),
   LOG_LEVEL: z.enum(['trace', 'debug', 'info', 'warn', 'error', 'fatal', 'silent']).default('info'),
   TRUST_PROXY: z.string().min(1).optional(),
@@ -42,6 +43,8 @@ export interface Config {
   readonly dataFolder: string;
   /** Signs access tokens. */
   readonly jwtSecret: string;
+  /** Private Ed25519 key that signs heads of the record; none are signed without it. */
+  readonly headSigningKey: KeyObject | undefined;
   readonly demo: boolean;
   readonly logLevel: string;
   /** Fastify's `trustProxy`: which proxies may say where a request comes from. */
@@ -78,6 +81,9 @@ export function readConfig(
       settings.JWT_SECRET === undefined && demo
         ? demoSecret(dataFolder)
         : checkedSecret(settings.JWT_SECRET),
+    headSigningKey: signingKeyFrom(
+      settings.HEAD_SIGNING_KEY ?? (demo ? demoSigningKey(dataFolder) : undefined),
+    ),
     demo,
     logLevel: settings.LOG_LEVEL,
     trustProxy: trustProxyFrom(settings.TRUST_PROXY),
@@ -117,7 +123,7 @@ const definedOnly = (env: Readonly<Record<string, string | undefined>>) =>
 
 function secretsFromFiles(env: Readonly<Record<string, string | undefined>>) {
   const read: Record<string, string> = {};
-  for (const name of ['JWT_SECRET', 'DATABASE_URL', 'MIGRATION_DATABASE_URL']) {
+  for (const name of ['JWT_SECRET', 'HEAD_SIGNING_KEY', 'DATABASE_URL', 'MIGRATION_DATABASE_URL']) {
     const file = env[`${name}_FILE`];
     if (file === undefined || file === '') continue;
     if (env[name]) throw new ConfigProblem(`${name} and ${name}_FILE are both set; keep one.`);
@@ -145,11 +151,38 @@ function checkedSecret(secret: string | undefined): string {
   return secret;
 }
 
-function demoSecret(dataFolder: string): string {
-  const file = path.join(dataFolder, 'demo-jwt-secret');
+/**
+ * PKCS #8 as PEM; in a setting, where line ends are hard to pass on, `\\n` may stand for them.
+ * @throws ConfigProblem
+ */
+export function signingKeyFrom(pem: string | undefined): KeyObject | undefined {
+  if (pem === undefined) return undefined;
+  const wrong =
+    'HEAD_SIGNING_KEY is no private Ed25519 key. Make one with "openssl genpkey -algorithm ed25519 -out head-signing-key.pem", and name the file in HEAD_SIGNING_KEY_FILE.';
+  let key: KeyObject;
+  try {
+    key = createPrivateKey(pem.replaceAll('\\n', '\n'));
+  } catch (cause) {
+    throw new ConfigProblem(wrong, { cause });
+  }
+  if (key.asymmetricKeyType !== 'ed25519') throw new ConfigProblem(wrong);
+  return key;
+}
+
+const demoSecret = (dataFolder: string): string =>
+  keptInFolder(dataFolder, 'demo-jwt-secret', () => randomBytes(48).toString('hex'));
+
+const demoSigningKey = (dataFolder: string): string =>
+  keptInFolder(dataFolder, 'demo-head-signing-key.pem', () =>
+    generateKeyPairSync('ed25519').privateKey.export({ format: 'pem', type: 'pkcs8' }).toString(),
+  );
+
+/** Made once, for the demo alone. */
+function keptInFolder(dataFolder: string, name: string, make: () => string): string {
+  const file = path.join(dataFolder, name);
   fs.mkdirSync(dataFolder, { recursive: true });
   try {
-    fs.writeFileSync(file, randomBytes(48).toString('hex'), { mode: 0o600, flag: 'wx' });
+    fs.writeFileSync(file, make(), { mode: 0o600, flag: 'wx' });
   } catch (failure) {
     if (!(failure instanceof Error && 'code' in failure && failure.code === 'EEXIST'))
       throw failure;

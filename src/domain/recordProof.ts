@@ -16,6 +16,7 @@ import {
   rootOf,
   type HashBytes,
 } from './merkle.ts';
+import { provesInclusion } from './merkleProofs.ts';
 import { sealedText, sealsOf, type SealedValue } from './seals.ts';
 import {
   signedHeadText,
@@ -48,6 +49,8 @@ export interface ExportedEvent {
   readonly opened: Readonly<Record<string, SealedValue>>;
   /** What the service found of what it withheld, when it wrote the export. */
   readonly withheldFits: boolean;
+  /** In an export of one order: that it is under the newest head (RFC 9162, 2.1.3), in hexadecimal. */
+  readonly proof?: readonly string[] | undefined;
 }
 
 export const PROOF_FAULTS = [
@@ -79,6 +82,8 @@ export const PROOF_FAULTS = [
   'saved_head_differs',
   /** An event tells of a signed head that is not in the export. */
   'head_left_out',
+  /** In an export of one order: the event is not proven to be under the newest head. */
+  'inclusion_not_proven',
 ] as const;
 export type ProofFaultKind = (typeof PROOF_FAULTS)[number];
 
@@ -118,6 +123,10 @@ export interface ProofResult {
   readonly heads: number;
   /** The newest head under which events were proven. */
   readonly newestHead: SignedHead | null;
+  /** Events that were found well. */
+  readonly events: number;
+  /** In an export of one order: events that are proven to be under the newest head. */
+  readonly included: number;
   /** Events whose content was withheld. */
   readonly withheld: number;
   /** Personal values that were held against their seals. */
@@ -142,6 +151,8 @@ interface Question {
   readonly saved?: SavedHead | undefined;
   /** The last event that the export says it holds. */
   readonly upToEvent: number;
+  /** Events of one order: each is proven for itself, and that none is left out is not. */
+  readonly partial: boolean;
 }
 
 /** Begins a proof. Keys come first, then heads, then events, each in order. */
@@ -156,6 +167,8 @@ export function proveRecord(means: Means, question: Question): RecordProof {
   let nextHead = 0;
   let keysTrusted = false;
   let withheld = 0;
+  let events = 0;
+  let included = 0;
   let opened = 0;
   let savedHeadMet = false;
 
@@ -278,7 +291,7 @@ export function proveRecord(means: Means, question: Question): RecordProof {
     if (fault !== null) return;
     const { seq, leaf, leafSha256 } = given;
     const due = chain.seq + 1;
-    if (seq !== due) {
+    if (question.partial ? seq < due : seq !== due) {
       const kind = seq > due ? 'event_missing' : 'event_out_of_order';
       failAt('event', due)(kind, String(due), String(seq));
       return;
@@ -288,6 +301,11 @@ export function proveRecord(means: Means, question: Question): RecordProof {
     else if (!contentFits(leaf, given, against)) return;
     if (!given.withheldFits) {
       against('seal_broken', leafSha256, '');
+      return;
+    }
+    events += 1;
+    if (question.partial) {
+      isIncluded(given);
       return;
     }
     const chainSha256 = sha256(chainText(chain.chainSha256, leafSha256));
@@ -334,6 +352,16 @@ export function proveRecord(means: Means, question: Question): RecordProof {
     if (found !== headSha256) failAt('head', number)('head_left_out', String(headSha256), found);
   }
 
+  function isIncluded({ seq, leafSha256, chainSha256, proof }: ExportedEvent): void {
+    chain = { seq, chainSha256 };
+    const under = heads.at(-1)?.statement;
+    if (under === undefined || seq > under.treeSize) return;
+    const of = { leaf: leafHash(hash, bytesOf(leafSha256)), index: seq - 1, size: under.treeSize };
+    const hashes = (proof ?? []).map(bytesOf);
+    if (provesInclusion(hash, of, hashes, bytesOf(under.rootSha256))) included += 1;
+    else failAt('event', seq)('inclusion_not_proven', under.rootSha256, leafSha256);
+  }
+
   function headHere(): void {
     const due = heads[nextHead];
     if (due?.statement.treeSize !== chain.seq) return;
@@ -368,6 +396,7 @@ export function proveRecord(means: Means, question: Question): RecordProof {
 
   /** The export ends before what it says itself, a signed head or the head that was saved. */
   function endsEarly(): void {
+    if (question.partial) return;
     const due = Math.max(
       question.upToEvent,
       heads.at(-1)?.statement.treeSize ?? 0,
@@ -393,7 +422,9 @@ export function proveRecord(means: Means, question: Question): RecordProof {
         upTo: chain,
         keys: keys.length,
         heads: heads.length,
-        newestHead: heads[nextHead - 1] ?? null,
+        newestHead: (question.partial ? heads.at(-1) : heads[nextHead - 1]) ?? null,
+        events,
+        included,
         withheld,
         opened,
         savedHeadMet,

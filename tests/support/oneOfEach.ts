@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import type { Values } from './plainSql.ts';
 import { NOW, type ClinicRows, type Row } from './rows.ts';
+import { aSigner, headRow, keyRow } from './signedHeads.ts';
 
 const TODAY = '2026-03-02';
 const SHA = 'b'.repeat(64);
@@ -426,6 +427,10 @@ async function whatTheBenchWorksOut(rows: ClinicRows, order_id: string): Promise
     pieces: 1,
   });
   await rows.insert('long_work_piece', { long_work_id: work.id, seq: 1, body: '{}' });
+  const signer = aSigner();
+  await rows.insert('signing_key', keyRow(rows, signer));
+  await rows.insert('signed_head', await headRow(rows, signer));
+  await rows.insert('merkle_node', { level: 8, index: 0, sha256: SHA });
   const [ordered] = await rows.store.raw<{ patient_id: string }>(
     'select patient_id from fabrication_order where id = $1',
     [order_id],

@@ -24,6 +24,7 @@ import { PATIENT_REASONS } from './patients.ts';
 import { PICTURE_REASONS } from './pictures.ts';
 import { RANGE_REASONS } from './ranges.ts';
 import { RATED_MASS_REASONS } from './ratedMass.ts';
+import { RECORD_REASONS } from './record.ts';
 import { REQUEST_REASONS } from './request.ts';
 import { RESIN_REASONS } from './resin.ts';
 import { TORQUE_REASONS } from './torque.ts';
@@ -59,6 +60,7 @@ export const REASONS = {
   ...PATIENT_REASONS,
   ...PICTURE_REASONS,
   ...RATED_MASS_REASONS,
+  ...RECORD_REASONS,
   ...REQUEST_REASONS,
   ...TORQUE_REASONS,
   ...TRACE_REASONS,
