@@ -17,24 +17,22 @@ export type HashBytes = (bytes: Uint8Array) => Uint8Array;
 const LEAF_PREFIX = 0;
 const NODE_PREFIX = 1;
 
-function prefixed(prefix: number, ...parts: readonly Uint8Array[]): Uint8Array {
-  const made = new Uint8Array(parts.reduce((sum, { length }) => sum + length, 1));
-  made[0] = prefix;
-  let at = 1;
-  for (const part of parts) {
-    made.set(part, at);
-    at += part.length;
-  }
-  return made;
+/** The hash of a leaf that holds these bytes. */
+export function leafHash(hash: HashBytes, data: Uint8Array): Uint8Array {
+  const made = new Uint8Array(1 + data.length);
+  made[0] = LEAF_PREFIX;
+  made.set(data, 1);
+  return hash(made);
 }
 
-/** The hash of a leaf that holds these bytes. */
-export const leafHash = (hash: HashBytes, data: Uint8Array): Uint8Array =>
-  hash(prefixed(LEAF_PREFIX, data));
-
 /** The hash of a node over two others. */
-export const nodeHash = (hash: HashBytes, left: Uint8Array, right: Uint8Array): Uint8Array =>
-  hash(prefixed(NODE_PREFIX, left, right));
+export function nodeHash(hash: HashBytes, left: Uint8Array, right: Uint8Array): Uint8Array {
+  const made = new Uint8Array(1 + left.length + right.length);
+  made[0] = NODE_PREFIX;
+  made.set(left, 1);
+  made.set(right, 1 + left.length);
+  return hash(made);
+}
 
 /** A tree as the roots of its complete subtrees, the largest (and first) first. */
 export interface CompactRange {
@@ -86,11 +84,23 @@ export function joined(hash: HashBytes, subtrees: readonly Uint8Array[]): Uint8A
 export const rootOf = (hash: HashBytes, { peaks }: CompactRange): Uint8Array => joined(hash, peaks);
 
 /** The tree hash of leaves' hashes, in order. */
-export const treeHash = (hash: HashBytes, leaves: readonly Uint8Array[]): Uint8Array =>
-  rootOf(
-    hash,
-    leaves.reduce((range, leaf) => extended(hash, range, leaf), EMPTY_RANGE),
-  );
+export function treeHash(hash: HashBytes, leaves: readonly Uint8Array[]): Uint8Array {
+  const row = [...leaves];
+  // Level by level in place; what has no partner goes up as it is, which is the RFC's split.
+  for (let count = row.length; count > 1; count = Math.ceil(count / 2)) {
+    let left: Uint8Array | undefined;
+    for (const [at, node] of row.slice(0, count).entries()) {
+      if (left === undefined) {
+        left = node;
+        row[at / 2] = node;
+      } else {
+        row[(at - 1) / 2] = nodeHash(hash, left, node);
+        left = undefined;
+      }
+    }
+  }
+  return joined(hash, row.slice(0, 1));
+}
 
 /** A complete subtree: the leaves from index·2^level on, 2^level of them. */
 export interface Subtree {
@@ -116,10 +126,10 @@ export function subtreesOf({ begin, end }: LeafRange): readonly Subtree[] {
 }
 
 /**
- * Levels whose complete subtrees are kept; any node lies at most seven levels over one of them,
- * so it is made of 128 kept hashes at most. Level 0 are the events themselves.
+ * Levels whose complete subtrees are kept; any node lies at most five levels over one of them,
+ * so it is made of 32 kept hashes at most. Level 0 are the events themselves.
  */
-export const KEPT_EVERY_LEVELS = 8;
+export const KEPT_EVERY_LEVELS = 6;
 
 /** The kept nodes that a complete subtree is made of: those of one level, from `begin` up to `end`. */
 export function keptUnder({ level, index }: Subtree): LeafRange & { readonly level: number } {
@@ -127,6 +137,9 @@ export function keptUnder({ level, index }: Subtree): LeafRange & { readonly lev
   const each = 2 ** over;
   return { level: level - over, begin: index * each, end: (index + 1) * each };
 }
+
+/** Of a character 0 to 9 or a to f. */
+const digitOf = (code: number): number => (code < 0x3a ? code - 0x30 : code - 0x57);
 
 const HEX = /^[0-9a-f]{64}$/;
 
@@ -138,7 +151,9 @@ export const hexOf = (bytes: Uint8Array): string =>
 export function bytesOf(hex: string): Uint8Array {
   if (!HEX.test(hex)) throw new RangeError(`not a SHA-256: ${hex.slice(0, 80)}`);
   const bytes = new Uint8Array(32);
-  for (let at = 0; at < 32; at += 1) bytes[at] = parseInt(hex.slice(2 * at, 2 * at + 2), 16);
+  for (let at = 0; at < 32; at += 1) {
+    bytes[at] = digitOf(hex.charCodeAt(2 * at)) * 16 + digitOf(hex.charCodeAt(2 * at + 1));
+  }
   return bytes;
 }
 

@@ -1,7 +1,7 @@
 /**
  * The kept nodes of the tree over a clinic's events (R11): roots of complete subtrees at every
- * eighth level. They are made when a head is signed, so that an event costs nothing more to write,
- * a head as much as there is new, and a proof a few hundred hashes however long the record is. They are made from
+ * sixth level. They are made when a head is signed, so that an event costs nothing more to write,
+ * a head as much as there is new, and a proof some hundred hashes however long the record is. They are made from
  * `event.leaf_sha256` alone and can be made again from it; what was signed tells whether they are right.
  */
 import { createHash } from 'node:crypto';
@@ -28,8 +28,8 @@ import type { Tx } from './tx.ts';
 export const sha256Bytes: HashBytes = (bytes) => createHash('sha256').update(bytes).digest();
 
 const BLOCK = 2 ** KEPT_EVERY_LEVELS;
-/** The highest level that the table takes: some 10^12 events. */
-const HIGHEST_LEVEL = 32;
+/** The highest level that the table takes: some 10^9 events. */
+const HIGHEST_LEVEL = 30;
 
 /** The tree cannot be made up: events or nodes are not there. */
 export class TreeIncomplete extends Error {
@@ -52,7 +52,7 @@ async function kept(tx: Tx, clinicId: string, level: number): Promise<number> {
 
 /**
  * Keeps the nodes over the first `size` events that are not kept yet, lowest level first.
- * @param mostBlocks of 256 events at once, so that a transaction stays short
+ * @param mostBlocks of 64 events at once, so that a transaction stays short
  * @returns how many events the kept nodes cover; all complete blocks of `size` where it is done
  */
 export async function keepNodes(
@@ -64,7 +64,7 @@ export async function keepNodes(
   const blocks = Math.floor(size / BLOCK);
   let from = await kept(tx, clinicId, KEPT_EVERY_LEVELS);
   const to = Math.min(blocks, from + mostBlocks);
-  // A read of bounded size: 64 blocks are some two megabytes of hashes.
+  // A read of bounded size: 4,096 events.
   for (; from < to; from += 64) {
     const until = Math.min(to, from + 64);
     const leaves = await leavesIn(tx, clinicId, { begin: from * BLOCK, end: until * BLOCK });

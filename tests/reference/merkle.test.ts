@@ -272,12 +272,12 @@ describe('any tree', () => {
     );
   });
 
-  test('asks for no more than 128 kept nodes for any node of it, and they make it up', () => {
+  test('asks for no more than 32 kept nodes for any node of it, and they make it up', () => {
     fc.assert(
       fc.property(fc.integer({ min: 0, max: 40 }), fc.nat(1000), (level, index) => {
         const under = keptUnder({ level, index });
-        expect(under.level % 8).toBe(0);
-        expect(under.end - under.begin).toBeLessThanOrEqual(128);
+        expect(under.level % 6).toBe(0);
+        expect(under.end - under.begin).toBeLessThanOrEqual(32);
         expect(under.begin * 2 ** under.level).toBe(index * 2 ** level);
         expect(under.end * 2 ** under.level).toBe((index + 1) * 2 ** level);
       }),

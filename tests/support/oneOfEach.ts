@@ -430,7 +430,7 @@ async function whatTheBenchWorksOut(rows: ClinicRows, order_id: string): Promise
   const signer = aSigner();
   await rows.insert('signing_key', keyRow(rows, signer));
   await rows.insert('signed_head', await headRow(rows, signer));
-  await rows.insert('merkle_node', { level: 8, index: 0, sha256: SHA });
+  await rows.insert('merkle_node', { level: 6, index: 0, sha256: SHA });
   const [ordered] = await rows.store.raw<{ patient_id: string }>(
     'select patient_id from fabrication_order where id = $1',
     [order_id],

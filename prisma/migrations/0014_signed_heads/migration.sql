@@ -80,7 +80,7 @@ alter table signed_head
     and head_sha256 ~ '^[0-9a-f]{64}$' and (previous_head_sha256 is null) = (number = 1)),
   add constraint signed_head_signature check (signature ~ '^[A-Za-z0-9+/]{86}==$');
 alter table merkle_node
-  add constraint merkle_node_kept_levels check (level in (8, 16, 24, 32) and index >= 0),
+  add constraint merkle_node_kept_levels check (level in (6, 12, 18, 24, 30) and index >= 0),
   add constraint merkle_node_is_sha256 check (sha256 ~ '^[0-9a-f]{64}$');
 
 /* One a clinic's day, whichever of the processes was first. */

@@ -33,8 +33,8 @@ import {
 } from '../../store/signedHeads.ts';
 import type { HeadSigner } from './signer.ts';
 
-/** Blocks of 256 events whose nodes one transaction makes: some 130,000 events, about a second. */
-export const BLOCKS_AT_ONCE = 512;
+/** Blocks of 64 events whose nodes one transaction makes: 16,384 events, a fraction of a second. */
+export const BLOCKS_AT_ONCE = 256;
 
 /** Who signs what, when. */
 export interface Signing {
@@ -43,6 +43,8 @@ export interface Signing {
   readonly signer: HeadSigner;
   readonly cause: HeadCause;
   readonly askedById: string | null;
+  /** Blocks of 64 events whose nodes may still be made here. */
+  readonly mostBlocks?: number;
 }
 
 export interface HeadSigned {
@@ -74,7 +76,12 @@ export async function signHead(tx: Tx, signing: Signing): Promise<HeadSigned | u
     const facts = { keyId: signer.keyId, newest: key.statement.keyId };
     throw new Refused([reason('signing-key-replaced', facts)]);
   }
-  const { root, before } = await grownTree(tx, clinicId, newest.seq);
+  const { root, before } = await grownTree(
+    tx,
+    clinicId,
+    newest.seq,
+    signing.mostBlocks ?? BLOCKS_AT_ONCE,
+  );
   const statement: HeadStatement = {
     purpose: HEAD_PURPOSE,
     clinicId,
@@ -104,8 +111,8 @@ export async function signHead(tx: Tx, signing: Signing): Promise<HeadSigned | u
 }
 
 /** The root over so many events, made only where what was signed before is still so. */
-async function grownTree(tx: Tx, clinicId: string, size: number) {
-  const covered = await keepNodes(tx, clinicId, size, BLOCKS_AT_ONCE).catch(damaged(size));
+async function grownTree(tx: Tx, clinicId: string, size: number, mostBlocks: number) {
+  const covered = await keepNodes(tx, clinicId, size, mostBlocks).catch(damaged(size));
   if (!areNodesKept(covered, size)) {
     throw new Refused([reason('record-tree-behind', { events: covered })]);
   }
