@@ -60,18 +60,7 @@ beforeAll(async () => {
   clinic = await testClinic({ headSigningKey: key });
   doer = aDoer(clinic.store, clinic.clock.now);
   order = await someDays(clinic);
-  lines = await exported();
   folder = fs.mkdtempSync(path.join(os.tmpdir(), 'castbook-verify-'));
-  const head = await ok<{ items: { treeSize: number; chainSha256: string }[] }>(
-    clinic.as('auditor').get('/api/v1/record/heads?limit=1'),
-  );
-  saved.file = path.join(folder, 'head.json');
-  fs.writeFileSync(saved.file, JSON.stringify(head.items[0]));
-  saved.seq = head.items[0]!.treeSize;
-  saved.begins = head.items[0]!.chainSha256;
-  fs.writeFileSync(path.join(folder, 'export.ndjson'), `${lines.join('\n')}\n`);
-  const pem = createPublicKey(key).export({ format: 'pem', type: 'spki' });
-  fs.writeFileSync(path.join(folder, 'key.pem'), pem);
 });
 afterAll(async () => {
   fs.rmSync(folder, { recursive: true, force: true });
@@ -80,6 +69,23 @@ afterAll(async () => {
 });
 
 describe('an export that nobody touched', () => {
+  /** All that follows is of this export, its last head and its key. */
+  test('has heads, events and an end', async () => {
+    lines = await exported();
+    const head = await ok<{ items: { treeSize: number; chainSha256: string }[] }>(
+      clinic.as('auditor').get('/api/v1/record/heads?limit=1'),
+    );
+    saved.file = path.join(folder, 'head.json');
+    fs.writeFileSync(saved.file, JSON.stringify(head.items[0]));
+    saved.seq = head.items[0]!.treeSize;
+    saved.begins = head.items[0]!.chainSha256;
+    fs.writeFileSync(path.join(folder, 'export.ndjson'), `${lines.join('\n')}\n`);
+    const pem = createPublicKey(key).export({ format: 'pem', type: 'spki' });
+    fs.writeFileSync(path.join(folder, 'key.pem'), pem);
+    expect(lines.filter((line) => parsed(line).line === 'signed_head')).toHaveLength(3);
+    expect(parsed(lines.at(-1)!).line).toBe('end');
+  });
+
   test('is well, and holds what was saved before; a stranger’s key proves nothing', async () => {
     const found = await proven(lines, [publicKey], saved);
     expect(found).toMatchObject({
