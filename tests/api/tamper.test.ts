@@ -17,13 +17,12 @@ import { rotateEverywhere } from '../../scripts/rotate-signing-key.ts';
 import { main, verifyLines, type Verification } from '../../scripts/verify-export.ts';
 import { testClinic, type TestClinic } from '../support/api.ts';
 import { ok } from '../support/job.ts';
-import { aDoer, doneWork, resultOf } from '../support/longWork.ts';
+import { exportedRecord } from '../support/exportedRecord.ts';
 import { addPatient, openOrder } from '../support/orders.ts';
 import { sha256 } from '../support/provenRecord.ts';
 import { aKey, aSigner } from '../support/signedHeads.ts';
 
 let clinic: TestClinic;
-let doer: { stop: () => Promise<void> };
 let lines: string[];
 let order: { id: string; orderId: string };
 let folder: string;
@@ -31,10 +30,6 @@ const key = aKey();
 const { publicKey } = headSigner(key);
 const saved = { seq: 0, begins: '', file: '' };
 
-const exported = async (ask: object = {}, of = clinic): Promise<string[]> => {
-  const work = await doneWork(of, 'auditor', { kind: 'record_export', ...ask });
-  return (await resultOf(of, 'auditor', work.id)).trimEnd().split('\n');
-};
 const proven = (of: readonly string[], trusted = [publicKey], since?: object) =>
   verifyLines(of, { trusted, saved: since as never });
 const failing = async (of: readonly string[], since?: object) => {
@@ -58,20 +53,18 @@ async function someDays(of: TestClinic): Promise<{ id: string; orderId: string }
 
 beforeAll(async () => {
   clinic = await testClinic({ headSigningKey: key });
-  doer = aDoer(clinic.store, clinic.clock.now);
   order = await someDays(clinic);
   folder = fs.mkdtempSync(path.join(os.tmpdir(), 'castbook-verify-'));
 });
 afterAll(async () => {
   fs.rmSync(folder, { recursive: true, force: true });
-  await doer.stop();
   await clinic.close();
 });
 
 describe('an export that nobody touched', () => {
   /** All that follows is of this export, its last head and its key. */
   test('has heads, events and an end', async () => {
-    lines = await exported();
+    lines = await exportedRecord(clinic);
     const head = await ok<{ items: { treeSize: number; chainSha256: string }[] }>(
       clinic.as('auditor').get('/api/v1/record/heads?limit=1'),
     );
@@ -99,7 +92,7 @@ describe('an export that nobody touched', () => {
   });
 
   test('of one order proves each of its records under the newest head', async () => {
-    const of = await exported({ orderId: order.orderId });
+    const of = await exportedRecord(clinic, order.orderId);
     const found = await proven(of);
     expect(found).toMatchObject({ ok: true, of: 'order' });
     expect(found.result?.included).toBe(found.result?.events);
@@ -208,7 +201,7 @@ describe('the file tampered with', () => {
   test('with another clinic’s records, or its signed head, spliced in', async () => {
     const theirs = await clinic.another('SP');
     await someDays(theirs);
-    const other = await exported({}, theirs);
+    const other = await exportedRecord(theirs);
     const from = other.findIndex((line) => parsed(line).line === 'event');
     const spliced = lines.with(at(7), other[from + 6]!);
     expect((await failing(spliced)).result?.fault).toMatchObject({ number: 7, record: 'event' });
@@ -237,7 +230,7 @@ describe('the database tampered with, then exported', () => {
     await someDays(own);
   };
   const fault = async (since?: object) =>
-    (await failing(await exported({}, own), since)).result?.fault;
+    (await failing(await exportedRecord(own), since)).result?.fault;
 
   test('a field, a seal’s value, a record taken out: each named', async () => {
     await fresh();
@@ -261,7 +254,7 @@ describe('the database tampered with, then exported', () => {
 
   /** As whoever has the whole database can: every event after it hashed and chained anew. */
   async function chainedAnew(at: number): Promise<void> {
-    const events = await own.store.raw<Leaf & { seq: number; at: Date }>(
+    const events = await own.store.raw<Leaf & { seq: number }>(
       `select seq::int as seq, id, at, person_id as "personId", kind, subject_kind as "subjectKind",
          subject_id as "subjectId", order_id as "orderId", data from event where clinic_id = $1 order by seq`,
       [own.clinicId],
@@ -270,7 +263,12 @@ describe('the database tampered with, then exported', () => {
     let script = '';
     for (const { seq, at: when, data, ...rest } of events) {
       const said = seq === at ? { ...data, note: 'forged' } : data;
-      const leaf = { ...rest, at: when.toISOString(), clinicId: own.clinicId, data: said };
+      const leaf = {
+        ...rest,
+        at: new Date(when).toISOString(),
+        clinicId: own.clinicId,
+        data: said,
+      };
       const leafSha256 = sha256(leafText(leaf));
       chain = sha256(chainText(chain, leafSha256));
       script += `update event set data = '${JSON.stringify(said).replaceAll("'", "''")}',
@@ -317,7 +315,6 @@ describe('the database tampered with, then exported', () => {
       delete from event where ${mine} and seq > ${second!.size};
       delete from signed_head where ${mine} and tree_size > ${second!.size};
       update event_head set seq = ${second!.size}, chain_sha256 = '${second!.chain}' where ${mine}`);
-    // Asking for the export writes events again: the record goes on, otherwise than it did.
     const found = await fault({ seq: last!.size, begins: last!.chain });
     expect(found?.number).toBeGreaterThan(second!.size);
   });
