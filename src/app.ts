@@ -48,6 +48,8 @@ import { breakGlassRoutes } from './features/breakGlass/routes.ts';
 import { lookUpRoutes } from './features/lookUps/routes.ts';
 import { photoRoutes } from './features/photos/routes.ts';
 import { peopleRoutes, signInRoutes } from './features/people/routes.ts';
+import { headSigner, type HeadSigner } from './features/record/signer.ts';
+import { headRoutes } from './features/record/headRoutes.ts';
 import { recordRoutes } from './features/record/routes.ts';
 import { resinRoutes } from './features/resin/routes.ts';
 import { resinProductRoutes } from './features/resinProducts/routes.ts';
@@ -84,7 +86,8 @@ export interface AppParts {
   readonly config: Pick<
     Config,
     'jwtSecret' | 'publicUrl' | 'trustProxy' | 'requestsPerMinute' | 'signInsPerMinute'
-  >;
+  > &
+    Partial<Pick<Config, 'headSigningKey'>>;
   readonly log: Logger;
   /** The clock; the demo and the tests set their own. */
   readonly now?: () => Date;
@@ -213,14 +216,25 @@ export async function buildApp({
     if (given === undefined) await changes.close();
   });
   changeRoutes(api, streams);
-  features(api, tokens, config.publicUrl);
+  const { headSigningKey } = config;
+  features(
+    api,
+    tokens,
+    config.publicUrl,
+    headSigningKey === undefined ? undefined : headSigner(headSigningKey),
+  );
   finish();
   await warmUp();
   await app.ready();
   return app;
 }
 
-function features(api: Api, tokens: AccessTokens, publicUrl: string): void {
+function features(
+  api: Api,
+  tokens: AccessTokens,
+  publicUrl: string,
+  signer: HeadSigner | undefined,
+): void {
   signInRoutes(api, tokens);
   peopleRoutes(api);
   clinicRoutes(api);
@@ -262,6 +276,7 @@ function features(api: Api, tokens: AccessTokens, publicUrl: string): void {
   dateRoutes(api);
   historyRoutes(api);
   recordRoutes(api);
+  headRoutes(api, signer);
   traceRoutes(api);
   recallRoutes(api);
   longWorkRoutes(api);

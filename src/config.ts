@@ -1,5 +1,5 @@
 /** The one reader of the environment. Everything else is given values. */
-import { randomBytes } from 'node:crypto';
+import { createPrivateKey, generateKeyPairSync, randomBytes, type KeyObject } from 'node:crypto';
 import fs from 'node:fs';
 import path from 'node:path';
 import { z } from 'zod';
@@ -24,6 +24,7 @@ const environment = z.object({
   DATA_DIR: z.string().min(1).default('./data'),
   JWT_SECRET: z.string().optional(),
   COLUMN_KEYS: z.string().optional(),
+  HEAD_SIGNING_KEY: z.string().optional(),
   DEMO: z.enum(['0', '1']).default('0'),
   LOG_LEVEL: z.enum(['trace', 'debug', 'info', 'warn', 'error', 'fatal', 'silent']).default('info'),
   TRUST_PROXY: z.string().min(1).optional(),
@@ -46,6 +47,8 @@ export interface Config {
   readonly jwtSecret: string;
   /** Encrypt contact data in the record (store/columnCipher.ts): the first is the one that writes. */
   readonly columnKeys: readonly ColumnKey[];
+  /** Private Ed25519 key that signs heads of the record; none are signed without it. */
+  readonly headSigningKey: KeyObject | undefined;
   readonly demo: boolean;
   readonly logLevel: string;
   /** Fastify's `trustProxy`: which proxies may say where a request comes from. */
@@ -84,6 +87,9 @@ export function readConfig(
         : checkedSecret(settings.JWT_SECRET),
     columnKeys: columnKeysFrom(
       settings.COLUMN_KEYS ?? (demo ? demoColumnKeys(dataFolder) : undefined),
+    ),
+    headSigningKey: signingKeyFrom(
+      settings.HEAD_SIGNING_KEY ?? (demo ? demoSigningKey(dataFolder) : undefined),
     ),
     demo,
     logLevel: settings.LOG_LEVEL,
@@ -135,9 +141,18 @@ const definedOnly = (env: Readonly<Record<string, string | undefined>>) =>
     Object.entries(env).filter(([, value]) => value !== undefined && value !== ''),
   );
 
+/** What may be named by a file instead. */
+const SECRETS = [
+  'JWT_SECRET',
+  'COLUMN_KEYS',
+  'HEAD_SIGNING_KEY',
+  'DATABASE_URL',
+  'MIGRATION_DATABASE_URL',
+];
+
 function secretsFromFiles(env: Readonly<Record<string, string | undefined>>) {
   const read: Record<string, string> = {};
-  for (const name of ['JWT_SECRET', 'COLUMN_KEYS', 'DATABASE_URL', 'MIGRATION_DATABASE_URL']) {
+  for (const name of SECRETS) {
     const file = env[`${name}_FILE`];
     if (file === undefined || file === '') continue;
     if (env[name]) throw new ConfigProblem(`${name} and ${name}_FILE are both set; keep one.`);
@@ -209,6 +224,24 @@ function columnKeysFrom(text: string | undefined): readonly ColumnKey[] {
   return keys;
 }
 
+/**
+ * PKCS #8 as PEM; in a setting, where line ends are hard to pass on, `\\n` may stand for them.
+ * @throws ConfigProblem
+ */
+export function signingKeyFrom(pem: string | undefined): KeyObject | undefined {
+  if (pem === undefined) return undefined;
+  const wrong =
+    'HEAD_SIGNING_KEY is no private Ed25519 key. Make one with "openssl genpkey -algorithm ed25519 -out head-signing-key.pem", and name the file in HEAD_SIGNING_KEY_FILE.';
+  let key: KeyObject;
+  try {
+    key = createPrivateKey(pem.replaceAll('\\n', '\n'));
+  } catch (cause) {
+    throw new ConfigProblem(wrong, { cause });
+  }
+  if (key.asymmetricKeyType !== 'ed25519') throw new ConfigProblem(wrong);
+  return key;
+}
+
 const demoSecret = (dataFolder: string): string =>
   madeOnce(dataFolder, 'demo-jwt-secret', () => randomBytes(48).toString('hex'));
 
@@ -217,6 +250,11 @@ const demoColumnKeys = (dataFolder: string): string =>
     dataFolder,
     'demo-column-keys',
     () => `demo:${randomBytes(KEY_BYTES).toString('base64')}`,
+  );
+
+const demoSigningKey = (dataFolder: string): string =>
+  madeOnce(dataFolder, 'demo-head-signing-key.pem', () =>
+    generateKeyPairSync('ed25519').privateKey.export({ format: 'pem', type: 'pkcs8' }).toString(),
   );
 
 /** A secret of the demo, beside its record: everything in it is invented. */

@@ -7,6 +7,8 @@ import type { Logger } from 'pino';
 import { buildApp } from './app.ts';
 import { ConfigProblem, readConfig, type Config } from './config.ts';
 import { runLongWork } from './features/longWork/runner.ts';
+import { runHeadSigning } from './features/record/headRunner.ts';
+import { headSigner } from './features/record/signer.ts';
 import { makeLog } from './http/logging.ts';
 import { columnCipher } from './store/columnCipher.ts';
 import { isToRotate, prepareColumns, rotateKeys } from './store/columnKeys.ts';
@@ -67,8 +69,16 @@ export async function serve(config: Config, store: Store, log: Logger): Promise<
   const changes = listenToChanges(store, log);
   const app = await buildApp({ store, config, log, changes });
   const address = await app.listen({ port: config.port, host: config.host });
-  const runner = runLongWork({ store, changes, log, now: () => new Date() });
   const rotation = store.kind === 'embedded' ? rotateBesides(store, log) : undefined;
+  const now = () => new Date();
+  const runner = runLongWork({ store, changes, log, now });
+  if (config.headSigningKey === undefined) {
+    log.warn('HEAD_SIGNING_KEY is missing: no head of the record is signed (R11)');
+  }
+  const signing =
+    config.headSigningKey === undefined
+      ? undefined
+      : runHeadSigning({ store, log, now, signer: headSigner(config.headSigningKey) });
   return {
     app,
     store,
@@ -78,7 +88,7 @@ export async function serve(config: Config, store: Store, log: Logger): Promise<
         log.warn('stopping takes too long: connections are cut');
         app.server.closeAllConnections();
       }, STOP_WITHIN_MS);
-      await Promise.all([runner.stop(), app.close(), rotation?.stop()]);
+      await Promise.all([runner.stop(), signing?.stop(), app.close(), rotation?.stop()]);
       clearTimeout(late);
       await changes.close();
       await store.close();

@@ -305,6 +305,12 @@ export const PERMISSIONS = {
   'GET /api/v1/record/head': ['auditor', 'administrator'],
   'GET /api/v1/record/events': ['auditor', 'administrator'],
   'POST /api/v1/record/verifications': ['auditor', 'administrator'],
+  'GET /api/v1/record/keys': ['auditor', 'administrator'],
+  'GET /api/v1/record/heads': ['auditor', 'administrator'],
+  'POST /api/v1/record/heads': ['auditor', 'administrator'],
+  'GET /api/v1/record/heads/:number/notice.pdf': ['auditor', 'administrator'],
+  'GET /api/v1/record/heads/:number/inclusion': ['auditor', 'administrator'],
+  'GET /api/v1/record/heads/:number/consistency': ['auditor', 'administrator'],
 
   // Trace: who may ask by which key, domain/trace.ts says
   'GET /api/v1/trace': EVERYBODY,

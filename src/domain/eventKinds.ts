@@ -144,6 +144,8 @@ export const EVENT_WORDS = {
   'history.read': 'history read',
   'record.read': 'record read for verification',
   'record.verified': 'record verified',
+  'record.head_signed': 'head of the record signed',
+  'record.signing_key_introduced': 'key for signing heads brought in',
   'recall.read': 'recall asked',
   'recall.called': 'wearer called about a recall',
   'lot.recalled': 'lot taken out of use',

@@ -153,6 +153,9 @@ export const NOT_EXPORTED: Readonly<Record<string, string>> = {
   event: 'exported after the tables, by its own number',
   event_head: 'the last event says it',
   column_key: 'which keys the database is under; the export is under none',
+  signing_key: 'exported before the events, as what was signed',
+  signed_head: 'exported before the events, as what was signed',
+  merkle_node: 'made from the events again',
   long_work: 'about the export, not of what is exported',
   long_work_piece: 'the exports themselves',
 };
@@ -242,22 +245,25 @@ const ExportedEvent = z.object({
   subjectKind: z.string(),
   subjectId: z.string(),
   orderId: z.string().nullable(),
-  data: z.json(),
+  data: z.record(z.string(), z.json()),
+  sealed: z.record(z.string(), z.object({ salt: z.string(), value: z.json() })).nullable(),
   leafSha256: z.string(),
   chainSha256: z.string(),
 });
+
+export type ExportedEvent = z.infer<typeof ExportedEvent>;
 
 /** A page of events, up to the one that was the last when the export began. */
 export async function exportedEvents(
   act: Act,
   orderId: string | null,
   { after, upTo, limit }: { after: number; upTo: number; limit: number },
-): Promise<z.infer<typeof ExportedEvent>[]> {
+): Promise<ExportedEvent[]> {
   return parseRows(
     ExportedEvent,
     await act.tx.$queryRaw`
       select seq::float8 as seq, id, at, person_id as "personId", kind, subject_kind as "subjectKind",
-        subject_id as "subjectId", order_id as "orderId", data, leaf_sha256 as "leafSha256", chain_sha256 as "chainSha256"
+        subject_id as "subjectId", order_id as "orderId", data, sealed, leaf_sha256 as "leafSha256", chain_sha256 as "chainSha256"
       from event
       where clinic_id = ${act.clinicId}::uuid and seq > ${after} and seq <= ${upTo}
         and (${orderId}::uuid is null or order_id = ${orderId}::uuid)

@@ -218,6 +218,7 @@ describe('references', () => {
       'move.item_id': 'R0203',
       'move.shop_tool_id': 'R0203',
       'move.from_place_id': 'R0101',
+      'signed_head.asked_by_id': 'R1101',
     };
     const base = {
       // The lock's last move took it to the bench; the next one starts there.

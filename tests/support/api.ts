@@ -1,5 +1,5 @@
 /** The service on a database of its own, with a founded clinic, for a test file. */
-import { randomBytes } from 'node:crypto';
+import { randomBytes, type KeyObject } from 'node:crypto';
 import { buildApp } from '../../src/app.ts';
 import { makeLog } from '../../src/http/logging.ts';
 import type { Store } from '../../src/store/open.ts';
@@ -14,6 +14,8 @@ interface TestClinicOptions {
   readonly timeZone?: string;
   readonly requestsPerMinute?: number;
   readonly signInsPerMinute?: number;
+  /** Signs heads of the record; none are signed without it. */
+  readonly headSigningKey?: KeyObject;
   /** Stands in for parts of the store, to see what happens when they fail. */
   readonly tampered?: (store: Store) => Store;
 }
@@ -25,6 +27,7 @@ export async function testClinic({
   timeZone = 'Europe/Vienna',
   requestsPerMinute = 1_000_000,
   signInsPerMinute = 1_000_000,
+  headSigningKey,
   tampered = (store) => store,
 }: TestClinicOptions = {}): Promise<TestClinic> {
   const database = await testDatabase();
@@ -39,6 +42,7 @@ export async function testClinic({
       trustProxy: false,
       requestsPerMinute,
       signInsPerMinute,
+      headSigningKey,
     },
     log: makeLog('trace', { write: (line) => void logLines.push(line) }),
     now: clock.now,

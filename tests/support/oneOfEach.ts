@@ -2,6 +2,7 @@ import { CIPHERTEXT } from './columnKeys.ts';
 import { randomUUID } from 'node:crypto';
 import type { Values } from './plainSql.ts';
 import { NOW, type ClinicRows, type Row } from './rows.ts';
+import { aSigner, headRow, keyRow } from './signedHeads.ts';
 
 const TODAY = '2026-03-02';
 const SHA = 'b'.repeat(64);
@@ -432,6 +433,10 @@ async function whatTheBenchWorksOut(rows: ClinicRows, order_id: string): Promise
     check_value: SHA.slice(0, 16),
     first_used_at: NOW,
   });
+  const signer = aSigner();
+  await rows.insert('signing_key', keyRow(rows, signer));
+  await rows.insert('signed_head', await headRow(rows, signer));
+  await rows.insert('merkle_node', { level: 6, index: 0, sha256: SHA });
   const [ordered] = await rows.store.raw<{ patient_id: string }>(
     'select patient_id from fabrication_order where id = $1',
     [order_id],

@@ -38,6 +38,9 @@ const WITHOUT_ID = [
   'torque_reading',
   'idempotency_key',
   'long_work_piece',
+  'signing_key',
+  'signed_head',
+  'merkle_node',
 ];
 
 export class ClinicRows {

@@ -25,6 +25,7 @@ import { PATIENT_REASONS } from './patients.ts';
 import { PICTURE_REASONS } from './pictures.ts';
 import { RANGE_REASONS } from './ranges.ts';
 import { RATED_MASS_REASONS } from './ratedMass.ts';
+import { RECORD_REASONS } from './record.ts';
 import { REQUEST_REASONS } from './request.ts';
 import { RESIN_REASONS } from './resin.ts';
 import { RIGHTS_REASONS } from './rights.ts';
@@ -62,6 +63,7 @@ export const REASONS = {
   ...PATIENT_REASONS,
   ...PICTURE_REASONS,
   ...RATED_MASS_REASONS,
+  ...RECORD_REASONS,
   ...REQUEST_REASONS,
   ...RIGHTS_REASONS,
   ...TORQUE_REASONS,

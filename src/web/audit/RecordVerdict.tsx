@@ -23,7 +23,7 @@ export function Verdict({
   const { fault, head, from, until } = of;
   const said = useRef<HTMLElement>(null);
   useEffect(() => said.current?.focus(), [of]);
-  const whole = fault === null && of.notOpenedBroken === null;
+  const whole = fault === null && of.notOpenedBroken === null && of.headFound !== 'bad';
   return (
     <section class="verdict" tabIndex={-1} ref={said} aria-label={say.answer}>
       {fault === null ? (
@@ -37,6 +37,7 @@ export function Verdict({
       ) : (
         <Fault fault={fault} of={of} />
       )}
+      <HeadVerdict of={of} />
       {of.notOpenedBroken !== null && (
         <p class="problem" role="alert">
           <strong>{say.unopenedBroken(of.notOpenedBroken)}</strong>
@@ -77,6 +78,22 @@ function Erased({ of: { erasedValues, erasures } }: { readonly of: Standing }) {
       </ul>
     </>
   );
+}
+
+/** What the newest signed head says of the records that were verified. */
+function HeadVerdict({ of: { signedHead, headFound, fault } }: { readonly of: Standing }) {
+  const { audit: say } = words.value;
+  if (signedHead === null || fault !== null) return null;
+  const { number, treeSize } = signedHead;
+  if (headFound === 'bad') {
+    return (
+      <p class="problem" role="alert">
+        <strong>{say.headBad(number)}</strong>
+      </p>
+    );
+  }
+  if (headFound === null) return <p class="hint">{say.headNotChecked}</p>;
+  return <p>{headFound === 'good' ? say.headWell(number, treeSize) : say.headUnsigned(number)}</p>;
 }
 
 function Fault({

@@ -11,7 +11,18 @@ import {
   type NotedHead,
   type Sha256,
 } from '../../domain/eventChain.ts';
+import { sha256 } from '@noble/hashes/sha2.js';
+import {
+  bytesOf,
+  EMPTY_RANGE,
+  extended,
+  hexOf,
+  leafHash,
+  rootOf,
+  type CompactRange,
+} from '../../domain/merkle.ts';
 import { answered, api, type Schemas } from '../api.ts';
+import { saysSo, signatureOf, type HeadFound, type SignedHead } from './signedHeads.ts';
 
 type Page = Schemas['ChainPage'];
 
@@ -35,6 +46,11 @@ export interface Standing {
   readonly erasedValues: number;
   readonly erasures: Page['erasures'];
   readonly ms: number;
+  /** The tree over all records so far; null where the first of them was not read. */
+  readonly tree: CompactRange | null;
+  /** The newest signed head, and what was found of it as its records were passed. */
+  readonly signedHead: SignedHead | null;
+  readonly headFound: HeadFound | null;
   readonly done: boolean;
 }
 
@@ -48,7 +64,11 @@ const inBrowser: Sha256 = async (text) => {
 const pageAfter = (seq: number): Promise<Page> =>
   answered(api.GET('/api/v1/record/events', { params: { query: { after: seq, limit: PAGE } } }));
 
-export const begin = (from: ChainHead, until: number): Standing => ({
+export const begin = (
+  from: ChainHead,
+  until: number,
+  signedHead: SignedHead | null = null,
+): Standing => ({
   from,
   head: from,
   until,
@@ -60,6 +80,9 @@ export const begin = (from: ChainHead, until: number): Standing => ({
   erasedValues: 0,
   erasures: [],
   ms: 0,
+  tree: from.seq === 0 ? EMPTY_RANGE : null,
+  signedHead,
+  headFound: null,
   done: false,
 });
 
@@ -90,8 +113,13 @@ export async function goOn(
     const broken = due.find(({ notOpenedFits }) => !notOpenedFits)?.seq ?? null;
     const early = coming === null ? endsEarly(found.head, now.until) : null;
     const fault = found.fault ?? early;
+    const grown = await treeOver(
+      now,
+      due.filter(({ seq }) => seq <= found.head.seq),
+    );
     now = {
       ...now,
+      ...grown,
       head: found.head,
       fault,
       failed:
@@ -113,6 +141,26 @@ export async function goOn(
     told(now);
     if (fault !== null) return;
   }
+}
+
+/** The tree with more records; at the signed head's size its root, chain value and signature are checked. */
+async function treeOver(
+  { tree: before, signedHead, headFound: found }: Standing,
+  events: Page['items'],
+): Promise<Pick<Standing, 'tree' | 'headFound'>> {
+  if (before === null) return { tree: null, headFound: null };
+  let tree = before;
+  let headFound = found;
+  for (const { seq, leafSha256, chainSha256 } of events) {
+    tree = extended(sha256, tree, leafHash(sha256, bytesOf(leafSha256)));
+    if (signedHead?.treeSize !== seq) continue;
+    const isSame =
+      hexOf(rootOf(sha256, tree)) === signedHead.rootSha256 &&
+      chainSha256 === signedHead.chainSha256 &&
+      saysSo(signedHead);
+    headFound = isSame ? await signatureOf(signedHead) : 'bad';
+  }
+  return { tree, headFound };
 }
 
 /** The head that was noted, as the record has it now: its whole chain value, if it begins as noted. */

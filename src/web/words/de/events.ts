@@ -144,6 +144,8 @@ export const EVENTS: Readonly<Record<EventKind, string>> = {
   'history.read': 'Verlauf gelesen',
   'record.read': 'Aufzeichnung zur Prüfung gelesen',
   'record.verified': 'Aufzeichnung geprüft',
+  'record.head_signed': 'Stand der Aufzeichnungen unterschrieben',
+  'record.signing_key_introduced': 'Schlüssel für Stände eingeführt',
   'recall.read': 'Rückruf abgefragt',
   'recall.called': 'wegen eines Rückrufs angerufen',
   'lot.recalled': 'Los gesperrt',

@@ -23,6 +23,7 @@ import { PICTURES } from './reasons/pictures.ts';
 import { QUALITY } from './reasons/quality.ts';
 import { RANGES } from './reasons/ranges.ts';
 import { RATED_MASS } from './reasons/ratedMass.ts';
+import { RECORD } from './reasons/record.ts';
 import { REQUEST } from './reasons/request.ts';
 import { RESIN } from './reasons/resin.ts';
 import { RIGHTS } from './reasons/rights.ts';
@@ -55,6 +56,7 @@ export const REASONS_IN_GERMAN: AllReasonWords = {
   ...QUALITY,
   ...RANGES,
   ...RATED_MASS,
+  ...RECORD,
   ...REQUEST,
   ...RESIN,
   ...RIGHTS,

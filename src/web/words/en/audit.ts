@@ -245,6 +245,38 @@ export const audit = {
       : `${count} sealed particulars are not shown to your role; the service itself found that they fit their seals.`,
   unopenedBroken: (seq: number) =>
     `In record ${seq} a sealed particular that is not shown to your role does not fit its seal, as the service itself found.`,
+  // Signed heads
+  signedHeads: 'Signed heads',
+  signedHeadsIntro:
+    'Once a day the service signs how many records there are, the root of the tree over them and the value of their chain, with a key that is not in the database. Who has a head on paper or in a file can show later that nothing before it was changed.',
+  noHead: 'No head is signed yet.',
+  notSigning:
+    'The service was started without a signing key: it signs no head. Tell whoever runs it.',
+  newestHead: (number: number) => `Head ${number}`,
+  headOver: 'Covers',
+  headSigned: 'Signed',
+  headRoot: 'Root of the tree',
+  headKey: 'Key',
+  headSave: 'Save this head as a file',
+  headPrint: 'Print it, to be put away',
+  headSignNow: 'Sign where the record stands now',
+  savedHead: 'A head that you saved earlier',
+  savedHeadHint:
+    'The file is read in this browser. The service has to prove that the newest head holds all that yours held.',
+  savedHeadWrong: 'This file holds no signed head.',
+  savedHeadHolds: (from: number, to: number) =>
+    `Proven: head ${to} holds, unchanged and in its order, all that your head ${from} held.`,
+  savedHeadFails: (from: number) =>
+    `NOT PROVEN: the record as it stands does not hold what your head ${from} held. It was written anew.`,
+  headWell: (number: number, count: number) =>
+    `Signed head ${number} fits: the root over the first ${count.toLocaleString('en-GB')} records was worked out again here, and the signature is good.`,
+  headUnsigned: (number: number) =>
+    `The root over the records under signed head ${number} fits; this browser cannot check its signature. The command castbook-verify can.`,
+  headBad: (number: number) =>
+    `Signed head ${number} does NOT fit the records: they were changed and chained anew since it was signed, or its signature is not good.`,
+  headNotChecked:
+    'The signed head is held against the records when all of them are verified, without a stop.',
+
   outcomeNoted: 'What you found is in the record now.',
   clinicHistory: 'The clinic’s settings',
 };
