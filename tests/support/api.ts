@@ -14,6 +14,8 @@ interface TestClinicOptions {
   readonly timeZone?: string;
   readonly requestsPerMinute?: number;
   readonly signInsPerMinute?: number;
+  readonly requestsPerPersonPerMinute?: number;
+  readonly requestWithinMs?: number;
   /** Stands in for parts of the store, to see what happens when they fail. */
   readonly tampered?: (store: Store) => Store;
 }
@@ -25,6 +27,8 @@ export async function testClinic({
   timeZone = 'Europe/Vienna',
   requestsPerMinute = 1_000_000,
   signInsPerMinute = 1_000_000,
+  requestsPerPersonPerMinute = 1_000_000,
+  requestWithinMs,
   tampered = (store) => store,
 }: TestClinicOptions = {}): Promise<TestClinic> {
   const database = await testDatabase();
@@ -39,7 +43,9 @@ export async function testClinic({
       trustProxy: false,
       requestsPerMinute,
       signInsPerMinute,
+      requestsPerPersonPerMinute,
     },
+    ...(requestWithinMs === undefined ? {} : { requestWithinMs }),
     log: makeLog('trace', { write: (line) => void logLines.push(line) }),
     now: clock.now,
   });

@@ -53,10 +53,11 @@ const MUST_BE_EMPTY: Readonly<Record<string, string>> = {
     having count(*) > 1 or bool_or(c.exclusive_place_id is distinct from p.id)`,
   // Its event has the same person and time, and is about something that the answer names.
   'R13: an answered request without its event': `
-    select key from idempotency_key k where not exists (
+    select key, left(answer::text, 200) as answer from idempotency_key k where not exists (
       select 1 from event e
       where e.clinic_id = k.clinic_id and e.person_id = k.person_id and e.at = k.created_at
-        and (k.answer = 'null' or strpos(k.answer::text, e.subject_id::text) > 0 or exists (
+        -- What is about the clinic itself is named by no answer.
+        and (k.answer = 'null' or e.subject_kind = 'clinic' or strpos(k.answer::text, e.subject_id::text) > 0 or exists (
           select 1 from jsonb_each_text(e.data) named
           where length(named.value) = 36 and strpos(k.answer::text, named.value) > 0)))`,
   'R11: move and event': withoutEachOther('move', `data->>'moveId'`, `kind = 'custody.moved'`),
