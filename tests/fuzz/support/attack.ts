@@ -15,7 +15,8 @@ export interface AttackParts {
   readonly document: Described;
   readonly sides: readonly [Side, Side];
   readonly sender: Sender;
-  readonly columns: ReadonlySet<string>;
+  /** Names of columns that are no words of the wire; what an answer says is taken out of them. */
+  readonly columns: Set<string>;
   readonly seed: number;
   /** Moves the service's clock on by a minute. */
   readonly passMinute: () => void;
@@ -87,7 +88,10 @@ export class Attack {
     }
   }
 
-  async #try(plan: Plan, route: Route, side: 0 | 1, knock: Knock) {
+  async #try(plan: Plan, route: Route, side: 0 | 1, drawn: Knock) {
+    // Who shows no token, or another kind of one, is nobody.
+    const isBare = plan.headers.kind === 'set' && plan.headers.name === 'authorization';
+    const knock = isBare ? 'nobody' : drawn;
     const { sides, document, columns } = this.#parts;
     const [own, other] = [sides[side], sides[1 - side] as Side];
     const request = bind(plan, {
@@ -107,6 +111,9 @@ export class Attack {
       }
       const judged = judge({ route, knock, request, answer, own, other }, document, columns);
       for (const fault of judged.faults) faults.add(fault);
+      if (answer.status < 300) {
+        for (const word of answer.text.match(/[a-z]+(?:_[a-z]+)+/g) ?? []) columns.delete(word);
+      }
       await this.#learn({ route, knock, request, answer, own, other }, judged.json, side);
     }
     if (plan.headers.kind === 'same request twice' && route.keyed) {

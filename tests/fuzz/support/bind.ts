@@ -58,7 +58,15 @@ export function bind(plan: Plan, binding: Binding): BoundRequest {
 
   let path = route.url;
   for (const name of Object.keys(route.params)) {
-    const value = to((parts.params as Record<string, Value>)[name] ?? '');
+    const given = (parts.params as Record<string, Value>)[name] ?? '';
+    const { subjectKind } = parts.params as { subjectKind?: Value };
+    // Of a history the kind stands beside the id.
+    const isOfKind =
+      name === 'subjectId' && given instanceof IdOf && typeof subjectKind === 'string';
+    const kind = isOfKind
+      ? subjectKind.replaceAll(/_(\w)/g, (_all, c: string) => c.toUpperCase())
+      : '';
+    const value = to(isOfKind ? new IdOf(kind, given.whose, given.pick) : given);
     if (typeof value === 'string' && UUID.test(value)) near.push(value);
     path = path.replace(`:${name}`, () => inAddress(value));
   }
