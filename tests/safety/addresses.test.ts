@@ -1,8 +1,11 @@
 /** Ways out of an address: other files, other hosts, other headers. None leads anywhere. */
 import http from 'node:http';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { testClinic, type TestClinic } from '../support/api.ts';
 import { openedOrder, stockedShop } from '../support/job.ts';
+
+// A shop is stocked first, on machines that may be busy.
+vi.setConfig({ testTimeout: 180_000, hookTimeout: 300_000 });
 
 let clinic: TestClinic;
 let number = '';

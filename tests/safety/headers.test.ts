@@ -1,6 +1,6 @@
 /** The headers that hold a browser back stand on every kind of answer: records, refusals, files, streams, and what no route took. */
 import net from 'node:net';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { safetyHeaders } from '../../src/http/safety.ts';
 import { isWebBuilt } from '../../src/http/webPages.ts';
 import { testClinic, type TestClinic } from '../support/api.ts';
@@ -33,6 +33,9 @@ const NEVER = [
   'access-control-allow-origin',
   'access-control-allow-credentials',
 ];
+
+// A shop is stocked first, on machines that may be busy.
+vi.setConfig({ testTimeout: 180_000, hookTimeout: 300_000 });
 
 let clinic: TestClinic;
 let photoId = '';

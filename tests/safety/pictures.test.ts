@@ -3,10 +3,13 @@
  * and goes out as that and nothing else: no name or type that was sent is believed.
  */
 import { deflateSync } from 'node:zlib';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { testClinic, type TestClinic } from '../support/api.ts';
 import { acceptedCast, checkSocketOnTheLimb, openedOrder, stockedShop } from '../support/job.ts';
 import { picture } from '../support/pictures.ts';
+
+// A shop is stocked first, on machines that may be busy.
+vi.setConfig({ testTimeout: 180_000, hookTimeout: 300_000 });
 
 let clinic: TestClinic;
 let socketId = '';
