@@ -99,10 +99,10 @@ describe('every kind of answer', () => {
     ['an address that cannot be', () => '/api/v1/%zz', {}, 400],
     ['a part of an address that is too long', () => `/api/v1/orders/${'a'.repeat(300)}`, {}, 400],
     ['a method that is not taken', () => '/api/v1/me', { method: 'DELETE' }, 405],
-    ['a body of another kind', () => '/api/v1/orders', { method: 'POST', body: 'a=b' }, 415],
+    ['a body of another kind', () => '/api/v1/places', { method: 'POST', body: 'a=b' }, 415],
     [
       'a body that is too large',
-      () => '/api/v1/orders',
+      () => '/api/v1/places',
       {
         method: 'POST',
         body: `"${'x'.repeat(1_100_000)}"`,
