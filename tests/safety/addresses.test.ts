@@ -66,6 +66,15 @@ describe('another file than the client’s', () => {
   });
 });
 
+test('a part of a file that there is not, or a state of it, is refused in words', async () => {
+  const file = '/api/docs/static/swagger-ui.css';
+  for (const headers of [{ range: 'bytes=999999999-' }, { 'if-match': '"nothing"' }]) {
+    const answer = await asWritten(file, headers);
+    expect({ headers, status: answer.status }).toEqual({ headers, status: 416 });
+    expect(answer.text).toContain('"file-part-unknown"');
+  }
+});
+
 describe('a line break that would begin a header', () => {
   test.each([
     '/o/x%0d%0aSet-Cookie:%20a=b',

@@ -3,9 +3,12 @@ import { randomBytes } from 'node:crypto';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
-import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
+import { afterAll, afterEach, beforeAll, describe, expect, test, vi } from 'vitest';
 import { readConfig } from '../../src/config.ts';
 import { endServices, launchService, startService } from '../support/service.ts';
+
+// A service is started, on machines that may be busy.
+vi.setConfig({ testTimeout: 300_000 });
 
 const JWT_SECRET = randomBytes(48).toString('base64');
 const DATABASE_PASSWORD = randomBytes(18).toString('hex');

@@ -110,6 +110,13 @@ export const REQUEST_REASONS = {
     words: () => 'The header "Expect" asks for something other than 100-continue.',
     wayOut: () => 'Send the request without "Expect".',
   }),
+  'file-part-unknown': entry<Record<never, never>>({
+    rule: null,
+    kind: 'invalid',
+    title: 'The file has no such part',
+    words: () => 'The headers ask for a part or a state of the file that it has not.',
+    wayOut: () => 'Ask for the whole file, without "Range" and "If-Match".',
+  }),
   'other-site-refused': entry<Record<never, never>>({
     rule: null,
     kind: 'forbidden',

@@ -83,6 +83,11 @@ export const REQUEST: ReasonWords<typeof REQUEST_REASONS> = {
     words: () => 'Die Kopfzeile „Expect“ verlangt etwas anderes als 100-continue.',
     wayOut: () => 'Senden Sie die Anfrage ohne „Expect“.',
   },
+  'file-part-unknown': {
+    title: 'Die Datei hat diesen Teil nicht',
+    words: () => 'Die Kopfzeilen verlangen einen Teil oder Stand der Datei, den sie nicht hat.',
+    wayOut: () => 'Verlangen Sie die ganze Datei, ohne „Range“ und „If-Match“.',
+  },
   'other-site-refused': {
     title: 'Von einer Seite anderswo gefragt',
     words: () => 'Der Browser sagt, dass eine Seite anderswo diese Anfrage gesendet hat.',
