@@ -1,5 +1,4 @@
 /** The service put together, apart from any port: every feature is listed here by hand. */
-import fastifyHelmet from '@fastify/helmet';
 import fastifyJwt from '@fastify/jwt';
 import fastifyRateLimit from '@fastify/rate-limit';
 import fastifySwagger from '@fastify/swagger';
@@ -66,13 +65,16 @@ import { travellerRoutes } from './features/traveller/routes.ts';
 import { workRouteRoutes } from './features/workRoutes/routes.ts';
 import type { Api } from './http/api.ts';
 import { readJsonOnly } from './http/bodies.ts';
-import { answerClientError } from './http/clientErrors.ts';
+import { answerExpectations, clientErrorsWith } from './http/clientErrors.ts';
 import { guardWith } from './http/guard.ts';
 import { logRequests, requestIdFrom } from './http/logging.ts';
 import { swaggerOptions } from './http/openapi.ts';
 import { problemRoutes } from './http/problemPages.ts';
 import { BODY_LIMIT_BYTES, problemFrom, PROBLEM_MEDIA_TYPE } from './http/problems.ts';
+import { refuseOtherSites, refusePacked } from './http/origin.ts';
+import { PersonLimit } from './http/personLimit.ts';
 import { makeApi } from './http/route.ts';
+import { CONTENT_SECURITY, safetyHeaders } from './http/safety.ts';
 import { serviceRoutes } from './http/serviceRoutes.ts';
 import { isWebPage, sendWebPage, serveWeb } from './http/webPages.ts';
 import { listenToChanges, type Changes } from './store/changes.ts';
@@ -87,29 +89,19 @@ export interface AppParts {
     Config,
     'jwtSecret' | 'publicUrl' | 'trustProxy' | 'requestsPerMinute' | 'signInsPerMinute'
   > &
-    Partial<Pick<Config, 'headSigningKey'>>;
+    // Left out by tests whose clock stands: no limit.
+    Partial<Pick<Config, 'headSigningKey' | 'requestsPerPersonPerMinute'>>;
   readonly log: Logger;
   /** The clock; the demo and the tests set their own. */
   readonly now?: () => Date;
   /** What is committed, as it is; left out, the app listens itself. Whoever gives it closes it. */
   readonly changes?: Changes;
   readonly heartbeatMs?: number;
+  readonly requestWithinMs?: number;
 }
 
-/** Content of our own only; the API's pages need no more. Plain http is not upgraded: a proxy does TLS. */
-const CONTENT_SECURITY = {
-  'default-src': ["'none'"],
-  'script-src': ["'self'"],
-  // The client's own, which opens the bench without a network.
-  'worker-src': ["'self'"],
-  'style-src': ["'self'"],
-  'img-src': ["'self'", 'data:'],
-  'connect-src': ["'self'"],
-  'font-src': ["'self'"],
-  'base-uri': ["'none'"],
-  'form-action': ["'none'"],
-  'frame-ancestors': ["'none'"],
-};
+/** How long a request may take to arrive, body and all. Common practice, no source. */
+const REQUEST_WITHIN_MS = 30_000;
 
 /** Builds the app on an open, migrated store. `close()` leaves the store open: whoever opened it closes it. */
 export async function buildApp({
@@ -119,9 +111,12 @@ export async function buildApp({
   now = () => new Date(),
   changes: given,
   heartbeatMs,
+  requestWithinMs = REQUEST_WITHIN_MS,
 }: AppParts): Promise<FastifyInstance> {
   // As Fastify's own kind of logger, so that the instance has Fastify's own type.
   const loggerInstance: FastifyBaseLogger = log;
+  const safety = safetyHeaders(config.publicUrl);
+  const answerFailure = failuresWith(safety);
   const app = Fastify({
     loggerInstance,
     // Its own lines hold whole requests; http/logging.ts writes ours.
@@ -132,16 +127,21 @@ export async function buildApp({
     genReqId: requestIdFrom,
     bodyLimit: BODY_LIMIT_BYTES,
     trustProxy: trustedProxies(config.trustProxy),
-    // A request must arrive within this; idle connections may be kept by a proxy for a minute.
-    requestTimeout: 30_000,
+    // A request must arrive within this, its headers too; idle connections may be kept by a proxy for a minute.
+    requestTimeout: requestWithinMs,
+    http: {
+      headersTimeout: requestWithinMs,
+      connectionsCheckingInterval: Math.ceil(requestWithinMs / 6),
+    },
     keepAliveTimeout: 72_000,
     connectionTimeout: 120_000,
     forceCloseConnections: 'idle',
     return503OnClosing: false,
     routerOptions: { maxParamLength: 200 },
     frameworkErrors: (failure, request, reply) => void answerFailure(failure, request, reply),
-    clientErrorHandler: answerClientError,
+    clientErrorHandler: clientErrorsWith(safety),
   });
+  answerExpectations(app.server, safety);
   app.decorateRequest('signedIn', null);
   // Before any route: routes take the handler that there is when they are made.
   app.setErrorHandler(answerFailure);
@@ -163,14 +163,13 @@ export async function buildApp({
       reply.header('cache-control', reply.hasHeader('etag') ? 'private, no-cache' : 'no-store');
     }
   });
+  app.addHook('onRequest', async (_request, reply) => {
+    reply.headers(safety);
+  });
+  refuseOtherSites(app);
+  refusePacked(app);
   app.addHook('onRequest', async ({ url }) => {
     if (url.includes('%00')) throw new Refused([reason('url-malformed', {})]);
-  });
-  await app.register(fastifyHelmet, {
-    contentSecurityPolicy: { useDefaults: false, directives: CONTENT_SECURITY },
-    referrerPolicy: { policy: 'no-referrer' },
-    xFrameOptions: { action: 'deny' },
-    hsts: false,
   });
   await app.register(fastifyRateLimit, {
     max: config.requestsPerMinute,
@@ -203,7 +202,7 @@ export async function buildApp({
     store,
     now,
     signInsPerMinute: config.signInsPerMinute,
-    guard: guardWith(tokens, now),
+    guard: guardWith(tokens, now, new PersonLimit(config.requestsPerPersonPerMinute ?? Infinity)),
   });
   serviceRoutes(api, app);
   problemRoutes(api);
@@ -287,24 +286,22 @@ function features(
 const trustedProxies = (trust: boolean | number | string) =>
   typeof trust === 'number' ? (_address: string, hop: number) => hop < trust : trust;
 
-/** Every refusal and every fault leaves here, as problem details. */
-function answerFailure(
-  failure: unknown,
-  request: FastifyRequest,
-  reply: FastifyReply,
-): FastifyReply {
-  const { status, problem, headers } = problemFrom(
-    failure,
-    request.id,
-    request.routeOptions.bodyLimit,
-  );
-  if (status >= 500) request.log.error({ err: failure, code: problem.code }, 'fault');
-  else request.log.info({ code: problem.code }, 'refused');
-  // Said here too: what Fastify refuses before it has found a route passes no hook.
-  const always = { 'x-request-id': request.id, 'cache-control': 'no-store' };
-  return reply
-    .code(status)
-    .headers({ ...headers, ...always })
-    .type(PROBLEM_MEDIA_TYPE)
-    .send(JSON.stringify(problem));
-}
+/** Every refusal and every fault leaves here, as problem details. @param safety headers of every answer */
+const failuresWith =
+  (safety: Readonly<Record<string, string>>) =>
+  (failure: unknown, request: FastifyRequest, reply: FastifyReply): FastifyReply => {
+    const { status, problem, headers } = problemFrom(
+      failure,
+      request.id,
+      request.routeOptions.bodyLimit,
+    );
+    if (status >= 500) request.log.error({ err: failure, code: problem.code }, 'fault');
+    else request.log.info({ code: problem.code }, 'refused');
+    // Said here too: what Fastify refuses before it has found a route passes no hook.
+    const always = { ...safety, 'x-request-id': request.id, 'cache-control': 'no-store' };
+    return reply
+      .code(status)
+      .headers({ ...headers, ...always })
+      .type(PROBLEM_MEDIA_TYPE)
+      .send(JSON.stringify(problem));
+  };

@@ -29,6 +29,7 @@ const environment = z.object({
   LOG_LEVEL: z.enum(['trace', 'debug', 'info', 'warn', 'error', 'fatal', 'silent']).default('info'),
   TRUST_PROXY: z.string().min(1).optional(),
   RATE_LIMIT: whole(1, 1_000_000, 3_000),
+  PERSON_RATE_LIMIT: whole(1, 1_000_000, 1_200),
   SIGN_IN_RATE_LIMIT: whole(1, 1_000_000, 30),
 });
 
@@ -55,6 +56,8 @@ export interface Config {
   readonly trustProxy: boolean | number | string;
   /** Requests a minute from one address; whole clinics share one. */
   readonly requestsPerMinute: number;
+  /** Requests a minute of one person who is signed in, from wherever. */
+  readonly requestsPerPersonPerMinute: number;
   readonly signInsPerMinute: number;
 }
 
@@ -95,6 +98,7 @@ export function readConfig(
     logLevel: settings.LOG_LEVEL,
     trustProxy: trustProxyFrom(settings.TRUST_PROXY),
     requestsPerMinute: settings.RATE_LIMIT,
+    requestsPerPersonPerMinute: settings.PERSON_RATE_LIMIT,
     signInsPerMinute: settings.SIGN_IN_RATE_LIMIT,
   };
 }

@@ -4,6 +4,7 @@ import { PUBLIC, ROLE_WORDS, type Who } from '../access/permissions.ts';
 import type { AccessTokens, ShownToken } from '../access/tokens.ts';
 import { reason } from '../domain/reasons/index.ts';
 import { orRefuse, Refused } from '../store/refused.ts';
+import type { PersonLimit } from './personLimit.ts';
 
 declare module 'fastify' {
   interface FastifyRequest {
@@ -13,7 +14,7 @@ declare module 'fastify' {
 }
 
 export const guardWith =
-  (tokens: AccessTokens, now: () => Date) =>
+  (tokens: AccessTokens, now: () => Date, limit: PersonLimit) =>
   (who: Who) =>
   (request: FastifyRequest): void => {
     if (who === PUBLIC) return;
@@ -21,6 +22,7 @@ export const guardWith =
     if (shown === undefined) throw new Refused([reason('not-signed-in', {})]);
     const caller = orRefuse(tokens.read(shown, now()));
     request.signedIn = caller;
+    limit.count(caller.personId, now());
     if (!caller.roles.some((role) => who.includes(role))) {
       const roles = who.map((role) => ROLE_WORDS[role]);
       throw new Refused([reason('role-may-not', { roles })]);

@@ -26,6 +26,7 @@ import type { Api, Named, Schema } from './api.ts';
 import { expectedVersionFrom } from './etag.ts';
 import { answerBefore, answerBeforeOr, fingerprintOf, keyFrom, type Keyed } from './idempotency.ts';
 import { schemaOf, type Described } from './openapi.ts';
+import { DOCUMENT_SECURITY } from './safety.ts';
 import { askWhatWouldBeSigned, sisterOf, ToSign } from './toSign.ts';
 
 export interface ApiParts {
@@ -46,7 +47,7 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
   const methodsOf = new Map<string, string[]>();
 
   function register(
-    described: Described & { url: string },
+    described: Described,
     handler: RouteHandlerMethod,
     {
       limit,
@@ -200,6 +201,7 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
           const { bytes, fileName, contentType = types[0] ?? '' } = await draw(record, input);
           return reply
             .header('content-disposition', `inline; filename="${plainName(fileName)}"`)
+            .header('content-security-policy', DOCUMENT_SECURITY)
             .type(contentType)
             .send(typeof bytes === 'string' ? Buffer.from(bytes, 'utf8') : bytes);
         },
@@ -216,6 +218,7 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
           keyed: false,
           status: 200,
           isPublic: false,
+          mayConflict: true,
         },
         async (request, reply) => {
           const caller = signedIn(request);

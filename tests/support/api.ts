@@ -16,6 +16,8 @@ interface TestClinicOptions {
   readonly signInsPerMinute?: number;
   /** Signs heads of the record; none are signed without it. */
   readonly headSigningKey?: KeyObject;
+  readonly requestsPerPersonPerMinute?: number;
+  readonly requestWithinMs?: number;
   /** Stands in for parts of the store, to see what happens when they fail. */
   readonly tampered?: (store: Store) => Store;
 }
@@ -28,6 +30,8 @@ export async function testClinic({
   requestsPerMinute = 1_000_000,
   signInsPerMinute = 1_000_000,
   headSigningKey,
+  requestsPerPersonPerMinute = 1_000_000,
+  requestWithinMs,
   tampered = (store) => store,
 }: TestClinicOptions = {}): Promise<TestClinic> {
   const database = await testDatabase();
@@ -43,7 +47,9 @@ export async function testClinic({
       requestsPerMinute,
       signInsPerMinute,
       headSigningKey,
+      requestsPerPersonPerMinute,
     },
+    ...(requestWithinMs === undefined ? {} : { requestWithinMs }),
     log: makeLog('trace', { write: (line) => void logLines.push(line) }),
     now: clock.now,
   });
