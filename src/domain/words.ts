@@ -13,6 +13,10 @@ export const ROLES = [
 ] as const;
 export type Role = (typeof ROLES)[number];
 
+/** What a person proves a sign-in with. */
+export const SIGN_IN_WAYS = ['password'] as const;
+export type SignInWay = (typeof SIGN_IN_WAYS)[number];
+
 export const SIDES = ['left', 'right'] as const;
 export type Side = (typeof SIDES)[number];
 

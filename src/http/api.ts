@@ -151,6 +151,8 @@ export interface OpenInput<P, Q, B> {
   readonly params: Out<P>;
   readonly query: Out<Q>;
   readonly body: Out<B>;
+  /** As the header says; it is not to be believed. */
+  readonly userAgent: string | undefined;
   readonly at: Date;
 }
 

@@ -255,7 +255,8 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
           isPublic: true,
         },
         async (request, reply) => {
-          const made = await work({ ...partsOf(request, route), at: now() } as never);
+          const userAgent = request.headers['user-agent'];
+          const made = await work({ ...partsOf(request, route), userAgent, at: now() } as never);
           if (page !== undefined && prefersHtml(request)) {
             return reply.type('text/html; charset=utf-8').send(page(made as never));
           }

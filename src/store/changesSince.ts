@@ -45,8 +45,8 @@ export async function signInStands(
   { clinicId, personId, familyId }: { clinicId: string; personId: string; familyId: string },
 ): Promise<boolean> {
   const rows = await tx.$queryRaw`
-    select p.active and not exists (select 1 from refresh_token t
-        where t.clinic_id = p.clinic_id and t.family_id = ${familyId}::uuid and t.revoked_at is not null) as stands
+    select p.active and exists (select 1 from session s
+        where s.clinic_id = p.clinic_id and s.id = ${familyId}::uuid and s.person_id = p.id and s.ended_at is null) as stands
     from person p where p.clinic_id = ${clinicId}::uuid and p.id = ${personId}::uuid`;
   return parseFirst(standing, rows)?.stands ?? false;
 }

@@ -27,6 +27,7 @@ const OF_THE_MACHINE = new Set([
   'event_head.*',
   'number_counter.*',
   'idempotency_key.*',
+  'session.*',
   'refresh_token.*',
   'person.password_hash',
   'person.failed_sign_ins',

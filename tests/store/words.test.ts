@@ -23,6 +23,7 @@ afterAll(() => db.close());
 
 const LISTS: Readonly<Record<string, readonly string[]>> = {
   role_grant_role_word: words.ROLES,
+  session_how_word: words.SIGN_IN_WAYS,
   fabrication_order_side_word: words.SIDES,
   fabrication_order_level_word: words.LEVELS,
   fabrication_order_suspension_word: words.SUSPENSIONS,

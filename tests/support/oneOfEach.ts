@@ -17,14 +17,21 @@ export async function oneOfEach(rows: ClinicRows): Promise<void> {
     ended_at: NOW,
     ended_by_id: pros,
   });
+  const signedIn = { person_id: tech, how: 'password', began_at: NOW, last_used_at: NOW };
+  const session = await rows.insert('session', { ...signedIn, device: 'phone Android Firefox' });
+  await rows.insert('session', {
+    ...signedIn,
+    device: 'other',
+    ended_at: NOW,
+    ended_by_id: pros,
+  });
   await rows.insert('refresh_token', {
     person_id: tech,
-    family_id: randomUUID(),
+    family_id: session.id,
     token_sha256: SHA,
     issued_at: NOW,
     expires_at: NOW,
     used_at: NOW,
-    revoked_at: NOW,
   });
   await rows.insert('number_counter', { counts: 'order', year: 2026, last: 1 });
   await rows.insert('idempotency_key', {

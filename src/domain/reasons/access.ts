@@ -16,6 +16,13 @@ export const ACCESS_REASONS = {
     words: () => 'Access tokens are good for ten minutes; this one is older.',
     wayOut: () => 'Get a new one at POST /api/v1/sign-in/refresh, or sign in again.',
   }),
+  'session-ended': entry<Record<never, never>>({
+    rule: null,
+    kind: 'unidentified',
+    title: 'This sign-in has been ended',
+    words: () => 'This sign-in was ended: by signing out, by yourself elsewhere, or for you.',
+    wayOut: () => 'Sign in again.',
+  }),
   'role-may-not': entry<{ roles: readonly string[] }>({
     rule: null,
     kind: 'forbidden',

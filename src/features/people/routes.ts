@@ -1,6 +1,7 @@
 import { Strangers } from '../../access/lockOut.ts';
 import { reauthenticate, refresh, signIn, type SignInResult } from '../../access/signIn.ts';
 import { ACCESS_TOKEN_S, type AccessTokens } from '../../access/tokens.ts';
+import { deviceOf } from '../../domain/devices.ts';
 import type { Api } from '../../http/api.ts';
 import {
   AddPerson,
@@ -53,7 +54,10 @@ export function signInRoutes(api: Api, tokens: AccessTokens): void {
       answer: Tokens,
       limit: 'sign-in',
     },
-    async ({ body, at }) => pairOf(await signIn(api.store, strangers, body, at), at),
+    async ({ body, userAgent, at }) => {
+      const given = { ...body, device: deviceOf(userAgent) };
+      return pairOf(await signIn(api.store, strangers, given, at), at);
+    },
   );
   api.open(
     {

@@ -21,7 +21,7 @@ import {
 } from '../../store/people.ts';
 import { found, Refused, refuseIfAny } from '../../store/refused.ts';
 import { changesOf } from '../../store/versions.ts';
-import { endFamily, endSignIns } from '../../store/signIns.ts';
+import { endSession, endSessions } from '../../store/sessions.ts';
 import type { ChangePerson } from './schemas.ts';
 
 const cursor = z.strictObject({ printedName: z.string(), id: z.uuid() });
@@ -118,7 +118,7 @@ export async function changePerson(
     id,
     after.roles.filter((role) => !before.roles.includes(role)),
   );
-  if (!active) await endSignIns(act.tx, act.clinicId, id, act.at);
+  if (!active) await endSessions(act.tx, id, endedBy(act));
   act.record({
     kind: 'person.changed',
     subjectKind: 'person',
@@ -144,13 +144,13 @@ async function requireAnotherAdministrator(act: Act, id: string): Promise<void> 
 /** Changes one's own password; other devices are signed out. */
 export async function changeOwnPassword(act: Act, hash: string, familyId: string): Promise<void> {
   await writePassword(act, act.by.personId, hash);
-  await endSignIns(act.tx, act.clinicId, act.by.personId, act.at, familyId);
+  await endSessions(act.tx, act.by.personId, endedBy(act), familyId);
 }
 
 /** Sets somebody's password, ends a lock and signs that person out everywhere. */
 export async function resetPassword(act: Act, id: string, hash: string): Promise<void> {
   await writePassword(act, id, hash);
-  await endSignIns(act.tx, act.clinicId, id, act.at);
+  await endSessions(act.tx, id, endedBy(act));
 }
 
 async function writePassword(act: Act, id: string, hash: string): Promise<void> {
@@ -159,8 +159,10 @@ async function writePassword(act: Act, id: string, hash: string): Promise<void> 
   act.record({ kind: 'person.password_changed', subjectKind: 'person', subjectId: id, data: {} });
 }
 
+const endedBy = ({ clinicId, at, by }: Act) => ({ clinicId, at, byId: by.personId });
+
 export async function signOut(act: Act, familyId: string): Promise<void> {
-  await endFamily(act.tx, act.clinicId, familyId, act.at);
+  await endSession(act.tx, familyId, endedBy(act));
   const { personId } = act.by;
   act.record({
     kind: 'person.signed_out',

@@ -14,6 +14,12 @@ export const ACCESS: ReasonWords<typeof ACCESS_REASONS> = {
     words: () => 'Zugriffstoken gelten zehn Minuten; dieses ist älter.',
     wayOut: () => 'Melden Sie sich wieder an.',
   },
+  'session-ended': {
+    title: 'Diese Anmeldung ist beendet',
+    words: () =>
+      'Diese Anmeldung wurde beendet: durch Abmelden, von Ihnen an anderer Stelle, oder für Sie.',
+    wayOut: () => 'Melden Sie sich wieder an.',
+  },
   'role-may-not': {
     title: 'Ihre Rolle darf das nicht',
     words: (f) => `Das ist für: ${worte(f.roles)}.`,
