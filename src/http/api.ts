@@ -73,6 +73,11 @@ export interface WriteRoute<M, P, Q, B, A, R> extends Named {
    * Its sister `…/to-sign` says what would be signed.
    */
   readonly reauthenticates?: true;
+  /**
+   * Fields of the answer that are told once and kept nowhere: whoever sends the request again
+   * under its key is answered null there.
+   */
+  readonly shownOnce?: readonly string[];
   /** Where the body carries more than text: the most bytes of it. Left out: as everywhere. */
   readonly bodyLimitBytes?: number;
   /** What must not happen inside a transaction: hashing, drawing. May refuse. */

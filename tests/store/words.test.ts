@@ -23,6 +23,8 @@ afterAll(() => db.close());
 
 const LISTS: Readonly<Record<string, readonly string[]>> = {
   role_grant_role_word: words.ROLES,
+  access_code_purpose_word: words.CODE_PURPOSES,
+  access_code_ended_because_word: words.CODE_ENDS,
   session_how_word: words.SIGN_IN_WAYS,
   fabrication_order_side_word: words.SIDES,
   fabrication_order_level_word: words.LEVELS,
