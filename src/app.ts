@@ -46,9 +46,9 @@ import { patientRoutes } from './features/patients/routes.ts';
 import { breakGlassRoutes } from './features/breakGlass/routes.ts';
 import { lookUpRoutes } from './features/lookUps/routes.ts';
 import { photoRoutes } from './features/photos/routes.ts';
-import { peopleRoutes, signInRoutes } from './features/people/routes.ts';
 import { headSigner, type HeadSigner } from './features/record/signer.ts';
 import { headRoutes } from './features/record/headRoutes.ts';
+import { peopleRoutes, sessionRoutes, signInRoutes } from './features/people/routes.ts';
 import { recordRoutes } from './features/record/routes.ts';
 import { resinRoutes } from './features/resin/routes.ts';
 import { resinProductRoutes } from './features/resinProducts/routes.ts';
@@ -236,6 +236,7 @@ function features(
 ): void {
   signInRoutes(api, tokens);
   peopleRoutes(api);
+  sessionRoutes(api);
   clinicRoutes(api);
   patientRoutes(api);
   breakGlassRoutes(api);

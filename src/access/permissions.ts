@@ -40,17 +40,24 @@ export const PERMISSIONS = {
   // Sign-in
   'POST /api/v1/sign-in': PUBLIC,
   'POST /api/v1/sign-in/refresh': PUBLIC,
+  'POST /api/v1/sign-in/code': PUBLIC,
   'POST /api/v1/sign-out': EVERYBODY,
 
   // People
   'GET /api/v1/me': EVERYBODY,
   'POST /api/v1/me/password': EVERYBODY,
+  'GET /api/v1/me/sessions': EVERYBODY,
+  'POST /api/v1/me/sessions/:sessionId/end': EVERYBODY,
+  'POST /api/v1/me/sessions/end-others': EVERYBODY,
   'GET /api/v1/bench-people': BENCH,
   'GET /api/v1/people': ['administrator', 'auditor'],
   'GET /api/v1/people/:personId': ['administrator', 'auditor'],
   'POST /api/v1/people': ['administrator'],
   'PATCH /api/v1/people/:personId': ['administrator'],
-  'POST /api/v1/people/:personId/password': ['administrator'],
+  'POST /api/v1/people/:personId/code': ['administrator'],
+  'GET /api/v1/people/:personId/sessions': ['administrator'],
+  'POST /api/v1/people/:personId/sessions/:sessionId/end': ['administrator'],
+  'POST /api/v1/people/:personId/sessions/end-all': ['administrator'],
 
   // Clinic
   'GET /api/v1/clinic': EVERYBODY,

@@ -9,13 +9,14 @@ import { setTimeout as wait } from 'node:timers/promises';
 import { v7 as uuidv7 } from 'uuid';
 import type { EventKind } from '../domain/eventKinds.ts';
 import { reason, type Reason } from '../domain/reasons/index.ts';
-import { inClinic, type Caller, type Tx } from '../store/act.ts';
+import type { SignInWay } from '../domain/words.ts';
+import { inClinic, inSession, type Caller, type Tx } from '../store/act.ts';
 import { writeEvents } from '../store/events.ts';
 import type { Store } from '../store/open.ts';
 import { personById, type PersonRow } from '../store/people.ts';
 import { Refused } from '../store/refused.ts';
+import { endSession, useSession, writeSession } from '../store/sessions.ts';
 import {
-  endFamily,
   enterClinicOf,
   familyOfUsedToken,
   forgiveUsedToken,
@@ -49,16 +50,40 @@ export interface SignInResult {
   readonly refreshToken: string;
 }
 
+/** Somebody who has proved who they are, by whatever way: enough to begin a session. */
+export interface Proof {
+  readonly clinicId: string;
+  readonly personId: string;
+  readonly how: SignInWay;
+  /** Whether what was proved still counts, asked in the transaction that begins the session. */
+  readonly stillHolds: (tx: Tx) => Promise<boolean>;
+}
+
 /**
  * Signs a person in by address and password.
+ * @param device as domain/devices.ts tells it
  * @throws Refused 'sign-in-failed', 'sign-in-locked'
  */
 export async function signIn(
   store: Store,
   strangers: Strangers,
-  { email, password }: { email: string; password: string },
+  { device, ...given }: { email: string; password: string; device: string },
   at: Date,
 ): Promise<SignInResult> {
+  const proof = await provePassword(store, strangers, given, at);
+  return beginSession(store, proof, device, at);
+}
+
+/**
+ * Finds who has an address, and whether the password is theirs.
+ * @throws Refused 'sign-in-failed', 'sign-in-locked'
+ */
+export async function provePassword(
+  store: Store,
+  strangers: Strangers,
+  { email, password }: { email: string; password: string },
+  at: Date,
+): Promise<Proof> {
   const began = performance.now();
   const untilDue = () => wait(Math.max(0, REFUSAL_MS - (performance.now() - began)));
   const attempt = await inClinic(store, NOBODY, async (tx) => {
@@ -72,26 +97,47 @@ export async function signIn(
     await untilDue();
     throw new Refused([reason('sign-in-locked', { retryAfterS: waitS })]);
   }
-  if (name === undefined || !fits || !name.active) {
+  const passwordHash = name?.passwordHash ?? null;
+  if (name === undefined || passwordHash === null || !fits || !name.active) {
     if (name !== undefined) await noteFailure(store, who, null, 'sign_in', attempt.failures, at);
     await untilDue();
     throw new Refused([reason('sign-in-failed', {})]);
   }
-  const betterHash = isOutdated(name.passwordHash) ? await hashPassword(password) : null;
-  return inClinic(store, who.clinicId, async (tx) => {
-    const { clinicId, personId } = who;
-    const still = await writeSuccess(tx, clinicId, personId, name.passwordHash, betterHash);
+  const { clinicId, personId } = who;
+  const betterHash = isOutdated(passwordHash) ? await hashPassword(password) : null;
+  const stillHolds = async (tx: Tx) =>
+    (await writeSuccess(tx, clinicId, personId, passwordHash, betterHash)) > 0;
+  return { clinicId, personId, how: 'password', stillHolds };
+}
+
+/**
+ * Begins a session of somebody who has proved who they are.
+ * @throws Refused 'sign-in-failed' where the proof no longer counts, or the person left meanwhile
+ */
+export const beginSession = (
+  store: Store,
+  { clinicId, personId, how, stillHolds }: Proof,
+  device: string,
+  at: Date,
+): Promise<SignInResult> =>
+  inClinic(store, clinicId, async (tx) => {
+    const holds = await stillHolds(tx);
     const person = await personById(tx, clinicId, personId);
-    if (still === 0 || person === undefined) throw new Refused([reason('sign-in-failed', {})]);
+    if (!holds || person?.active !== true) throw new Refused([reason('sign-in-failed', {})]);
     const familyId = uuidv7();
-    const begins = { familyId, familyBegan: at, id: null };
-    const result = await beginSession(tx, clinicId, person, begins, at);
+    await writeSession(tx, { clinicId, id: familyId, personId, how, device, beganAt: at });
+    const session = { id: familyId, beganAt: at };
+    const result = await nextPair(tx, clinicId, person, session, null, at);
     await writeEvents(tx, { clinicId, personId, at }, [
-      { kind: 'person.signed_in', subjectKind: 'person', subjectId: personId, data: { familyId } },
+      {
+        kind: 'person.signed_in',
+        subjectKind: 'person',
+        subjectId: personId,
+        data: { familyId, how, device },
+      },
     ]);
     return result;
   });
-}
 
 /**
  * An answer can be lost: the page was reloaded, the network went. Who shows the same token
@@ -131,14 +177,16 @@ export async function refresh(store: Store, token: string, at: Date): Promise<Si
 async function goOn(
   tx: Tx,
   clinicId: string,
-  shown: Family & { readonly id: string; readonly personId: string },
+  shown: { readonly id: string; readonly personId: string; readonly familyId: string },
   at: Date,
   event?: EventKind,
 ): Promise<SignInResult | Reason> {
   const { personId, familyId } = shown;
+  const beganAt = await useSession(tx, clinicId, familyId, at);
   const person = await personById(tx, clinicId, personId);
-  if (!person?.active) return reason('refresh-token-not-valid', {});
-  const result = await beginSession(tx, clinicId, person, shown, at);
+  if (beganAt === undefined || !person?.active) return reason('refresh-token-not-valid', {});
+  const session = { id: familyId, beganAt };
+  const result = await nextPair(tx, clinicId, person, session, shown.id, at);
   if (event !== undefined) {
     await writeEvents(tx, { clinicId, personId, at }, [
       { kind: event, subjectKind: 'person', subjectId: personId, data: { familyId } },
@@ -156,44 +204,39 @@ async function endReusedFamily(
   const used = await familyOfUsedToken(tx, clinicId, sha256);
   if (used === undefined) return reason('refresh-token-not-valid', {});
   const { personId, familyId } = used;
-  const ended = await endFamily(tx, clinicId, familyId, at);
+  const ended = await endSession(tx, familyId, { clinicId, at, byId: null });
   if (ended > 0) {
     await writeEvents(tx, { clinicId, personId: null, at }, [
       {
         kind: 'person.refresh_token_reused',
         subjectKind: 'person',
         subjectId: personId,
-        data: { familyId, ended },
+        data: { familyId },
       },
     ]);
   }
   return reason('refresh-token-reused', {});
 }
 
-/** A sign-in with all the tokens that came of it. */
-interface Family {
-  readonly familyId: string;
-  readonly familyBegan: Date;
-  /** Of the token that was shown; null where it begins. */
-  readonly id: string | null;
-}
-
-async function beginSession(
+/** @param cameFromId the token that was shown for it; null where the session begins */
+async function nextPair(
   tx: Tx,
   clinicId: string,
   person: PersonRow,
-  { familyId, familyBegan, id }: Family,
+  session: { readonly id: string; readonly beganAt: Date },
+  cameFromId: string | null,
   at: Date,
 ): Promise<SignInResult> {
   const refreshToken = newRefreshToken(clinicId);
+  const familyId = session.id;
   await writeRefreshToken(tx, {
     clinicId,
     personId: person.id,
     familyId,
-    cameFromId: id,
+    cameFromId,
     tokenSha256: refreshTokenSha256(refreshToken),
     issuedAt: at,
-    expiresAt: new Date(Math.min(at.getTime() + IDLE_MS, familyBegan.getTime() + FAMILY_MS)),
+    expiresAt: new Date(Math.min(at.getTime() + IDLE_MS, session.beganAt.getTime() + FAMILY_MS)),
   });
   const { id: personId, printedName, roles } = person;
   return { caller: { clinicId, personId, printedName, roles, familyId }, person, refreshToken };
@@ -212,7 +255,7 @@ export interface Reauthenticated {
 /**
  * Checks the caller's own password again. To be called before the transaction that signs.
  * @param occasion what a wrong password is refused as
- * @throws Refused `occasion`, 'sign-in-locked'
+ * @throws Refused `occasion`, 'sign-in-locked', 'session-ended'
  */
 export async function reauthenticate(
   store: Store,
@@ -222,14 +265,15 @@ export async function reauthenticate(
   occasion: 'signature-not-verified' | 'password-not-verified' = 'signature-not-verified',
 ): Promise<Reauthenticated> {
   const { clinicId, personId } = caller;
-  const { name, waitS, failures } = await inClinic(store, clinicId, (tx) =>
+  const { name, waitS, failures } = await inSession(store, caller, (tx) =>
     countAttempt(tx, clinicId, personId, at),
   );
   if (waitS !== undefined) throw new Refused([reason('sign-in-locked', { retryAfterS: waitS })]);
   const fits = await passwordFits(name?.passwordHash, password);
-  if (name !== undefined && fits && name.active) {
+  const proved = name?.passwordHash ?? null;
+  if (name !== undefined && proved !== null && fits && name.active) {
     const still = await inClinic(store, clinicId, (tx) =>
-      writeSuccess(tx, clinicId, personId, name.passwordHash, null),
+      writeSuccess(tx, clinicId, personId, proved, null),
     );
     // The one place that makes the brand.
     if (still > 0) return { clinicId, personId, printedName: name.printedName } as Reauthenticated;

@@ -73,6 +73,11 @@ export interface WriteRoute<M, P, Q, B, A, R> extends Named {
    * Its sister `…/to-sign` says what would be signed.
    */
   readonly reauthenticates?: true;
+  /**
+   * Fields of the answer that are told once and kept nowhere: whoever sends the request again
+   * under its key is answered null there.
+   */
+  readonly shownOnce?: readonly string[];
   /** Where the body carries more than text: the most bytes of it. Left out: as everywhere. */
   readonly bodyLimitBytes?: number;
   /** What must not happen inside a transaction: hashing, drawing. May refuse. */
@@ -151,6 +156,8 @@ export interface OpenInput<P, Q, B> {
   readonly params: Out<P>;
   readonly query: Out<Q>;
   readonly body: Out<B>;
+  /** As the header says; it is not to be believed. */
+  readonly userAgent: string | undefined;
   readonly at: Date;
 }
 

@@ -124,7 +124,7 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
               async (act) => {
                 // The types of `input` are those of the route's schemas; they were checked one by one above.
                 const made = checked(route.answer, await work(act, input as never));
-                if (key !== undefined) await keep(act, key, status, made.text);
+                if (key !== undefined) await keep(act, key, status, keptText(route, made));
                 return made;
               },
               recordedAtOf(inputs.body),
@@ -258,7 +258,8 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
           isPublic: true,
         },
         async (request, reply) => {
-          const made = await work({ ...partsOf(request, route), at: now() } as never);
+          const userAgent = request.headers['user-agent'];
+          const made = await work({ ...partsOf(request, route), userAgent, at: now() } as never);
           if (page !== undefined && prefersHtml(request)) {
             return reply.type('text/html; charset=utf-8').send(page(made as never));
           }
@@ -285,6 +286,16 @@ const recordedAtOf = (body: unknown): Date | undefined =>
 /** Kept for as long as the record (R10); the answer of a 204 is null. */
 const keep = (act: Act, { key, fingerprint }: Keyed, status: number, text: string | undefined) =>
   writeAnswer(act, key, fingerprint, status, text ?? 'null');
+
+/** The answer as it is kept, without what is shown once. */
+function keptText(
+  { answer, shownOnce = [] }: { answer?: Schema | undefined; shownOnce?: readonly string[] },
+  { value, text }: Checked,
+): string | undefined {
+  if (shownOnce.length === 0) return text;
+  const hidden = Object.fromEntries(shownOnce.map((field) => [field, null]));
+  return checked(answer, { ...(value as object), ...hidden }).text;
+}
 
 interface Routed extends Named {
   readonly url: string;

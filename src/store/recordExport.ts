@@ -148,6 +148,8 @@ export const EXPORTED_TABLES = Object.keys(EXPORTED);
 
 /** Tables with rows of a clinic that are not exported, each with the reason. */
 export const NOT_EXPORTED: Readonly<Record<string, string>> = {
+  access_code: 'a secret of a sign-in; that it was given and used stands in the events',
+  session: 'who signed in when, and out, stands in the events',
   refresh_token: 'a secret of a sign-in, not of the record',
   idempotency_key: 'answers that were given already; what they tell of stands in the tables',
   event: 'exported after the tables, by its own number',

@@ -70,6 +70,7 @@ describe('records are kept (R10)', () => {
   test('what the application may change is a closed list of tables, and never a key', async () => {
     const columns = await changeable();
     expect(Object.keys(columns)).toEqual([
+      'access_code',
       'appointment',
       'batch',
       'bench',
@@ -97,6 +98,7 @@ describe('records are kept (R10)', () => {
       'role_grant',
       'route',
       'service_visit',
+      'session',
       'shop_tool',
       'socket',
       'torque_setting',
@@ -151,7 +153,8 @@ describe('what is closed stays closed (R10)', () => {
       'superseded_at = now()',
       'superseded_at is not null',
     ],
-    ['an ended sign-in', 'refresh_token', 'revoked_at = null', 'revoked_at is not null'],
+    ['a used one-time code', 'access_code', 'ended_at = null', 'ended_at is not null'],
+    ['an ended session', 'session', 'ended_at = null', 'ended_at is not null'],
   ])('%s', async (_what, table, change, which) => {
     await expectRefused(db.store, () => app(`update ${table} set ${change} where ${which}`), {
       state: 'R1002',

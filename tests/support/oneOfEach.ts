@@ -19,14 +19,32 @@ export async function oneOfEach(rows: ClinicRows): Promise<void> {
     ended_at: NOW,
     ended_by_id: pros,
   });
+  await rows.insert('access_code', {
+    person_id: tech,
+    purpose: 'invitation',
+    code_hash: 'not a hash: it opens nothing',
+    given_at: NOW,
+    given_by_id: pros,
+    expires_at: '2026-03-03T09:00:00.000Z',
+    tries: 1,
+    ended_at: NOW,
+    ended_because: 'used',
+  });
+  const signedIn = { person_id: tech, how: 'password', began_at: NOW, last_used_at: NOW };
+  const session = await rows.insert('session', { ...signedIn, device: 'phone Android Firefox' });
+  await rows.insert('session', {
+    ...signedIn,
+    device: 'other',
+    ended_at: NOW,
+    ended_by_id: pros,
+  });
   await rows.insert('refresh_token', {
     person_id: tech,
-    family_id: randomUUID(),
+    family_id: session.id,
     token_sha256: SHA,
     issued_at: NOW,
     expires_at: NOW,
     used_at: NOW,
-    revoked_at: NOW,
   });
   await rows.insert('number_counter', { counts: 'order', year: 2026, last: 1 });
   await rows.insert('idempotency_key', {

@@ -4,6 +4,7 @@ import { Sheet } from '../parts/sheet.tsx';
 import { actsOfOthers } from '../offline/acts.ts';
 import { LanguageChoice } from '../settings/LanguageChoice.tsx';
 import { words } from '../words/words.ts';
+import { CodeForm } from './CodeForm.tsx';
 import { endedByItself, signIn } from './session.ts';
 
 export function SignIn() {
@@ -12,6 +13,7 @@ export function SignIn() {
   const [password, setPassword] = useState('');
   const [against, setAgainst] = useState<string | null>(null);
   const [busy, setBusy] = useState(false);
+  const [withCode, setWithCode] = useState(false);
   // The page behind keeps its title, as it keeps all else.
   const [titleBehind] = useState(() => document.title);
   useEffect(
@@ -35,30 +37,39 @@ export function SignIn() {
     <Sheet title={say.title}>
       {actsOfOthers.value > 0 && <p>{words.value.offline.ofOthers(actsOfOthers.value)}</p>}
       {endedByItself.value && <p class="caution">{say.ended}</p>}
-      <form noValidate onSubmit={(event) => void submit(event)}>
-        {against !== null && (
-          <div class="problem" role="alert">
-            <strong>{against}</strong>
-          </div>
-        )}
-        <TextField
-          label={say.email}
-          type="email"
-          autocomplete="username"
-          value={email}
-          onInput={({ currentTarget }) => setEmail(currentTarget.value)}
-        />
-        <TextField
-          label={say.password}
-          type="password"
-          autocomplete="current-password"
-          value={password}
-          onInput={({ currentTarget }) => setPassword(currentTarget.value)}
-        />
-        <button class="act" type="submit" disabled={busy}>
-          {say.act}
+      {withCode ? (
+        <CodeForm email={email} onEmail={setEmail} />
+      ) : (
+        <form noValidate onSubmit={(event) => void submit(event)}>
+          {against !== null && (
+            <div class="problem" role="alert">
+              <strong>{against}</strong>
+            </div>
+          )}
+          <TextField
+            label={say.email}
+            type="email"
+            autocomplete="username"
+            value={email}
+            onInput={({ currentTarget }) => setEmail(currentTarget.value)}
+          />
+          <TextField
+            label={say.password}
+            type="password"
+            autocomplete="current-password"
+            value={password}
+            onInput={({ currentTarget }) => setPassword(currentTarget.value)}
+          />
+          <button class="act" type="submit" disabled={busy}>
+            {say.act}
+          </button>
+        </form>
+      )}
+      <p>
+        <button type="button" onClick={() => setWithCode(!withCode)}>
+          {withCode ? say.haveNoCode : say.haveCode}
         </button>
-      </form>
+      </p>
       <LanguageChoice />
     </Sheet>
   );

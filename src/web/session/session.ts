@@ -74,6 +74,18 @@ export async function signIn(email: string, password: string): Promise<string | 
   return null;
 }
 
+/** @returns null where the password is set, else the problem's words */
+export async function setPasswordByCode(
+  email: string,
+  code: string,
+  newPassword: string,
+): Promise<string | null> {
+  const answer = await post('/api/v1/sign-in/code', { email, code, newPassword });
+  if (answer.ok) return null;
+  const { detail, wayOut } = said((await answer.json()) as Sent);
+  return `${detail} ${wayOut}`;
+}
+
 export async function signOut(): Promise<void> {
   const token = accessToken;
   forget();
