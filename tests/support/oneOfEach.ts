@@ -234,6 +234,10 @@ export async function oneOfEach(rows: ClinicRows): Promise<void> {
   });
   await whatTheBenchWorksOut(rows, order_id);
   await rows.event({ order_id });
+  const signer = aSigner();
+  await rows.insert('signing_key', keyRow(rows, signer));
+  await rows.insert('signed_head', await headRow(rows, signer));
+  await rows.insert('merkle_node', { level: 6, index: 0, sha256: SHA });
 }
 
 /** Layup, recipe, weighing, volumes, drafts; calendar, rules, benches and fabrics came with the clinic. */
@@ -427,10 +431,6 @@ async function whatTheBenchWorksOut(rows: ClinicRows, order_id: string): Promise
     pieces: 1,
   });
   await rows.insert('long_work_piece', { long_work_id: work.id, seq: 1, body: '{}' });
-  const signer = aSigner();
-  await rows.insert('signing_key', keyRow(rows, signer));
-  await rows.insert('signed_head', await headRow(rows, signer));
-  await rows.insert('merkle_node', { level: 6, index: 0, sha256: SHA });
   const [ordered] = await rows.store.raw<{ patient_id: string }>(
     'select patient_id from fabrication_order where id = $1',
     [order_id],
