@@ -23,12 +23,12 @@ import {
   proveRecord,
   type ExportedEvent,
   type Means,
-  type ProofResult,
   type RecordProof,
   type SavedHead,
 } from '../src/domain/recordProof.ts';
 import { HEAD_CAUSES, HEAD_PURPOSE, KEY_ENTRIES, KEY_PURPOSE } from '../src/domain/signedHeads.ts';
 import { isMain } from './isMain.ts';
+import type { Verification } from './verify/found.ts';
 import { inWords } from './verify/words.ts';
 
 const sha = (text: string) => createHash('sha256').update(text, 'utf8');
@@ -134,20 +134,6 @@ const Line = z.discriminatedUnion('line', [
 ]);
 type Line = z.output<typeof Line>;
 type EventLine = Extract<Line, { line: 'event' }>;
-
-/** A line that is no line of an export, or is not where it belongs. */
-export interface FileFault {
-  readonly line: number;
-  readonly why: string;
-}
-
-export interface Verification {
-  readonly ok: boolean;
-  readonly of: 'clinic' | 'order' | null;
-  readonly file: FileFault | null;
-  readonly rows: number;
-  readonly result: ProofResult | null;
-}
 
 export interface Question {
   /** Public keys, base64url. */

@@ -7,7 +7,7 @@ import type {
   ProofResult,
   SavedHead,
 } from '../../src/domain/recordProof.ts';
-import type { Verification } from '../verify-export.ts';
+import type { Verification } from './found.ts';
 
 const FAULTS: Readonly<Record<ProofFaultKind, (fault: ProofFault) => string>> = {
   key_of_another_clinic: () => 'it is a key of another clinic',

@@ -40,9 +40,7 @@ export async function answerBefore(
   caller: Caller,
   { key, fingerprint }: Keyed,
 ): Promise<StoredAnswer | undefined> {
-  const stored = await inSession(store, caller, (tx) =>
-    answerTo(tx, store.cipher, caller, key),
-  );
+  const stored = await inSession(store, caller, (tx) => answerTo(tx, store.cipher, caller, key));
   if (stored?.status === ERASED) throw new Refused([reason('answer-erased', {})]);
   if (stored !== undefined && stored.fingerprint !== fingerprint) {
     throw new Refused([reason('idempotency-key-reused', {})]);

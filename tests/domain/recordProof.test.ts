@@ -112,6 +112,7 @@ const edited = (record: Record, at: number): void => {
 describe('what is tampered with', () => {
   test.each<{
     how: string;
+    // eslint-disable-next-line @typescript-eslint/no-invalid-void-type -- most change the record and ask as ever
     tamper: (record: Record) => Asked | void;
     fault: object;
   }>([

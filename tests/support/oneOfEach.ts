@@ -253,6 +253,10 @@ export async function oneOfEach(rows: ClinicRows): Promise<void> {
   });
   await whatTheBenchWorksOut(rows, order_id);
   await rows.event({ order_id });
+  const signer = aSigner();
+  await rows.insert('signing_key', keyRow(rows, signer));
+  await rows.insert('signed_head', await headRow(rows, signer));
+  await rows.insert('merkle_node', { level: 6, index: 0, sha256: SHA });
 }
 
 /** Layup, recipe, weighing, volumes, drafts; calendar, rules, benches and fabrics came with the clinic. */
@@ -451,10 +455,6 @@ async function whatTheBenchWorksOut(rows: ClinicRows, order_id: string): Promise
     check_value: SHA.slice(0, 16),
     first_used_at: NOW,
   });
-  const signer = aSigner();
-  await rows.insert('signing_key', keyRow(rows, signer));
-  await rows.insert('signed_head', await headRow(rows, signer));
-  await rows.insert('merkle_node', { level: 6, index: 0, sha256: SHA });
   const [ordered] = await rows.store.raw<{ patient_id: string }>(
     'select patient_id from fabrication_order where id = $1',
     [order_id],

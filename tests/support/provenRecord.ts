@@ -3,7 +3,7 @@ import { createHash } from 'node:crypto';
 import { CHAIN_START, chainText, leafText, type Leaf } from '../../src/domain/eventChain.ts';
 import { bytesOf, hexOf, leafHash, treeHash, type HashBytes } from '../../src/domain/merkle.ts';
 import type { ExportedEvent } from '../../src/domain/recordProof.ts';
-import { sealedText, sealOf, type SealedValue } from '../../src/domain/seals.ts';
+import { sealedText, sealOf } from '../../src/domain/seals.ts';
 import {
   HEAD_PURPOSE,
   KEY_PURPOSE,
@@ -44,7 +44,7 @@ export const leafOf = (n: number, over: Partial<Leaf> = {}): Leaf => ({
 
 const SALT = 'ab'.repeat(16);
 /** A patient entered, the name under a seal that the export opens. */
-export function sealedLeaf(n: number, value: string): [Leaf, { [path: string]: SealedValue }] {
+export function sealedLeaf(n: number, value: string): [Leaf, ExportedEvent['opened']] {
   const kept = { salt: SALT, value };
   const data = { familyName: sealOf(sha256(sealedText(kept))) };
   return [leafOf(n, { kind: 'patient.added', subjectKind: 'patient', data }), { familyName: kept }];
@@ -145,7 +145,7 @@ export function provenRecord(
   size: number,
   headsAt: readonly number[],
   signers: readonly HeadSigner[],
-  { rotateAfter = 1, entry = 'rotation' as KeyEntry } = {},
+  { rotateAfter = 1, entry = 'rotation' } = {},
 ): Record {
   let events: ExportedEvent[] = [];
   const heads: SignedHead[] = [];
@@ -157,7 +157,7 @@ export function provenRecord(
   }
   for (let n = 1; n <= size; n += 1) {
     const last = heads.at(-1);
-    const told = last !== undefined && last.statement.treeSize === n - 1;
+    const told = last?.statement.treeSize === n - 1;
     const next = told
       ? tellsHead(n, last)
       : n % 4 === 2

@@ -316,6 +316,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   'service visit': 'Service',
   'set of measures': 'Messung',
   'shop tool': 'Werkzeug',
+  'signed head': 'unterschriebener Stand',
   socket: 'Schaft',
   'socket of this order': 'Schaft dieses Auftrags',
   'tooling plate': 'Laminierplatte',
