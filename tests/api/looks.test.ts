@@ -86,7 +86,24 @@ describe('looking a patient up', () => {
     await typing(desk, 'Nome');
     const [noted, ...more] = (await events()).slice(before);
     expect(more).toEqual([]);
-    expect(noted?.data).toEqual({ route: 'search', shown: 'contact', patientIds: [patientId] });
+    expect(noted).toMatchObject({
+      kind: 'patient.read',
+      subject_id: patientId,
+      data: { route: 'search', shown: 'contact' },
+    });
+    const { id } = await ok<{ id: string }>(
+      desk.post('/api/v1/patients', {
+        chartNumber: 'CH-7001',
+        givenName: 'Nomentana',
+        familyName: 'Via',
+        birthDate: '1971-04-21',
+        bodyMass: { massKg: 70, measuredOn: '2026-03-01' },
+      }),
+    );
+    await typing(desk, 'Nomen');
+    expect((await events()).slice(before + 1)).toMatchObject([
+      { kind: 'patients.read', data: { route: 'search', shown: 'contact', patientIds: [id] } },
+    ]);
   });
 
   test('the day’s list is no look at anybody; the orders of one patient are', async () => {

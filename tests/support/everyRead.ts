@@ -26,6 +26,9 @@ export interface Told {
   readonly text: string;
 }
 
+/** Charts of the clinic's own figures that one limb is too few for; they tell of nobody. */
+export const TOO_FEW = ['GET /api/v1/quality/turnaround.svg'];
+
 /** The routes that only read: every GET, and the questions that are a POST so that no name stands in an address. */
 export const READS: readonly string[] = [
   ...Object.keys(PERMISSIONS).filter((each) => each.startsWith('GET ')),
@@ -183,6 +186,7 @@ export function everyRead(role: Role, limb: MarkedLimb, ids: Ids): Asked[] {
         permission,
         url: query === '' ? address : `${address}?${query}`,
         // Another person's history is for who oversees; other people's long work is not there.
+        ...(TOO_FEW.includes(permission) ? { also: [422] } : {}),
         ...(/:(subjectKind|longWorkId)/.test(url) ? { also: [403, 404] } : {}),
       })),
     );

@@ -175,6 +175,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   // Fittings book
   'a whole minute of the years 2000 to 2199': 'eine ganze Minute in den Jahren 2000 bis 2199',
   'a patient or an order': 'eine Person oder ein Auftrag',
+  'what was not in order': 'was nicht in Ordnung war',
   'the reason for which it is called off': 'der Grund der Absage',
   'a prosthetist, or an order that has one':
     'eine OT-Meisterin oder ein OT-Meister, oder ein Auftrag, der eine Person dafür nennt',
