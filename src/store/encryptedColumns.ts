@@ -274,40 +274,45 @@ export async function valuesByKey(query: OwnerSql['query']): Promise<ReadonlyMap
   return counts;
 }
 
-/** Opens every value. @returns where those stand that do not open, with the reason's code */
-export async function valuesThatDoNotOpen(
+/** Every value of a row's column that is kept encrypted, with the cell it is of; none where it was erased. */
+function encryptedIn(column: Column, cell: Cell, kept: string | null): (readonly [Cell, string])[] {
+  if (kept === null || kept === '') return [];
+  if (column.type !== 'each') return [[cell, kept]];
+  return Object.entries(valuesIn(kept)).flatMap(([path, value]) =>
+    isErased(value) ? [] : [[cellAt(cell, path), String(value)] as const],
+  );
+}
+
+/** Every value that is kept encrypted, of every clinic, a page at a time. */
+export async function* encryptedValues(
   query: OwnerSql['query'],
-  cipher: ColumnCipher,
-): Promise<string[]> {
-  const found: string[] = [];
+): AsyncGenerator<readonly [Cell, string]> {
   for (const of of ENCRYPTED_TABLES) {
     let from: readonly string[] | undefined = [];
     while (from !== undefined) {
       const rows: KeptRow[] = await rowsAfter(query, of, 'true', '', { from, limit: BATCH });
       for (const row of rows) {
         for (const [at, column] of of.columns.entries()) {
-          const kept = row.kept[at] ?? null;
-          const cell = cellOf(of, column, row);
-          // Empty where it was erased.
-          const failure =
-            kept === null || kept === ''
-              ? undefined
-              : failureOf(() => openWhole(cipher, column, cell, kept));
-          if (failure === undefined) continue;
-          found.push(`${cell.table}.${cell.column} of row ${cell.rowId}: ${failure}`);
+          yield* encryptedIn(column, cellOf(of, column, row), row.kept[at] ?? null);
         }
       }
       from = rows.at(-1)?.key;
     }
   }
-  return found;
 }
 
-function openWhole(cipher: ColumnCipher, column: Column, cell: Cell, kept: string): void {
-  if (column.type !== 'each') return void cipher.decryptFor(cell, kept);
-  for (const [path, value] of Object.entries(valuesIn(kept))) {
-    if (!isErased(value)) cipher.decryptFor(cellAt(cell, path), String(value));
+/** Opens every value. @returns where those stand that do not open, with the reason's code */
+export async function valuesThatDoNotOpen(
+  query: OwnerSql['query'],
+  cipher: ColumnCipher,
+): Promise<string[]> {
+  const found: string[] = [];
+  for await (const [cell, kept] of encryptedValues(query)) {
+    const failure = failureOf(() => cipher.decryptFor(cell, kept));
+    if (failure === undefined) continue;
+    found.push(`${cell.table}.${cell.column} of row ${cell.rowId}: ${failure}`);
   }
+  return found;
 }
 
 const failureOf = (open: () => unknown): string | undefined => {
