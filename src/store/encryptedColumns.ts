@@ -74,11 +74,12 @@ export const ENCRYPTED_TABLES: readonly EncryptedTable[] = [
   },
 ];
 
-/** The kept text of a value: the ciphertext, or what stands there plain. */
+/** The kept text of a value: the ciphertext, or what stands there plain; empty where it was erased. */
 const keptOf = ({ name, type }: Column): string =>
   type !== 'jsonb'
     ? `t.${name}::text`
-    : `case jsonb_typeof(t.${name}) when 'string' then t.${name} #>> '{}' else t.${name}::text end`;
+    : `case jsonb_typeof(t.${name}) when 'string' then t.${name} #>> '{}'
+         when 'object' then case when t.${name} ? 'erased' then '' else t.${name}::text end else t.${name}::text end`;
 
 /** The values of a column that is encrypted one by one, as `v`, but for those that were erased. */
 const eachOf = ({ name }: Column): string =>
@@ -154,7 +155,7 @@ export async function encryptAnew(
     const due = (column: Column): string =>
       column.type === 'each'
         ? `exists (select 1 from ${eachOf(column)} where ${isDue(ONE_KEPT)})`
-        : isDue(keptOf(column));
+        : `(${keptOf(column)} <> '' and ${isDue(keptOf(column))})`;
     const condition = of.columns.map(due).join(' or ');
     let written = 0;
     let from: readonly string[] | undefined = [];
@@ -205,7 +206,8 @@ async function writeAnew(
     ]),
   ];
   const sets = of.columns.flatMap(({ name, type, beside }) => [
-    `${name} = ${{ text: `g.anew_${name}`, jsonb: `to_jsonb(g.anew_${name})`, each: `g.anew_${name}::jsonb` }[type]}`,
+    // What was erased stays empty.
+    `${name} = case when g.kept_${name} = '' then t.${name} else ${{ text: `g.anew_${name}`, jsonb: `to_jsonb(g.anew_${name})`, each: `g.anew_${name}::jsonb` }[type]} end`,
     ...(beside === undefined
       ? []
       : [`${beside.column} = array(select jsonb_array_elements_text(g.beside_${name}))`]),

@@ -32,7 +32,11 @@ beforeAll(async () => {
   clinic = await testClinic();
   await prepareColumns(clinic.store, testCipher, silentLog);
   await deliveredLimb(await stockedShop(clinic));
-  await addPatient(clinic, { phone: '+43 660 7318 2946', address: 'Quillwort Passage 7318' });
+  await addPatient(clinic, {
+    chartNumber: 'CH-9001',
+    phone: '+43 660 7318 2946',
+    address: 'Quillwort Passage 7318',
+  });
   backup = path.join(home, 'backup');
   manifest = await writeBackup(clinic.store, backup, testCipher, ABOUT);
 });

@@ -80,7 +80,10 @@ describe('values under the seals', () => {
     });
     await expectRefused(
       db.store,
-      () => db.store.raw(`update event set data = '{}' where seq = (select min(seq) from event)`),
+      () =>
+        db.store.raw(
+          `update event set data = '{"forged": true}' where seq = (select min(seq) from event)`,
+        ),
       { state: 'R1001', code: 'record-is-kept' },
     );
   });
@@ -162,6 +165,36 @@ describe('an erasure', () => {
     }
   });
 });
+
+test.runIf(process.env['DATABASE_URL'] !== undefined)(
+  'a hold on a lot and an erasure at the same moment: the later one waits for the earlier',
+  async () => {
+    const [lot] = await db.store.raw<{ part_id: string; lot: string }>(
+      `select i.part_id, i.lot from item i join move m on m.item_id = i.id join place p on p.id = m.to_place_id
+       join socket s on s.id = p.socket_id where s.order_id = $1 and i.lot is not null limit 1`,
+      [orderId],
+    );
+    expect(lot).toBeDefined();
+    const seen = await app(async (to) => {
+      await insertInto(to, 'legal_hold', {
+        clinic_id: rows.clinicId,
+        id: randomUUID(),
+        subject_kind: 'part_lot',
+        ...lot,
+        reason: 'a claim',
+        reference: 'Cg 4/26',
+        placed_at: NOW,
+        placed_by_id: rows.technicianId,
+      });
+      // An erasure asks for the same lock on its own connection, while this one has not committed.
+      return db.store.raw<{ free: boolean }>(
+        `select pg_try_advisory_lock(hashtextextended('hold or erasure of ' || $1, 0)) as free`,
+        [rows.clinicId],
+      );
+    });
+    expect(seen).toEqual([{ free: false }]);
+  },
+);
 
 describe('a correction', () => {
   test('names a record of its patient, and is signed', async () => {

@@ -115,7 +115,7 @@ begin
     before := before - c;
     after := after - c;
   end loop;
-  if before is distinct from after or not is_owner_of(tg_relid) then
+  if before is distinct from after or new is not distinct from old or not is_owner_of(tg_relid) then
     perform refuse('R1001', 'record-is-kept', jsonb_build_object('table', tg_table_name, 'attempt', lower(tg_op)));
   end if;
   return new;
