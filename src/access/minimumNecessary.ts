@@ -123,6 +123,8 @@ const FIELD_OF_SUBJECT: Readonly<Record<string, Readonly<Record<string, PatientF
     phone: 'phone',
     address: 'address',
     words: 'openedBecause',
+    // Whom the patient's own record was handed to: most often the patient.
+    handedTo: 'receivedBy',
   },
   appointment: {
     note: 'appointmentWords',

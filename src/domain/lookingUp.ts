@@ -27,6 +27,10 @@ export const LOOKED_UP_BY = {
   readTrace: 'trace',
   readRecall: 'recall list',
   openMore: 'opened for a reason',
+  readPatientRights: 'rights in the record',
+  readLongWorkResult: 'the patient’s own record, as a file',
+  readPatientRecord: 'the patient’s own record',
+  readPatientRecordPaper: 'the patient’s own record, on paper',
   listPatientLooks: 'list of who looked the patient up',
 } as const;
 export type LookUpRoute = keyof typeof LOOKED_UP_BY;

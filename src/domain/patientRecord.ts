@@ -698,6 +698,18 @@ export const PATIENT_RECORD = {
       why: 'text',
     },
   },
+  patient_look: {
+    says: 'who looked the patient up, and what they were shown',
+    columns: {
+      at: 'instant',
+      by_id: 'id',
+      id: 'id',
+      order_id: 'id?',
+      patient_id: 'id',
+      route: 'text',
+      shown: 'text',
+    },
+  },
 } as const satisfies Record<string, SectionOf>;
 
 export type Section = keyof typeof PATIENT_RECORD;
@@ -712,6 +724,9 @@ export const NOT_IN_PATIENT_RECORD: Readonly<Record<string, string>> = {
   legal_hold: 'made for a legal proceeding (45 CFR 164.524(a)(1)(ii))',
   custody: 'where a piece is now, which may be with somebody else; its moves in and out stand here',
   bench: 'how the shop is arranged',
+  break_glass: 'that fields were opened stands among the looks and, with the reason, in the events',
+  break_glass_review: 'how the clinic judged its staff; that it was reviewed stands in the events',
+  column_key: 'which keys the database is under; this document is under none',
   fabric: 'each layup holds the fabrics as they were when it was worked out',
   idempotency_key: 'answers that were given already; what they tell of stands in the sections',
   label_sizes: 'how labels are printed',
@@ -730,6 +745,7 @@ export const NOT_IN_PATIENT_RECORD: Readonly<Record<string, string>> = {
 /** Columns that are left out of every section, or of one, each with the reason. */
 export const WITHHELD_COLUMNS: Readonly<Record<string, string>> = {
   clinic_id: 'one clinic, named at the head',
+  'patient.phone_digests': 'the phone number again, as searches compare it',
   'patient.name_key': 'the name again, as searches compare it',
   'item.price_minor': 'the clinic\u2019s own price',
   'batch.price_minor': 'the clinic\u2019s own price',

@@ -104,6 +104,14 @@ export type KeptValue = SealedValue | ErasedValue;
 /** Whether the value was erased, and its salt with it: the seal stays, and nothing fits it any more. */
 export const isErased = (kept: KeptValue): kept is ErasedValue => 'erased' in kept;
 
+/** Whether a value as it is told was erased: by which erasure stands in its place. */
+export const isToldErased = (value: unknown): value is ErasedValue =>
+  typeof value === 'object' &&
+  value !== null &&
+  'erased' in value &&
+  Object.keys(value).length === 1 &&
+  typeof value.erased === 'string';
+
 /** The values among what is kept, by path; what was erased is left out. */
 export const valuesKept = (
   kept: Readonly<Record<string, KeptValue>>,

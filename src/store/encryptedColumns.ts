@@ -74,11 +74,12 @@ export const ENCRYPTED_TABLES: readonly EncryptedTable[] = [
   },
 ];
 
-/** The kept text of a value: the ciphertext, or what stands there plain. */
+/** The kept text of a value: the ciphertext, or what stands there plain; empty where it was erased. */
 const keptOf = ({ name, type }: Column): string =>
   type !== 'jsonb'
     ? `t.${name}::text`
-    : `case jsonb_typeof(t.${name}) when 'string' then t.${name} #>> '{}' else t.${name}::text end`;
+    : `case jsonb_typeof(t.${name}) when 'string' then t.${name} #>> '{}'
+         when 'object' then case when t.${name} ? 'erased' then '' else t.${name}::text end else t.${name}::text end`;
 
 /** The values of a column that is encrypted one by one, as `v`, but for those that were erased. */
 const eachOf = ({ name }: Column): string =>
@@ -154,7 +155,7 @@ export async function encryptAnew(
     const due = (column: Column): string =>
       column.type === 'each'
         ? `exists (select 1 from ${eachOf(column)} where ${isDue(ONE_KEPT)})`
-        : isDue(keptOf(column));
+        : `(${keptOf(column)} <> '' and ${isDue(keptOf(column))})`;
     const condition = of.columns.map(due).join(' or ');
     let written = 0;
     let from: readonly string[] | undefined = [];
@@ -205,7 +206,8 @@ async function writeAnew(
     ]),
   ];
   const sets = of.columns.flatMap(({ name, type, beside }) => [
-    `${name} = ${{ text: `g.anew_${name}`, jsonb: `to_jsonb(g.anew_${name})`, each: `g.anew_${name}::jsonb` }[type]}`,
+    // What was erased stays empty.
+    `${name} = case when g.kept_${name} = '' then t.${name} else ${{ text: `g.anew_${name}`, jsonb: `to_jsonb(g.anew_${name})`, each: `g.anew_${name}::jsonb` }[type]} end`,
     ...(beside === undefined
       ? []
       : [`${beside.column} = array(select jsonb_array_elements_text(g.beside_${name}))`]),
@@ -274,40 +276,45 @@ export async function valuesByKey(query: OwnerSql['query']): Promise<ReadonlyMap
   return counts;
 }
 
-/** Opens every value. @returns where those stand that do not open, with the reason's code */
-export async function valuesThatDoNotOpen(
+/** Every value of a row's column that is kept encrypted, with the cell it is of; none where it was erased. */
+function encryptedIn(column: Column, cell: Cell, kept: string | null): (readonly [Cell, string])[] {
+  if (kept === null || kept === '') return [];
+  if (column.type !== 'each') return [[cell, kept]];
+  return Object.entries(valuesIn(kept)).flatMap(([path, value]) =>
+    isErased(value) ? [] : [[cellAt(cell, path), String(value)] as const],
+  );
+}
+
+/** Every value that is kept encrypted, of every clinic, a page at a time. */
+export async function* encryptedValues(
   query: OwnerSql['query'],
-  cipher: ColumnCipher,
-): Promise<string[]> {
-  const found: string[] = [];
+): AsyncGenerator<readonly [Cell, string]> {
   for (const of of ENCRYPTED_TABLES) {
     let from: readonly string[] | undefined = [];
     while (from !== undefined) {
       const rows: KeptRow[] = await rowsAfter(query, of, 'true', '', { from, limit: BATCH });
       for (const row of rows) {
         for (const [at, column] of of.columns.entries()) {
-          const kept = row.kept[at] ?? null;
-          const cell = cellOf(of, column, row);
-          // Empty where it was erased.
-          const failure =
-            kept === null || kept === ''
-              ? undefined
-              : failureOf(() => openWhole(cipher, column, cell, kept));
-          if (failure === undefined) continue;
-          found.push(`${cell.table}.${cell.column} of row ${cell.rowId}: ${failure}`);
+          yield* encryptedIn(column, cellOf(of, column, row), row.kept[at] ?? null);
         }
       }
       from = rows.at(-1)?.key;
     }
   }
-  return found;
 }
 
-function openWhole(cipher: ColumnCipher, column: Column, cell: Cell, kept: string): void {
-  if (column.type !== 'each') return void cipher.decryptFor(cell, kept);
-  for (const [path, value] of Object.entries(valuesIn(kept))) {
-    if (!isErased(value)) cipher.decryptFor(cellAt(cell, path), String(value));
+/** Opens every value. @returns where those stand that do not open, with the reason's code */
+export async function valuesThatDoNotOpen(
+  query: OwnerSql['query'],
+  cipher: ColumnCipher,
+): Promise<string[]> {
+  const found: string[] = [];
+  for await (const [cell, kept] of encryptedValues(query)) {
+    const failure = failureOf(() => cipher.decryptFor(cell, kept));
+    if (failure === undefined) continue;
+    found.push(`${cell.table}.${cell.column} of row ${cell.rowId}: ${failure}`);
   }
+  return found;
 }
 
 const failureOf = (open: () => unknown): string | undefined => {

@@ -33,6 +33,7 @@ const LongWorkRow = z.object({
   askedCount: z.number().nullable(),
   orderNumber: z.string().nullable(),
   chartNumber: z.string().nullable(),
+  patientId: z.string().nullable(),
   /** Of an import: whether the parts are to be entered, or only looked at. */
   enters: z.boolean().nullable(),
   state: z.enum(LONG_WORK_STATES),
@@ -53,7 +54,7 @@ export type LongWorkRow = z.infer<typeof LongWorkRow>;
 const SELECT = Prisma.sql`
   select w.id, w.kind, w.asked_at as "askedAt", w.asked_by_id as "askedById", a.printed_name as "askedBy",
     jsonb_array_length(coalesce(w.asked->'list', w.asked->'lines')) as "askedCount",
-    w.asked->>'orderNumber' as "orderNumber", w.asked->>'chartNumber' as "chartNumber", (w.asked->>'enter')::boolean as enters,
+    w.asked->>'orderNumber' as "orderNumber", w.asked->>'chartNumber' as "chartNumber", w.asked->>'patientId' as "patientId", (w.asked->>'enter')::boolean as enters,
     w.state, w.total, w.done, w.summary, w.failure, w.started_at as "startedAt", w.ended_at as "endedAt",
     w.cancelled_at as "cancelledAt", c.printed_name as "cancelledBy", w.pieces, w.erasure_id as "erasureId"
   from long_work w

@@ -81,6 +81,7 @@ const ROWS_OF: Readonly<Record<Section, string>> = {
   correction_request: ofPatient,
   correction: ofPatient,
   erasure: ofPatient,
+  patient_look: ofPatient,
 };
 
 /** Names come from the lists of the code, never from a request. */

@@ -178,6 +178,7 @@ const WITHHELD: Readonly<Record<string, readonly string[]>> = {
   ],
   // What was said to the desk; that it was said stands in the event, under a seal.
   appointment: ['note', 'why'],
+  recall_call: ['note'],
   // Who took the limb is most often the patient.
   delivery: ['received_by_name'],
   // Why somebody opened fields speaks of the patient.

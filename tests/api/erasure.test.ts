@@ -3,6 +3,8 @@ import { createHash } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { CHAIN_START, verifyEvents, type ChainedEvent } from '../../src/domain/eventChain.ts';
 import { PASSWORD, testClinic, type TestClinic } from '../support/api.ts';
+import { encryptedValues } from '../../src/store/encryptedColumns.ts';
+import { testCipher } from '../support/columnKeys.ts';
 import {
   deliveredLimb,
   ok,
@@ -43,7 +45,14 @@ async function standsIn(value: string): Promise<string[]> {
     );
     if (rows[0]?.n !== 0) found.push(table);
   }
-  return found;
+  // What is encrypted is opened, each value of it.
+  for await (const [cell, kept] of encryptedValues(clinic.store.raw)) {
+    const open = testCipher.decryptFor(cell, kept);
+    if (open.includes(value) || open.includes(JSON.stringify(value).slice(1, -1))) {
+      found.push(cell.table);
+    }
+  }
+  return [...new Set(found)].sort();
 }
 async function verified() {
   const { items, erasures } = await ok<{

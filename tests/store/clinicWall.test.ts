@@ -212,6 +212,17 @@ describe('references', () => {
       'refresh_token.person_id': 'RP103',
       'refresh_token.family_id': 'RP103',
       'appointment.patient_id': 'R1003',
+      // Whose record it corrects, and who signed it.
+      'correction.patient_id': 'R1011',
+      'correction.order_id': 'R1011',
+      'correction.request_id': 'R1012',
+      'correction.signature_id': 'R1013',
+      'correction.corrected_by_id': 'R1013',
+      // An erasure is never entered settled.
+      'erasure.patient_id': '42501',
+      'erasure.asked_by_id': '42501',
+      'erasure.settled_by_id': '42501',
+      'erasure.signature_id': '42501',
       'appointment.replaces_id': 'R1002',
       'layup.socket_id': 'RC202',
       'layup.signature_id': 'RC201',

@@ -80,7 +80,10 @@ describe('values under the seals', () => {
     });
     await expectRefused(
       db.store,
-      () => db.store.raw(`update event set data = '{}' where seq = (select min(seq) from event)`),
+      () =>
+        db.store.raw(
+          `update event set data = '{"forged": true}' where seq = (select min(seq) from event)`,
+        ),
       { state: 'R1001', code: 'record-is-kept' },
     );
   });
@@ -162,6 +165,35 @@ describe('an erasure', () => {
     }
   });
 });
+
+test.runIf(process.env['DATABASE_URL'] !== undefined)(
+  'a hold on a lot and an erasure at the same moment: the later one waits for the earlier',
+  async () => {
+    const [part] = await db.store.raw<{ part_id: string }>(
+      'select id as part_id from part where clinic_id = $1 limit 1',
+      [rows.clinicId],
+    );
+    const seen = await app(async (to) => {
+      await insertInto(to, 'legal_hold', {
+        clinic_id: rows.clinicId,
+        id: randomUUID(),
+        subject_kind: 'part_lot',
+        part_id: part?.part_id,
+        lot: 'L-77',
+        reason: 'a claim',
+        reference: 'Cg 4/26',
+        placed_at: NOW,
+        placed_by_id: rows.technicianId,
+      });
+      // An erasure asks for the same lock on its own connection, while this one has not committed.
+      return db.store.raw<{ free: boolean }>(
+        `select pg_try_advisory_lock(hashtextextended('hold or erasure of ' || $1, 0)) as free`,
+        [rows.clinicId],
+      );
+    });
+    expect(seen).toEqual([{ free: false }]);
+  },
+);
 
 describe('a correction', () => {
   test('names a record of its patient, and is signed', async () => {
@@ -250,6 +282,13 @@ describe('a patient’s whole record', () => {
        select array_agg(name order by name) as reached from led`,
     );
     const left = reached.filter((table) => !(table in PATIENT_RECORD));
-    expect(left).toEqual(['custody', 'legal_hold', 'long_work', 'long_work_piece']);
+    expect(left).toEqual([
+      'break_glass',
+      'break_glass_review',
+      'custody',
+      'legal_hold',
+      'long_work',
+      'long_work_piece',
+    ]);
   });
 });

@@ -1,10 +1,12 @@
 /** The closed lists of the domain and those of the database are the same lists. */
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { ALIGNMENT_POSITIONS } from '../../src/domain/alignment.ts';
+import { BREAK_GLASS_REASONS } from '../../src/domain/breakGlass.ts';
 import { CORRECTABLE, CORRECTION_DECISIONS, DENIAL_GROUNDS } from '../../src/domain/corrections.ts';
 import { FABRIC_FORMS } from '../../src/domain/fabrics.ts';
 import { PLY_MEANS, VOLUME_DECISIONS } from '../../src/domain/limbVolume.ts';
 import { LONG_WORK_KINDS, LONG_WORK_STATES } from '../../src/domain/longWork.ts';
+import { SHOWN } from '../../src/domain/lookingUp.ts';
 import { MEASURE_OCCASIONS } from '../../src/domain/measures.ts';
 import { CALL_OUTCOMES } from '../../src/domain/recall.ts';
 import { PICTURE_MEDIA_TYPES } from '../../src/domain/pictures.ts';
@@ -87,6 +89,8 @@ const LISTS: Readonly<Record<string, readonly string[]>> = {
   correction_request_denial_ground_word: DENIAL_GROUNDS,
   correction_subject_kind_word: CORRECTABLE,
   erasure_what_word: ERASABLE,
+  patient_look_shown_word: SHOWN,
+  break_glass_reason_word: BREAK_GLASS_REASONS,
   erasure_state_word: ERASURE_STATES,
   // Not named as lists of words, but they are.
   part_rated: words.LOAD_BEARING_KINDS,

@@ -487,7 +487,8 @@ begin
     or new.settled_by_id = old.asked_by_id then
     perform refuse('R1016', 'erasure-not-confirmed', '{}'::jsonb);
   end if;
-  -- Who places a hold or writes on the patient waits, or is waited for.
+  -- Who places a hold waits, or is waited for; the same for who writes on the patient.
+  perform one_hold_or_erasure_at_a_time(old.clinic_id);
   select * into whom from patient where clinic_id = old.clinic_id and id = old.patient_id for update;
   perform erasure_is_allowed(old.clinic_id, old.patient_id, old.what);
   orders := array(select id from fabrication_order where clinic_id = old.clinic_id and patient_id = whom.id);
@@ -563,15 +564,18 @@ end
 $$;
 create trigger erasure_100_is_carried_out before update on erasure for each row execute function erasure_is_carried_out();
 
-/* A hold and an erasure of one patient at once: one waits for the other. */
+/* A hold and an erasure at once: one waits for the other. Of one clinic whatever they are of: a hold on a lot concerns patients whom only the moves tell. */
+create function one_hold_or_erasure_at_a_time(whose uuid) returns void
+language sql set search_path = public, pg_temp as $$
+  select pg_advisory_xact_lock(hashtextextended('hold or erasure of ' || whose, 0))
+$$;
 create function legal_hold_holds_still() returns trigger
 language plpgsql security definer set search_path = public, pg_temp as $$
 begin
-  perform 1 from patient p where p.clinic_id = new.clinic_id and (p.id = new.patient_id
-    or p.id = (select patient_id from fabrication_order where clinic_id = new.clinic_id and id = new.order_id)) for no key update;
+  perform one_hold_or_erasure_at_a_time(new.clinic_id);
   return new;
 end
 $$;
 create trigger legal_hold_100_holds_still before insert on legal_hold for each row execute function legal_hold_holds_still();
 revoke all on function correction_is_of_its_patient(), erasure_is_allowed(uuid, uuid, text[]), erasure_is_asked(),
-  erasure_is_carried_out(), legal_hold_holds_still() from public;
+  erasure_is_carried_out(), one_hold_or_erasure_at_a_time(uuid), legal_hold_holds_still() from public;

@@ -115,7 +115,7 @@ begin
     before := before - c;
     after := after - c;
   end loop;
-  if before is distinct from after or not is_owner_of(tg_relid) then
+  if before is distinct from after or new is not distinct from old or not is_owner_of(tg_relid) then
     perform refuse('R1001', 'record-is-kept', jsonb_build_object('table', tg_table_name, 'attempt', lower(tg_op)));
   end if;
   return new;
@@ -165,7 +165,8 @@ begin
   get diagnostics answers = row_count;
   update long_work w set erasure_id = erase_copies.erasure_id, asked = asked - 'reason' - 'handedTo'
     where w.clinic_id = whose and w.erasure_id is null and (w.asked ->> 'patientId' = whom::text
-      or (w.ended_at is not null and w.kind in ('recall_of_many', 'record_export')));
+      or (w.kind in ('recall_of_many', 'record_export') and exists (
+        select 1 from long_work_piece p where p.clinic_id = w.clinic_id and p.long_work_id = w.id)));
   get diagnostics results = row_count;
   update long_work_piece p set body = '', body_without_contact = null
     where p.clinic_id = whose and p.long_work_id in (

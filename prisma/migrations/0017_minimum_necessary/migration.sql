@@ -92,7 +92,8 @@ alter table patient_look
   add constraint patient_look_shown_word check (shown in ('bench', 'identity', 'contact'));
 alter table break_glass
   add constraint break_glass_reason_word check (reason in ('label_unreadable', 'emergency', 'recall_call', 'mixed_up')),
-  add constraint break_glass_words_said check (length(btrim(words)) >= 10),
+  -- Empty where they were erased.
+  add constraint break_glass_words_said check (words = '' or length(btrim(words)) >= 10),
   -- What may be opened at all, whoever asks; an address, photos and costs never (src/access/minimumNecessary.ts).
   add constraint break_glass_fields_openable check (cardinality(fields) > 0
     and fields <@ array['givenName', 'familyName', 'birthDate', 'phone']),
@@ -122,7 +123,7 @@ declare t text;
 begin
   foreach t in array array['patient_look', 'break_glass', 'break_glass_review']
   loop
-    execute format('create trigger %I before update on %I for each row execute function refuse_change()', t || '_not_rewritten', t);
+    execute format('create trigger %I before update on %I for each row execute function refuse_change_but_erasure()', t || '_not_rewritten', t);
     execute format('create trigger %I before delete on %I for each row execute function refuse_change()', t || '_kept', t);
     execute format('create trigger %I before truncate on %I for each statement execute function refuse_change()', t || '_not_emptied', t);
     execute format('alter table %I enable row level security', t);
@@ -133,6 +134,35 @@ begin
   end loop;
 end
 $$;
+
+-- ── R10: what was said of a patient goes with who the patient is ────────────────
+create function break_glass_says_why() returns trigger
+language plpgsql set search_path = public, pg_temp as $$
+begin
+  raise check_violation using message = 'an opening says why', constraint = 'break_glass_words_said', table = tg_table_name;
+end
+$$;
+create trigger break_glass_100_says_why before insert on break_glass for each row
+  when (new.words = '') execute function break_glass_says_why();
+create function erasure_takes_openings() returns trigger
+language plpgsql security definer set search_path = public, pg_temp as $$
+declare
+  n integer;
+begin
+  perform set_config('app.erasure', old.id::text, true);
+  update break_glass_review set words = '' where clinic_id = old.clinic_id and words is not null
+    and break_glass_id in (select id from break_glass where clinic_id = old.clinic_id and patient_id = old.patient_id);
+  update break_glass set words = '' where clinic_id = old.clinic_id and patient_id = old.patient_id;
+  get diagnostics n = row_count;
+  perform set_config('app.erasure', '', true);
+  new.erased := new.erased || jsonb_build_object('openings', n);
+  return new;
+end
+$$;
+create trigger erasure_200_takes_openings before update on erasure for each row
+  when (old.state = 'asked' and new.state = 'carried_out' and 'identity' = any (old.what))
+  execute function erasure_takes_openings();
+revoke all on function break_glass_says_why(), erasure_takes_openings() from public;
 
 -- ── The application's role makes nothing ────────────────────────────────────────
 -- PostgreSQL lets everybody make temporary tables. One named `patient` would stand before the

@@ -132,7 +132,9 @@ function opened({ data, sealed }: HistoryRow): HistoryRow['data'] {
   const values = new Map<string, JsonValue>();
   for (const path of sealsOf(data).keys()) {
     const kept = sealed?.[path];
-    values.set(path, kept === undefined || isErased(kept) ? null : kept.value);
+    // Which erasure took it is told in the value's place.
+    if (kept === undefined) values.set(path, null);
+    else values.set(path, isErased(kept) ? { erased: kept.erased } : kept.value);
   }
   return withValues(data, values);
 }

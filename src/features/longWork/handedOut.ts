@@ -1,4 +1,5 @@
 /** A patient's whole record that was made ready, read back: as the document itself, and as a paper. */
+import { lookedUp } from '../../access/lookUp.ts';
 import { reason } from '../../domain/reasons/index.ts';
 import type { Act } from '../../store/act.ts';
 import { loadClinic } from '../../store/clinic.ts';
@@ -11,7 +12,11 @@ import { refuseOthers } from './service.ts';
  * The document of a work of the caller's own; that it was read is noted.
  * @throws Refused 'not-found', 'role-may-not', 'long-work-not-done', 'result-erased'
  */
-export async function readPatientRecord(act: Act, id: string) {
+export async function readPatientRecord(
+  act: Act,
+  id: string,
+  route: 'readPatientRecord' | 'readPatientRecordPaper' = 'readPatientRecord',
+) {
   refuseOthers('patient_export', act.by.roles);
   const work = await loadLongWork(act, id, act.by.personId);
   if (work.kind !== 'patient_export') {
@@ -28,10 +33,12 @@ export async function readPatientRecord(act: Act, id: string) {
   }
   const data = { kind: work.kind, pieces: work.pieces };
   act.record({ kind: 'long_work.read', subjectKind: 'long_work', subjectId: id, data });
-  return readDocument(text);
+  const document = readDocument(text);
+  await lookedUp(act, { route, shown: 'contact', patientIds: [document.patientId], told: true });
+  return document;
 }
 
 export async function patientRecordForPaper(act: Act, id: string) {
-  const file = await readPatientRecord(act, id);
+  const file = await readPatientRecord(act, id, 'readPatientRecordPaper');
   return { file, paper: (await loadClinic(act.tx, act.clinicId)).paper };
 }

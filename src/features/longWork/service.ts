@@ -1,4 +1,5 @@
 /** Asking for long work, following it, cancelling it, and saving what came of it. */
+import { lookedUp } from '../../access/lookUp.ts';
 import { Readable } from 'node:stream';
 import { v7 as uuidv7 } from 'uuid';
 import { z } from 'zod';
@@ -143,6 +144,12 @@ export async function openResult(store: Store, caller: SignedIn, id: string, at:
     if (work.erasureId !== null) refuseIfAny([reason('result-erased', {})]);
     const data = { kind: work.kind, pieces: work.pieces };
     act.record({ kind: 'long_work.read', subjectKind: 'long_work', subjectId: id, data });
+    await lookedUp(act, {
+      route: 'readLongWorkResult',
+      shown: 'contact',
+      patientIds: work.patientId === null ? [] : [work.patientId],
+      told: true,
+    });
     return work;
   });
   // Who calls patients, and who runs the recall, sees names and phone numbers (as in features/trace).
@@ -167,6 +174,7 @@ const viewOf = ({
   askedBy,
   pieces: _pieces,
   erasureId: _erasureId,
+  patientId: _patientId,
   ...work
 }: LongWorkRow): LongWorkView => ({
   ...work,

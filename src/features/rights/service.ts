@@ -1,4 +1,5 @@
 /** All that concerns a patient's rights in the record, on one sheet. */
+import { lookedUp } from '../../access/lookUp.ts';
 import { sees } from '../../access/minimumNecessary.ts';
 import { sightOf } from '../../access/sight.ts';
 import type { Act } from '../../store/act.ts';
@@ -20,7 +21,11 @@ const MOST_RECORDS = 500;
 
 export async function readRights(act: Act, patientId: string): Promise<RightsView> {
   const { chartNumber, birthDate } = await loadPatient(act, patientId);
-  const told = sees(await sightOf(act), 'rightsWords', patientId);
+  const sight = await sightOf(act);
+  const told = sees(sight, 'rightsWords', patientId);
+  // What the patient said tells who it is.
+  const shown = told ? 'identity' : 'bench';
+  await lookedUp(act, { route: 'readPatientRights', shown, patientIds: [patientId] });
   return {
     patientId,
     chartNumber,

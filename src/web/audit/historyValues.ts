@@ -1,4 +1,5 @@
 /** Values of a history as they are read: words of the trade, days, instants, names for ids. */
+import { isToldErased } from '../../domain/seals.ts';
 import { dayWords, locale, words } from '../words/words.ts';
 
 export interface Saying {
@@ -42,6 +43,7 @@ export function valueWords(value: unknown, saying: Saying): string {
     }).format(value);
   }
   if (typeof value === 'string') return textWords(value, saying);
+  if (isToldErased(value)) return say.erased;
   if (Array.isArray(value)) {
     const simple = value.every((each) => typeof each !== 'object' || each === null);
     return value.length === 0

@@ -52,6 +52,7 @@ export const record = {
   valueBefore: 'vorher',
   valueAfter: 'nachher',
   nothing: 'nichts',
+  erased: 'gelöscht',
   yes: 'ja',
   no: 'nein',
   withheld: (fields) => `Geändert, aber Ihrer Rolle nicht gezeigt: ${fields}.`,

@@ -186,6 +186,7 @@ export const audit = {
   valueBefore: 'before',
   valueAfter: 'after',
   nothing: 'nothing',
+  erased: 'erased',
   yes: 'yes',
   no: 'no',
   withheld: (fields: string) => `Changed, but not shown to your role: ${fields}.`,
