@@ -137,6 +137,9 @@ export const EXPORTED_TABLES = Object.keys(EXPORTED);
 
 /** Tables with rows of a clinic that are not exported, each with the reason. */
 export const NOT_EXPORTED: Readonly<Record<string, string>> = {
+  openid_provider: 'a secret among it; what was entered stands in the events',
+  openid_link: 'whom an account stood for from when to when stands in the events',
+  openid_attempt: 'ways to the provider and back, of no record',
   session: 'who signed in when, and out, stands in the events',
   refresh_token: 'a secret of a sign-in, not of the record',
   idempotency_key: 'answers that were given already; what they tell of stands in the tables',

@@ -89,6 +89,7 @@ export const EVENTS: Readonly<Record<EventKind, string>> = {
 
   // The clinic's own rules
   'clinic.changed': 'Einstellungen der Werkstatt geändert',
+  'clinic.openid_provider_written': 'Anmeldung über die Organisation eingetragen oder geändert',
   'route.written': 'Arbeitsplan geschrieben',
   'layup_rules.written': 'Regeln des Lagenaufbaus geschrieben',
   'calendar.written': 'Arbeitskalender geschrieben',
@@ -109,6 +110,10 @@ export const EVENTS: Readonly<Record<EventKind, string>> = {
   'person.password_changed': 'Passwort geändert',
   'person.signed_in': 'angemeldet',
   'person.signed_out': 'abgemeldet',
+  'person.openid_invited': 'zur Anmeldung über die Organisation eingeladen',
+  'person.openid_linked': 'Konto der Organisation verbunden',
+  'person.openid_unlinked': 'Konto der Organisation gelöst',
+  'person.openid_asked_to_sign': 'zum Unterschreiben von der Organisation neu gefragt',
   'person.sign_in_failed': 'Anmeldung fehlgeschlagen',
   'person.refresh_token_shown_again':
     'Anmeldung ein zweites Mal erneuert, die Antwort ging verloren',
