@@ -14,6 +14,9 @@ import Fastify, {
 import { serializerCompiler } from 'fastify-type-provider-zod';
 import type { Logger } from 'pino';
 import { warmUp } from './access/passwords.ts';
+import { openIdClient } from './access/openidClient.ts';
+import { outwardBy, type Outward } from './access/openidFetch.ts';
+import { openIdSecrets } from './access/openidSecrets.ts';
 import { accessTokens, JWT_ALGORITHM, JWT_ISSUER, type AccessTokens } from './access/tokens.ts';
 import type { Config } from './config.ts';
 import { reason } from './domain/reasons/index.ts';
@@ -41,6 +44,13 @@ import { labelRoutes } from './features/labels/routes.ts';
 import { layupRoutes } from './features/layup/routes.ts';
 import { layupRuleRoutes } from './features/layupRules/routes.ts';
 import { longWorkRoutes } from './features/longWork/routes.ts';
+import { redirectUriAt } from './features/openid/provider.ts';
+import {
+  openIdLinkRoutes,
+  openIdProviderRoutes,
+  openIdSignInRoutes,
+  type ProviderSettings,
+} from './features/openid/routes.ts';
 import { orderRoutes } from './features/orders/routes.ts';
 import { papersRoutes } from './features/papers/routes.ts';
 import { patientRoutes } from './features/patients/routes.ts';
@@ -80,13 +90,17 @@ export interface AppParts {
   readonly config: Pick<
     Config,
     'jwtSecret' | 'publicUrl' | 'trustProxy' | 'requestsPerMinute' | 'signInsPerMinute'
-  >;
+  > &
+    // Left out: public providers by https, and nothing else.
+    Partial<Pick<Config, 'openId'>>;
   readonly log: Logger;
   /** The clock; the demo and the tests set their own. */
   readonly now?: () => Date;
   /** What is committed, as it is; left out, the app listens itself. Whoever gives it closes it. */
   readonly changes?: Changes;
   readonly heartbeatMs?: number;
+  /** By which providers are asked; the tests give their own. Whoever gives it closes it. */
+  readonly outward?: Outward;
 }
 
 /** Content of our own only; the API's pages need no more. Plain http is not upgraded: a proxy does TLS. */
@@ -112,6 +126,7 @@ export async function buildApp({
   now = () => new Date(),
   changes: given,
   heartbeatMs,
+  outward: givenOutward,
 }: AppParts): Promise<FastifyInstance> {
   // As Fastify's own kind of logger, so that the instance has Fastify's own type.
   const loggerInstance: FastifyBaseLogger = log;
@@ -209,16 +224,36 @@ export async function buildApp({
     if (given === undefined) await changes.close();
   });
   changeRoutes(api, streams);
-  features(api, tokens, config.publicUrl);
+  const { publicUrl, jwtSecret, openId = { allowedHosts: [], loopbackHttp: false } } = config;
+  const outward = givenOutward ?? outwardBy(openId);
+  app.addHook('onClose', async () => {
+    if (givenOutward === undefined) await outward.close();
+  });
+  const { loopbackHttp } = openId;
+  features(api, tokens, publicUrl, {
+    store,
+    publicUrl,
+    loopbackHttp,
+    client: openIdClient(outward, loopbackHttp, redirectUriAt(publicUrl)),
+    secrets: openIdSecrets(jwtSecret),
+  });
   finish();
   await warmUp();
   await app.ready();
   return app;
 }
 
-function features(api: Api, tokens: AccessTokens, publicUrl: string): void {
+function features(
+  api: Api,
+  tokens: AccessTokens,
+  publicUrl: string,
+  openId: ProviderSettings,
+): void {
   signInRoutes(api, tokens);
+  openIdSignInRoutes(api, openId, tokens);
   peopleRoutes(api);
+  openIdLinkRoutes(api, openId);
+  openIdProviderRoutes(api, openId);
   clinicRoutes(api);
   patientRoutes(api);
   orderRoutes(api);

@@ -27,6 +27,8 @@ const environment = z.object({
   TRUST_PROXY: z.string().min(1).optional(),
   RATE_LIMIT: whole(1, 1_000_000, 3_000),
   SIGN_IN_RATE_LIMIT: whole(1, 1_000_000, 30),
+  OPENID_ALLOWED_HOSTS: z.string().optional(),
+  OPENID_LOOPBACK_HTTP: z.enum(['0', '1']).default('0'),
 });
 
 export interface Config {
@@ -49,6 +51,8 @@ export interface Config {
   /** Requests a minute from one address; whole clinics share one. */
   readonly requestsPerMinute: number;
   readonly signInsPerMinute: number;
+  /** Which providers of the operator's own network may be asked, and whether by plain http on this machine. */
+  readonly openId: { readonly allowedHosts: readonly string[]; readonly loopbackHttp: boolean };
 }
 
 /** The configuration cannot be used; the message says which setting and why. */
@@ -83,6 +87,10 @@ export function readConfig(
     trustProxy: trustProxyFrom(settings.TRUST_PROXY),
     requestsPerMinute: settings.RATE_LIMIT,
     signInsPerMinute: settings.SIGN_IN_RATE_LIMIT,
+    openId: {
+      allowedHosts: allowedHostsFrom(settings.OPENID_ALLOWED_HOSTS),
+      loopbackHttp: settings.OPENID_LOOPBACK_HTTP === '1',
+    },
   };
 }
 
@@ -155,6 +163,17 @@ function demoSecret(dataFolder: string): string {
       throw failure;
   }
   return fs.readFileSync(file, 'utf8').trim();
+}
+
+/** Names or IPv4 addresses with commas between, each with a port where it is not 443. */
+function allowedHostsFrom(text = ''): readonly string[] {
+  const hosts = text.split(',').map((each) => each.trim().toLowerCase());
+  const given = hosts.filter((host) => host !== '');
+  const wrong = given.find((host) => !/^[a-z0-9]([a-z0-9.-]*[a-z0-9])?(:\d{1,5})?$/.test(host));
+  if (wrong === undefined) return given;
+  throw new ConfigProblem(
+    `OPENID_ALLOWED_HOSTS names no host: ${wrong}. Give names with commas between, each with a port where it is not 443, as sign-in.clinic.internal:8443.`,
+  );
 }
 
 /** A count of proxies, addresses or networks with commas, or true and false. */

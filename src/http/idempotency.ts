@@ -69,7 +69,7 @@ function withoutPasswords(value: JsonValue): JsonValue {
   if (typeof value !== 'object' || value === null) return value;
   return Object.fromEntries(
     Object.entries(value)
-      .filter(([name]) => !/password$/i.test(name))
+      .filter(([name]) => !/(password|secret)$/i.test(name))
       .map(([name, member]) => [name, withoutPasswords(member)]),
   );
 }

@@ -66,6 +66,7 @@ describe('settings', () => {
       trustProxy: false,
       requestsPerMinute: 3000,
       signInsPerMinute: 30,
+      openId: { allowedHosts: [], loopbackHttp: false },
     });
   });
 

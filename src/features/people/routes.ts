@@ -31,15 +31,21 @@ import {
   signOut,
 } from './service.ts';
 
+/** The answer of a sign-in, by whatever way. */
+export const pairOf = (
+  tokens: AccessTokens,
+  { caller, person, refreshToken }: SignInResult,
+  at: Date,
+) => ({
+  accessToken: tokens.issue(caller, at),
+  tokenType: 'Bearer' as const,
+  expiresInS: ACCESS_TOKEN_S,
+  refreshToken,
+  person,
+});
+
 export function signInRoutes(api: Api, tokens: AccessTokens): void {
   const strangers = new Strangers();
-  const pairOf = ({ caller, person, refreshToken }: SignInResult, at: Date) => ({
-    accessToken: tokens.issue(caller, at),
-    tokenType: 'Bearer' as const,
-    expiresInS: ACCESS_TOKEN_S,
-    refreshToken,
-    person,
-  });
 
   api.open(
     {
@@ -56,7 +62,7 @@ export function signInRoutes(api: Api, tokens: AccessTokens): void {
     },
     async ({ body, userAgent, at }) => {
       const given = { ...body, device: deviceOf(userAgent) };
-      return pairOf(await signIn(api.store, strangers, given, at), at);
+      return pairOf(tokens, await signIn(api.store, strangers, given, at), at);
     },
   );
   api.open(
@@ -71,7 +77,7 @@ export function signInRoutes(api: Api, tokens: AccessTokens): void {
       body: Refresh,
       answer: Tokens,
     },
-    async ({ body, at }) => pairOf(await refresh(api.store, body.refreshToken, at), at),
+    async ({ body, at }) => pairOf(tokens, await refresh(api.store, body.refreshToken, at), at),
   );
   api.write(
     {
