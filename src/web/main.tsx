@@ -2,7 +2,7 @@
 import { QueryClient, QueryClientProvider } from '@tanstack/preact-query';
 import { computed, effect } from '@preact/signals';
 import { render } from 'preact';
-import { Link, Route, Switch, useLocation } from 'wouter-preact';
+import { Link, Redirect, Route, Switch, useLocation } from 'wouter-preact';
 import { Problem } from './api.ts';
 import { FindAnywhere } from './desk/FindAnywhere.tsx';
 import { followZone } from './followZone.ts';
@@ -17,6 +17,8 @@ import { leave, start } from './offline/start.ts';
 import { HeadMenu, headOpen, ToneButton } from './parts/headMenu.tsx';
 import { Loading, Sheet } from './parts/sheet.tsx';
 import { PAGES, pagesFor } from './pages.tsx';
+import { RETURN_PATH } from './session/openid.ts';
+import { OpenIdReturn } from './session/OpenIdReturn.tsx';
 import { endedByItself, person } from './session/session.ts';
 import { SignIn } from './session/SignIn.tsx';
 import { asChosenBefore } from './words/choices.ts';
@@ -109,6 +111,7 @@ function Head() {
 }
 
 function Pages() {
+  const [location] = useLocation();
   // Over plain http a browser gives no camera, no locks and no store that outlives a lost network.
   if (!isSecureContext) {
     const { insecure, insecureSays } = words.value.service;
@@ -119,6 +122,7 @@ function Pages() {
     );
   }
   if (person.value === undefined) return <Loading />;
+  if (location === RETURN_PATH) return <OpenIdReturn />;
   if (person.value === null) return <SignIn />;
   return (
     <>
@@ -129,6 +133,10 @@ function Pages() {
           {PAGES.map(({ path, component }) => (
             <Route key={path} path={path} component={component} />
           ))}
+          {/* A clinic's sign-in link, by somebody who is signed in. */}
+          <Route path="/sign-in/:prefix">
+            <Redirect to="/" replace />
+          </Route>
           <Route>
             <Sheet title={words.value.service.notFound}>
               <Link href="/">{words.value.pages.orders}</Link>

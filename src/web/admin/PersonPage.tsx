@@ -11,6 +11,7 @@ import { person as me } from '../session/session.ts';
 import { words } from '../words/words.ts';
 import { listPage } from './addresses.ts';
 import { AdminSheet } from './AdminSheet.tsx';
+import { PersonOpenId } from './PersonOpenId.tsx';
 import { personFields } from './peopleFields.ts';
 import { RecordForm } from './RecordForm.tsx';
 import { RecordHistory } from './RecordHistory.tsx';
@@ -53,6 +54,7 @@ export function PersonPage({ params: { personId } }: { params: { personId: strin
         onSaid={setSaid}
       />
       {!mine && <NewPassword person={person} onSaid={setSaid} />}
+      <PersonOpenId personId={person.id} onSaid={setSaid} />
       <RecordHistory
         of={{ subjectKind: 'person', subjectId: person.id, version: person.version }}
       />

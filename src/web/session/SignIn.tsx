@@ -4,6 +4,7 @@ import { Sheet } from '../parts/sheet.tsx';
 import { actsOfOthers } from '../offline/acts.ts';
 import { LanguageChoice } from '../settings/LanguageChoice.tsx';
 import { words } from '../words/words.ts';
+import { OpenIdButton } from './OpenIdButton.tsx';
 import { endedByItself, signIn } from './session.ts';
 
 export function SignIn() {
@@ -59,6 +60,7 @@ export function SignIn() {
           {say.act}
         </button>
       </form>
+      <OpenIdButton />
       <LanguageChoice />
     </Sheet>
   );

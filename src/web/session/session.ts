@@ -6,6 +6,7 @@
  */
 import { signal } from '@preact/signals';
 import type { components } from '../../generated/api.ts';
+import type { ProblemBody } from '../offline/send.ts';
 import { LONGEST_WAIT_MS, reach, Unreachable } from '../offline/reach.ts';
 import { said, type Sent } from '../words/said.ts';
 import { forgetKnown, keepKnown, knownPerson } from './known.ts';
@@ -70,6 +71,16 @@ function forget(stays = false): void {
 export async function signIn(email: string, password: string): Promise<string | null> {
   const answer = await post('/api/v1/sign-in', { email, password });
   if (!answer.ok) return said((await answer.json()) as Sent).detail;
+  keep((await answer.json()) as Tokens);
+  return null;
+}
+
+/** With what the organisation's provider sent back. @returns null where signed in, else the problem */
+export async function signInByProvider(
+  shown: components['schemas']['OpenIdReturnInput'],
+): Promise<ProblemBody | null> {
+  const answer = await post('/api/v1/sign-in/openid', shown);
+  if (!answer.ok) return (await answer.json()) as ProblemBody;
   keep((await answer.json()) as Tokens);
   return null;
 }

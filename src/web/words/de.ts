@@ -8,6 +8,7 @@ import { desk } from './de/desk.ts';
 import { fitting } from './de/fitting.ts';
 import { help } from './de/help.ts';
 import { offline } from './de/offline.ts';
+import { openid } from './de/openid.ts';
 import { papers } from './de/papers.ts';
 import { pictures } from './de/pictures.ts';
 import { signing } from './de/signing.ts';
@@ -156,5 +157,6 @@ export const de: Words = {
   work,
   admin,
   offline,
+  openid,
   help,
 };

@@ -11,6 +11,7 @@ import { signing } from './en/signing.ts';
 import { pictures } from './en/pictures.ts';
 import { offline } from './en/offline.ts';
 import { help } from './en/help.ts';
+import { openid } from './en/openid.ts';
 
 export const en = {
   language: 'English',
@@ -151,6 +152,7 @@ export const en = {
   work,
   admin,
   offline,
+  openid,
   help,
 };
 export type Words = typeof en;
