@@ -21,7 +21,7 @@ beforeAll(async () => {
   await enterProvider(clinic, fake.issuer);
   const linked = await link(clinic, 'technician', (page) => Promise.resolve(fake.goThere(page)));
   expect(linked.status).toBe(201);
-}, 60_000);
+}, 240_000);
 afterAll(async () => {
   await clinic.close();
   await outward.close();

@@ -20,7 +20,7 @@ beforeAll(async () => {
   expect(
     (await link(clinic, 'prosthetist', (page) => Promise.resolve(fake.goThere(page)))).status,
   ).toBe(201);
-}, 60_000);
+}, 240_000);
 afterAll(async () => {
   await clinic.close();
   await outward.close();

@@ -24,7 +24,7 @@ beforeAll(async () => {
   provider = await openIdProvider(REDIRECT_URI);
   clinic = await testClinic({ at: new Date().toISOString(), outward });
   await enterProvider(clinic, provider.issuer);
-}, 60_000);
+}, 240_000);
 afterAll(async () => {
   await clinic.close();
   await outward.close();

@@ -136,7 +136,7 @@ function Trial({ issuer }: { readonly issuer: string }) {
   return (
     <>
       <ActForm act={say.tryIt} send={tryIt}>
-        {() => null}
+        {() => <p class="hint">{say.tryHint}</p>}
       </ActForm>
       <p role="status">{works !== '' && works === issuer ? say.works : ''}</p>
     </>

@@ -48,6 +48,8 @@ export const openid: Words['openid'] = {
     save: 'Speichern',
     saved: 'Die Anmeldung über die Organisation ist gespeichert.',
     tryIt: 'Ausprobieren',
+    tryHint:
+      'Fragt den Anbieter unter der Adresse oben, was er von sich sagt, gespeichert oder nicht.',
     works:
       'Der Anbieter antwortet und kann, was gebraucht wird. Ob das Client-Geheimnis stimmt, zeigt die erste Anmeldung.',
   },

@@ -43,6 +43,7 @@ export const openid = {
     save: 'Save',
     saved: 'The organisation’s sign-in is saved.',
     tryIt: 'Try it',
+    tryHint: 'Asks the provider at the address above what it says of itself, saved or not.',
     works:
       'The provider answers, and can do what is needed. The client secret shows itself at the first sign-in.',
   },
