@@ -21,16 +21,14 @@ export interface OutwardRules {
 }
 
 /** Why nothing was fetched, as far as it may be told. */
-export const OUTWARD_FAULTS = [
-  'not_https',
-  'not_public',
-  'unknown_name',
-  'redirect',
-  'too_large',
-  'too_slow',
-  'unreachable',
-] as const;
-export type OutwardFault = (typeof OUTWARD_FAULTS)[number];
+export type OutwardFault =
+  | 'not_https'
+  | 'not_public'
+  | 'unknown_name'
+  | 'redirect'
+  | 'too_large'
+  | 'too_slow'
+  | 'unreachable';
 
 export class OutwardProblem extends Error {
   override readonly name = 'OutwardProblem';

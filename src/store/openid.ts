@@ -69,8 +69,7 @@ export async function enterClinicOfLink(tx: Tx, prefix: string): Promise<string 
   return found ?? undefined;
 }
 
-export const PURPOSES = ['sign_in', 'link', 'sign'] as const;
-export type Purpose = (typeof PURPOSES)[number];
+export type Purpose = 'sign_in' | 'link' | 'sign';
 
 export interface NewAttempt {
   readonly clinicId: string;

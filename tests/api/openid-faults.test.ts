@@ -11,7 +11,7 @@ import {
 import { begin, enterProvider, expectRefused, finish, link, tabSecret } from '../support/openid.ts';
 import { CLIENT } from '../support/openidProvider.ts';
 
-const outward = outwardBy({ allowedHosts: [], loopbackHttp: true }, { waitMs: 400 });
+const outward = outwardBy({ allowedHosts: [], loopbackHttp: true }, { waitMs: 2_000 });
 let fake: FakeProvider;
 let clinic: TestClinic;
 
