@@ -69,7 +69,7 @@ const WAIT_MS = 5_000;
 /** A guarded fetch; `close` it with the service. */
 export function outwardBy(rules: OutwardRules, parts: OutwardParts = {}): Outward {
   const {
-    resolve = (host) => dns.promises.lookup(host, { all: true, verbatim: true }),
+    resolve = (host: string) => dns.promises.lookup(host, { all: true, verbatim: true }),
     ca,
     waitMs = WAIT_MS,
   } = parts;

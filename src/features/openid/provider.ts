@@ -70,7 +70,6 @@ export async function saveProvider(
   return readProvider(act, publicUrl);
 }
 
-// eslint-disable-next-line @typescript-eslint/consistent-type-definitions -- an interface has no index signature, which Readonly<Record<…>> asks for
 type Shown = {
   issuer: string | null;
   clientId: string | null;
