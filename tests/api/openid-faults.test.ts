@@ -46,7 +46,8 @@ test('without a fault it signs in', async () => {
 });
 
 describe('an ID token is not taken', () => {
-  const seconds = () => Math.floor(Date.now() / 1000);
+  // By the clock of the clinic, which stands.
+  const seconds = () => Math.floor(clinic.clock.now().getTime() / 1000);
   const CASES: readonly (readonly [string, keyof typeof NOT_TAKEN_WORDS, Faults])[] = [
     ['with another nonce', 'nonce', { claims: (c) => ({ ...c, nonce: 'x'.repeat(43) }) }],
     ['without a nonce', 'unreadable', { claims: ({ nonce: _, ...c }) => c }],

@@ -99,7 +99,7 @@ describe('the organisation’s word', () => {
   });
 
   test('an older sign-in there is none, nor one that does not say when', async () => {
-    const now = Math.floor(Date.now() / 1000);
+    const now = Math.floor(clinic.clock.now().getTime() / 1000);
     fake.faults = { claims: (c) => ({ ...c, auth_time: now - 600 }) };
     expectRefused((await asked()).answer, 'openid-not-fresh');
     fake.faults = { claims: ({ auth_time: _, ...c }) => c };
