@@ -14,12 +14,14 @@ import Fastify, {
 import { serializerCompiler } from 'fastify-type-provider-zod';
 import type { Logger } from 'pino';
 import { warmUp } from './access/passwords.ts';
+import { secretSeal, type SecretSeal } from './access/secretSeal.ts';
 import { accessTokens, JWT_ALGORITHM, JWT_ISSUER, type AccessTokens } from './access/tokens.ts';
 import type { Config } from './config.ts';
 import { reason } from './domain/reasons/index.ts';
 import { afterDeliveryRoutes } from './features/afterDelivery/routes.ts';
 import { appointmentRoutes } from './features/appointments/routes.ts';
 import { benchLoadRoutes } from './features/benchLoad/routes.ts';
+import { benchPinRoutes } from './features/benchPin/routes.ts';
 import { benchRoutes } from './features/benches/routes.ts';
 import { batchRoutes } from './features/batches/routes.ts';
 import { calendarRoutes } from './features/calendar/routes.ts';
@@ -50,6 +52,7 @@ import { recordRoutes } from './features/record/routes.ts';
 import { resinRoutes } from './features/resin/routes.ts';
 import { resinProductRoutes } from './features/resinProducts/routes.ts';
 import { searchRoutes } from './features/search/routes.ts';
+import { secondFactorRoutes } from './features/secondFactor/routes.ts';
 import { shopToolRoutes } from './features/shopTools/routes.ts';
 import { socketRoutes } from './features/sockets/routes.ts';
 import { stockRoutes } from './features/stock/routes.ts';
@@ -209,15 +212,17 @@ export async function buildApp({
     if (given === undefined) await changes.close();
   });
   changeRoutes(api, streams);
-  features(api, tokens, config.publicUrl);
+  features(api, tokens, secretSeal(config.jwtSecret), config.publicUrl);
   finish();
   await warmUp();
   await app.ready();
   return app;
 }
 
-function features(api: Api, tokens: AccessTokens, publicUrl: string): void {
-  signInRoutes(api, tokens);
+function features(api: Api, tokens: AccessTokens, seal: SecretSeal, publicUrl: string): void {
+  signInRoutes(api, tokens, seal);
+  secondFactorRoutes(api, seal);
+  benchPinRoutes(api, tokens);
   peopleRoutes(api);
   clinicRoutes(api);
   patientRoutes(api);

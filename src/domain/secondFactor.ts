@@ -87,7 +87,7 @@ export function readCode(typed: string): string | undefined {
 export interface Strength {
   /** By the short PIN of a bench phone. */
   readonly byPin: boolean;
-  /** Begun, or made so, with a code. */
+  /** Begun, or made so, with a code; by PIN: the full sign-in that the PIN came from. */
   readonly withSecondFactor: boolean;
 }
 
@@ -103,9 +103,8 @@ export function reachOf(
   asked: SecondFactorFor,
   roles: readonly Role[],
 ): Reach {
-  // Who unlocks by PIN has signed in on that phone before, with all that was asked then.
-  if (byPin) return 'bench';
-  return mustHaveSecondFactor(asked, roles) && !withSecondFactor ? 'enrolment' : 'whole';
+  if (mustHaveSecondFactor(asked, roles) && !withSecondFactor) return 'enrolment';
+  return byPin ? 'bench' : 'whole';
 }
 
 /** By PIN a person works at the bench, and is nothing else. */

@@ -17,6 +17,8 @@ export interface Caller {
   readonly personId: string;
   readonly printedName: string;
   readonly roles: readonly Role[];
+  /** The session in which it is asked; none for work that was asked before. */
+  readonly familyId?: string;
 }
 
 /** One act of one person at one time: a transaction, its facts, its events. */

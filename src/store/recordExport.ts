@@ -138,6 +138,10 @@ export const EXPORTED_TABLES = Object.keys(EXPORTED);
 /** Tables with rows of a clinic that are not exported, each with the reason. */
 export const NOT_EXPORTED: Readonly<Record<string, string>> = {
   session: 'who signed in when, and out, stands in the events',
+  second_factor:
+    'secrets of sign-ins, not of the record; when they came and went stands in the events',
+  recovery_code: 'secrets of sign-ins, not of the record',
+  bench_pin: 'secrets of sign-ins, not of the record',
   refresh_token: 'a secret of a sign-in, not of the record',
   idempotency_key: 'answers that were given already; what they tell of stands in the tables',
   event: 'exported after the tables, by its own number',

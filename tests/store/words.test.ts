@@ -9,6 +9,7 @@ import { CALL_OUTCOMES } from '../../src/domain/recall.ts';
 import { PICTURE_MEDIA_TYPES } from '../../src/domain/pictures.ts';
 import { RESIN_CHEMISTRIES } from '../../src/domain/resin.ts';
 import { UDI_ISSUERS } from '../../src/domain/udi.ts';
+import { SECOND_FACTOR_FOR } from '../../src/domain/secondFactor.ts';
 import * as words from '../../src/domain/words.ts';
 import { PAPERS } from '../../src/store/clinic.ts';
 import { testDatabase, type TestDatabase } from '../support/database.ts';
@@ -24,6 +25,9 @@ afterAll(() => db.close());
 const LISTS: Readonly<Record<string, readonly string[]>> = {
   role_grant_role_word: words.ROLES,
   session_how_word: words.SIGN_IN_WAYS,
+  clinic_second_factor_for_word: SECOND_FACTOR_FOR,
+  second_factor_ended_how_word: ['begun_anew', 'turned_off', 'reset'],
+  bench_pin_ended_how_word: ['set_anew', 'taken_off', 'tries', 'session', 'password', 'person', 'role'],
   fabrication_order_side_word: words.SIDES,
   fabrication_order_level_word: words.LEVELS,
   fabrication_order_suspension_word: words.SUSPENSIONS,

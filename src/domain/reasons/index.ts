@@ -26,6 +26,7 @@ import { RANGE_REASONS } from './ranges.ts';
 import { RATED_MASS_REASONS } from './ratedMass.ts';
 import { REQUEST_REASONS } from './request.ts';
 import { RESIN_REASONS } from './resin.ts';
+import { SECOND_FACTOR_REASONS } from './secondFactor.ts';
 import { TORQUE_REASONS } from './torque.ts';
 import { TRACE_REASONS } from './trace.ts';
 import { UDI_REASONS } from './udi.ts';
@@ -60,6 +61,7 @@ export const REASONS = {
   ...PICTURE_REASONS,
   ...RATED_MASS_REASONS,
   ...REQUEST_REASONS,
+  ...SECOND_FACTOR_REASONS,
   ...TORQUE_REASONS,
   ...TRACE_REASONS,
   ...UDI_REASONS,

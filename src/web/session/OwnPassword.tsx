@@ -7,6 +7,7 @@ import { TextField } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
 import { Facts, Sheet } from '../parts/sheet.tsx';
 import { words } from '../words/words.ts';
+import { SecondFactor } from './SecondFactor.tsx';
 import { person } from './session.ts';
 
 export function OwnPassword() {
@@ -59,6 +60,7 @@ export function OwnPassword() {
           </>
         )}
       </ActForm>
+      <SecondFactor />
     </Sheet>
   );
 }

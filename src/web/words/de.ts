@@ -7,6 +7,7 @@ import { book } from './de/book.ts';
 import { desk } from './de/desk.ts';
 import { fitting } from './de/fitting.ts';
 import { help } from './de/help.ts';
+import { secondFactor } from './de/secondFactor.ts';
 import { offline } from './de/offline.ts';
 import { papers } from './de/papers.ts';
 import { pictures } from './de/pictures.ts';
@@ -157,4 +158,5 @@ export const de: Words = {
   admin,
   offline,
   help,
+  secondFactor,
 };

@@ -11,6 +11,7 @@ import { signing } from './en/signing.ts';
 import { pictures } from './en/pictures.ts';
 import { offline } from './en/offline.ts';
 import { help } from './en/help.ts';
+import { secondFactor } from './en/secondFactor.ts';
 
 export const en = {
   language: 'English',
@@ -152,5 +153,6 @@ export const en = {
   admin,
   offline,
   help,
+  secondFactor,
 };
 export type Words = typeof en;

@@ -24,6 +24,7 @@ import { RANGES } from './reasons/ranges.ts';
 import { RATED_MASS } from './reasons/ratedMass.ts';
 import { REQUEST } from './reasons/request.ts';
 import { RESIN } from './reasons/resin.ts';
+import { SECOND_FACTOR } from './reasons/secondFactor.ts';
 import { TORQUE } from './reasons/torque.ts';
 import { TRACE } from './reasons/trace.ts';
 import { UDI } from './reasons/udi.ts';
@@ -54,6 +55,7 @@ export const REASONS_IN_GERMAN: AllReasonWords = {
   ...RATED_MASS,
   ...REQUEST,
   ...RESIN,
+  ...SECOND_FACTOR,
   ...TORQUE,
   ...TRACE,
   ...UDI,
