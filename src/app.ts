@@ -47,7 +47,7 @@ import { orderRoutes } from './features/orders/routes.ts';
 import { papersRoutes } from './features/papers/routes.ts';
 import { patientRoutes } from './features/patients/routes.ts';
 import { photoRoutes } from './features/photos/routes.ts';
-import { peopleRoutes, signInRoutes } from './features/people/routes.ts';
+import { peopleRoutes, sessionRoutes, signInRoutes } from './features/people/routes.ts';
 import { recordRoutes } from './features/record/routes.ts';
 import { resinRoutes } from './features/resin/routes.ts';
 import { resinProductRoutes } from './features/resinProducts/routes.ts';
@@ -224,6 +224,7 @@ function features(api: Api, tokens: AccessTokens, seal: SecretSeal, publicUrl: s
   secondFactorRoutes(api, seal);
   benchPinRoutes(api, tokens);
   peopleRoutes(api);
+  sessionRoutes(api);
   clinicRoutes(api);
   patientRoutes(api);
   orderRoutes(api);

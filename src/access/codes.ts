@@ -1,81 +1,120 @@
-/** The codes of a second factor, checked and used up: each counts once, of the app and for recovery. */
-import { createHash, randomBytes } from 'node:crypto';
+/**
+ * One-time codes, by which a person sets a password that nobody else ever knew: the first, or
+ * the next after a reset. A code is kept as a hash of the same kind as a password (NIST
+ * SP 800-63B-4 has look-up secrets below 112 bits salted and hashed so). Each try is counted
+ * before it is looked at, and an address that nobody has takes the same way and the same
+ * time to the same answer.
+ */
+import { randomBytes } from 'node:crypto';
+import { setTimeout as wait } from 'node:timers/promises';
+import { CODE_BYTES, codeAsMeant, codeFrom, grouped } from '../domain/oneTimeCodes.ts';
+import { reason } from '../domain/reasons/index.ts';
 import {
-  RECOVERY_CODES,
-  readCode,
-  readRecoveryCode,
-  recoveryCode,
-} from '../domain/secondFactor.ts';
-import type { Tx } from '../store/act.ts';
+  countCodeTry,
+  endGuessedCode,
+  setPasswordByCode,
+  type TriedCode,
+} from '../store/accessCodes.ts';
+import { inClinic, type Tx } from '../store/act.ts';
 import { writeEvents } from '../store/events.ts';
-import {
-  recoveryCodesLeft,
-  takeRecoveryCode,
-  takeStep,
-  type SecondFactorRow,
-} from '../store/secondFactors.ts';
-import type { SecretSeal } from './secretSeal.ts';
-import { stepOfCode } from './totp.ts';
+import type { Store } from '../store/open.ts';
+import { endSessions } from '../store/sessions.ts';
+import { Refused, refuseIfAny } from '../store/refused.ts';
+import { enterClinicOf, NOBODY } from '../store/signIns.ts';
+import { againstPassword, hashPassword, passwordFits } from './passwords.ts';
 
-/** Whose code it is to be. */
-export interface CodeOf {
+export interface NewCode {
+  /** In groups, as it is handed over; kept nowhere. */
+  readonly code: string;
+  readonly codeHash: string;
+}
+
+/** Hashing takes tens of milliseconds on purpose: never inside a transaction. */
+export async function newCode(): Promise<NewCode> {
+  const code = codeFrom(randomBytes(CODE_BYTES));
+  return { code: grouped(code), codeHash: await hashPassword(code) };
+}
+
+/** A refusal takes at least this long, whether the address exists or not. */
+const REFUSAL_MS = 250;
+
+/**
+ * Sets a password by a one-time code, and uses that up. All sessions of the person end.
+ * A password that is unfit leaves the code open.
+ * @throws Refused 'code-not-valid', 'password-unfit', 'password-common'
+ */
+export async function passwordByCode(
+  store: Store,
+  { email, code, newPassword }: { email: string; code: string; newPassword: string },
+  at: Date,
+): Promise<void> {
+  // What can be said without knowing who it is, is said whoever it is.
+  refuseIfAny(againstPassword(newPassword, '/newPassword', [email]));
+  const began = performance.now();
+  const refuse = async (): Promise<never> => {
+    await wait(Math.max(0, REFUSAL_MS - (performance.now() - began)));
+    throw new Refused([reason('code-not-valid', {})]);
+  };
+  const { who, tried } = await inClinic(store, NOBODY, async (tx) => {
+    const named = await enterClinicOf(tx, email);
+    return { who: named, tried: await countCodeTry(tx, named.clinicId, named.personId, at) };
+  });
+  const fits = await passwordFits(tried?.codeHash, codeAsMeant(code));
+  if (tried === undefined) return refuse();
+  if (!fits || !tried.active) {
+    await noteWrongCode(store, who, tried, at);
+    return refuse();
+  }
+  const context = [email, tried.printedName, tried.clinicName];
+  refuseIfAny(againstPassword(newPassword, '/newPassword', context));
+  const passwordHash = await hashPassword(newPassword);
+  const set = await inClinic(store, who.clinicId, (tx) =>
+    spendCode(tx, who, tried, passwordHash, at),
+  );
+  if (!set) await refuse();
+}
+
+interface Who {
   readonly clinicId: string;
   readonly personId: string;
 }
 
-/** What the sealed secret is bound to: that very row of that very person. */
-export const sealedFor = ({ clinicId, personId }: CodeOf, factorId: string): string =>
-  `${clinicId} ${personId} ${factorId}`;
-
-/** The step of a typed code of an app; undefined where it is none that counts. Takes nothing yet. */
-export function stepTyped(
-  seal: SecretSeal,
-  of: CodeOf,
-  factor: SecondFactorRow,
-  typed: string,
-  at: Date,
-): number | undefined {
-  const code = readCode(typed);
-  const secret = seal.open(factor.sealedSecret, sealedFor(of, factor.id));
-  if (code === undefined || secret === undefined) return undefined;
-  return stepOfCode(secret, code, at, factor.lastStep);
-}
-
-/**
- * Whether what was typed is a code of this person that counts now; it is used up then, and
- * a recovery code is noted.
- */
-export async function takeCode(
+async function spendCode(
   tx: Tx,
-  seal: SecretSeal,
-  of: CodeOf,
-  factor: SecondFactorRow,
-  typed: string,
+  who: Who,
+  { id: codeId, purpose }: TriedCode,
+  passwordHash: string,
   at: Date,
 ): Promise<boolean> {
-  const { clinicId, personId } = of;
-  const step = stepTyped(seal, of, factor, typed, at);
-  if (step !== undefined) return (await takeStep(tx, clinicId, factor.id, step)) > 0;
-  const recovery = readRecoveryCode(typed);
-  if (recovery === undefined) return false;
-  const taken = await takeRecoveryCode(tx, clinicId, factor.id, codeSha256(recovery), at);
-  if (taken === 0) return false;
-  const left = await recoveryCodesLeft(tx, clinicId, factor.id);
+  const { clinicId, personId } = who;
+  const set = await setPasswordByCode(tx, { ...who, codeId }, passwordHash, at);
+  if (set === 0) return false;
+  await endSessions(tx, personId, { clinicId, at, byId: personId });
   await writeEvents(tx, { clinicId, personId, at }, [
     {
-      kind: 'person.recovery_code_used',
+      kind: 'person.password_set',
       subjectKind: 'person',
       subjectId: personId,
-      data: { left },
+      data: { purpose },
     },
   ]);
   return true;
 }
 
-/** Fresh recovery codes, to be shown once; only their hashes are kept. */
-export const newRecoveryCodes = (): string[] =>
-  Array.from({ length: RECOVERY_CODES }, () => recoveryCode(randomBytes(25)));
-
-/** Enough for 125 random bits: there is nothing to guess. */
-export const codeSha256 = (code: string): string =>
-  createHash('sha256').update(code, 'utf8').digest('hex');
+const noteWrongCode = (
+  store: Store,
+  { clinicId, personId }: Who,
+  { id, tries }: TriedCode,
+  at: Date,
+): Promise<void> =>
+  inClinic(store, clinicId, async (tx) => {
+    const ended = await endGuessedCode(tx, clinicId, id, at);
+    await writeEvents(tx, { clinicId, personId: null, at }, [
+      {
+        kind: 'person.code_refused',
+        subjectKind: 'person',
+        subjectId: personId,
+        data: { tries, ended: ended > 0 },
+      },
+    ]);
+  });

@@ -45,6 +45,7 @@ export const PERMISSIONS = {
   'POST /api/v1/sign-in': PUBLIC,
   'POST /api/v1/sign-in/pin': PUBLIC,
   'POST /api/v1/sign-in/refresh': PUBLIC,
+  'POST /api/v1/sign-in/code': PUBLIC,
   'POST /api/v1/sign-out': EVERYBODY,
 
   // People
@@ -57,13 +58,19 @@ export const PERMISSIONS = {
   'POST /api/v1/me/second-factor/removal': EVERYBODY,
   'POST /api/v1/me/bench-pin': BENCH,
   'POST /api/v1/me/bench-pin/removal': BENCH,
+  'GET /api/v1/me/sessions': EVERYBODY,
+  'POST /api/v1/me/sessions/:sessionId/end': EVERYBODY,
+  'POST /api/v1/me/sessions/end-others': EVERYBODY,
   'GET /api/v1/bench-people': BENCH,
   'GET /api/v1/people': ['administrator', 'auditor'],
   'GET /api/v1/people/:personId': ['administrator', 'auditor'],
   'POST /api/v1/people': ['administrator'],
   'PATCH /api/v1/people/:personId': ['administrator'],
-  'POST /api/v1/people/:personId/password': ['administrator'],
   'POST /api/v1/people/:personId/second-factor/reset': ['administrator'],
+  'POST /api/v1/people/:personId/code': ['administrator'],
+  'GET /api/v1/people/:personId/sessions': ['administrator'],
+  'POST /api/v1/people/:personId/sessions/:sessionId/end': ['administrator'],
+  'POST /api/v1/people/:personId/sessions/end-all': ['administrator'],
 
   // Clinic
   'GET /api/v1/clinic': EVERYBODY,

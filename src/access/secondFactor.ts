@@ -5,7 +5,7 @@ import type { Store } from '../store/open.ts';
 import { Refused } from '../store/refused.ts';
 import { confirmedFactorOf } from '../store/secondFactors.ts';
 import { writeSuccess } from '../store/signIns.ts';
-import { takeCode } from './codes.ts';
+import { takeCode } from './secondFactorCodes.ts';
 import { passwordFits } from './passwords.ts';
 import type { SecretSeal } from './secretSeal.ts';
 import { countAttempt, noteFailure } from './signIn.ts';
@@ -29,7 +29,8 @@ export async function reauthenticateWithCode(
   if (waitS !== undefined) throw new Refused([reason('sign-in-locked', { retryAfterS: waitS })]);
   const fits = await passwordFits(name?.passwordHash, currentPassword);
   const outcome = await inClinic(store, clinicId, async (tx) => {
-    if (!fits || name?.active !== true) return 'password-not-verified';
+    if (!fits || name?.active !== true || name.passwordHash === null)
+      return 'password-not-verified';
     const factor = await confirmedFactorOf(tx, clinicId, personId);
     if (factor === undefined) return 'second-factor-missing';
     const taken = await takeCode(tx, seal, caller, factor, oneTimeCode, at);

@@ -11,7 +11,7 @@ import type { EventKind } from '../domain/eventKinds.ts';
 import { reason, type Reason } from '../domain/reasons/index.ts';
 import { reachOf, rolesWithin } from '../domain/secondFactor.ts';
 import type { SignInWay } from '../domain/words.ts';
-import { inClinic, type Caller, type Tx } from '../store/act.ts';
+import { inClinic, inSession, type Caller, type Tx } from '../store/act.ts';
 import { writeEvents } from '../store/events.ts';
 import type { Store } from '../store/open.ts';
 import { personById, type PersonRow } from '../store/people.ts';
@@ -31,7 +31,7 @@ import {
   writeSuccess,
   type SignInName,
 } from '../store/signIns.ts';
-import { takeCode } from './codes.ts';
+import { takeCode } from './secondFactorCodes.ts';
 import { lockedForS, lockedUntil, type Strangers } from './lockOut.ts';
 import { hashPassword, isOutdated, passwordFits } from './passwords.ts';
 import type { SecretSeal } from './secretSeal.ts';
@@ -160,13 +160,13 @@ export async function provePassword(
     await untilDue();
     throw new Refused([reason('sign-in-locked', { retryAfterS: waitS })]);
   }
-  if (name === undefined || !fits || !name.active) {
+  const passwordHash = name?.passwordHash ?? null;
+  if (name === undefined || passwordHash === null || !fits || !name.active) {
     if (name !== undefined) await noteFailure(store, who, null, 'sign_in', attempt.failures, at);
     await untilDue();
     throw new Refused([reason('sign-in-failed', {})]);
   }
   const { clinicId, personId } = who;
-  const { passwordHash } = name;
   const betterHash = isOutdated(passwordHash) ? await hashPassword(password) : null;
   const stillHolds = async (tx: Tx) =>
     (await writeSuccess(tx, clinicId, personId, passwordHash, betterHash)) > 0;
@@ -336,7 +336,7 @@ export interface Reauthenticated {
 /**
  * Checks the caller's own password again. To be called before the transaction that signs.
  * @param occasion what a wrong password is refused as
- * @throws Refused `occasion`, 'sign-in-locked'
+ * @throws Refused `occasion`, 'sign-in-locked', 'session-ended'
  */
 export async function reauthenticate(
   store: Store,
@@ -346,14 +346,15 @@ export async function reauthenticate(
   occasion: 'signature-not-verified' | 'password-not-verified' = 'signature-not-verified',
 ): Promise<Reauthenticated> {
   const { clinicId, personId } = caller;
-  const { name, waitS, failures } = await inClinic(store, clinicId, (tx) =>
+  const { name, waitS, failures } = await inSession(store, caller, (tx) =>
     countAttempt(tx, clinicId, personId, at),
   );
   if (waitS !== undefined) throw new Refused([reason('sign-in-locked', { retryAfterS: waitS })]);
   const fits = await passwordFits(name?.passwordHash, password);
-  if (name !== undefined && fits && name.active) {
+  const proved = name?.passwordHash ?? null;
+  if (name !== undefined && proved !== null && fits && name.active) {
     const still = await inClinic(store, clinicId, (tx) =>
-      writeSuccess(tx, clinicId, personId, name.passwordHash, null),
+      writeSuccess(tx, clinicId, personId, proved, null),
     );
     // The one place that makes the brand.
     if (still > 0) return { clinicId, personId, printedName: name.printedName } as Reauthenticated;

@@ -1,8 +1,7 @@
 /**
- * Access tokens: JWT, HS256, ten minutes. Roles and name stand in the token and are not
- * read again until the next refresh: who is taken off a role or out of the clinic keeps
- * the old rights for ten minutes at most. Signing (access/signIn.ts, reauthenticate)
- * asks each time whether the person is still active.
+ * Access tokens: JWT, HS256, ten minutes. Roles stand in the token, and the statement that
+ * opens each transaction compares them with what stands (store/act.ts): an ended session,
+ * somebody who left and a role that was taken away count no longer from that moment.
  */
 import type { JWT } from '@fastify/jwt';
 import { createHash, randomBytes } from 'node:crypto';

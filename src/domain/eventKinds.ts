@@ -107,6 +107,11 @@ export const EVENT_WORDS = {
   // People
   'person.added': 'person entered',
   'person.changed': 'person’s entry changed',
+  'person.invited': 'invited, with a one-time code',
+  'person.reset_code_given': 'password ended, one-time code given for a new one',
+  'person.code_refused': 'wrong one-time code',
+  'person.password_set': 'password set by one-time code',
+  'person.session_ended': 'sign-in ended from elsewhere',
   'person.password_changed': 'password changed',
   'person.signed_in': 'signed in',
   'person.signed_out': 'signed out',

@@ -17,6 +17,12 @@ export type Role = (typeof ROLES)[number];
 export const SIGN_IN_WAYS = ['password', 'pin'] as const;
 export type SignInWay = (typeof SIGN_IN_WAYS)[number];
 
+/** What a one-time code is for, and why it no longer counts. */
+export const CODE_PURPOSES = ['invitation', 'reset'] as const;
+export type CodePurpose = (typeof CODE_PURPOSES)[number];
+export const CODE_ENDS = ['used', 'replaced', 'guessed', 'left'] as const;
+export type CodeEnd = (typeof CODE_ENDS)[number];
+
 export const SIDES = ['left', 'right'] as const;
 export type Side = (typeof SIDES)[number];
 

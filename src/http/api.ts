@@ -69,12 +69,17 @@ export interface WriteRoute<M, P, Q, B, A, R> extends Named {
   /** The answer carries `version`, which becomes its ETag. */
   readonly versioned?: true;
   /** The answer is a secret: it is not kept with the key, and a repeat is refused ('shown-once'). */
-  readonly shownOnce?: true;
+  readonly answerOnce?: true;
   /**
    * The body has `signature: signatureGiven`: the password is checked before the transaction.
    * Its sister `…/to-sign` says what would be signed.
    */
   readonly reauthenticates?: true;
+  /**
+   * Fields of the answer that are told once and kept nowhere: whoever sends the request again
+   * under its key is answered null there.
+   */
+  readonly shownOnce?: readonly string[];
   /** Where the body carries more than text: the most bytes of it. Left out: as everywhere. */
   readonly bodyLimitBytes?: number;
   /** What must not happen inside a transaction: hashing, drawing. May refuse. */

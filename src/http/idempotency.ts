@@ -11,7 +11,7 @@ import { createHash } from 'node:crypto';
 import type { FastifyRequest } from 'fastify';
 import { canonicalJson, type JsonValue } from '../domain/canonical.ts';
 import { reason } from '../domain/reasons/index.ts';
-import { inClinic, type Caller } from '../store/act.ts';
+import { inSession, type Caller } from '../store/act.ts';
 import { isBusy } from '../store/busy.ts';
 import { answerTo, type StoredAnswer } from '../store/idempotencyKeys.ts';
 import type { Store } from '../store/open.ts';
@@ -37,7 +37,7 @@ export async function answerBefore(
   caller: Caller,
   { key, fingerprint }: Keyed,
 ): Promise<StoredAnswer | undefined> {
-  const stored = await inClinic(store, caller.clinicId, (tx) => answerTo(tx, caller, key));
+  const stored = await inSession(store, caller, (tx) => answerTo(tx, caller, key));
   if (stored !== undefined && stored.fingerprint !== fingerprint) {
     throw new Refused([reason('idempotency-key-reused', {})]);
   }

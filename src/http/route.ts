@@ -108,7 +108,7 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
             given === undefined ? undefined : { key: given, fingerprint: fingerprintOf(request) };
           const early = route.prepare !== undefined || route.reauthenticates === true;
           const again = (before: StoredAnswer) => {
-            if (route.shownOnce === true) throw new Refused([reason('shown-once', {})]);
+            if (route.answerOnce === true) throw new Refused([reason('shown-once', {})]);
             return sendAgain(reply, before, route.versioned);
           };
           if (early && key !== undefined) {
@@ -127,7 +127,7 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
               async (act) => {
                 // The types of `input` are those of the route's schemas; they were checked one by one above.
                 const made = checked(route.answer, await work(act, input as never));
-                const kept = route.shownOnce === true ? undefined : made.text;
+                const kept = route.answerOnce === true ? undefined : keptText(route, made);
                 if (key !== undefined) await keep(act, key, status, kept);
                 return made;
               },
@@ -287,6 +287,16 @@ const recordedAtOf = (body: unknown): Date | undefined =>
 /** Kept for as long as the record (R10); the answer of a 204 is null. */
 const keep = (act: Act, { key, fingerprint }: Keyed, status: number, text: string | undefined) =>
   writeAnswer(act, key, fingerprint, status, text ?? 'null');
+
+/** The answer as it is kept, without what is shown once. */
+function keptText(
+  { answer, shownOnce = [] }: { answer?: Schema | undefined; shownOnce?: readonly string[] },
+  { value, text }: Checked,
+): string | undefined {
+  if (shownOnce.length === 0) return text;
+  const hidden = Object.fromEntries(shownOnce.map((field) => [field, null]));
+  return checked(answer, { ...(value as object), ...hidden }).text;
+}
 
 interface Routed extends Named {
   readonly url: string;

@@ -10,6 +10,7 @@ import {
 import { STARTING_RESIN_SETTINGS } from '../domain/resin.ts';
 import { STARTING_SHELF_SETTINGS } from '../domain/stockUse.ts';
 import type { Role } from '../domain/words.ts';
+import { giveCode } from './accessCodes.ts';
 import { againstTimeZone } from './clinic.ts';
 import type { Store } from './open.ts';
 import { refuseIfAny } from './refused.ts';
@@ -27,8 +28,9 @@ export interface NewClinic {
 export interface NewPerson {
   readonly email: string;
   readonly printedName: string;
-  /** argon2id, from access/passwords.ts. */
-  readonly passwordHash: string;
+  /** How the person signs in: argon2id of a password (the demo, tests), or of a one-time code for a first one. */
+  readonly passwordHash?: string;
+  readonly codeHash?: string;
   readonly roles: readonly Role[];
 }
 
@@ -93,7 +95,7 @@ export async function foundClinic(
         id,
         email,
         printedName,
-        passwordHash,
+        passwordHash: passwordHash ?? null,
         createdAt: at,
       })),
     });
@@ -108,6 +110,11 @@ export async function foundClinic(
         })),
       ),
     });
+    for (const { id: personId, codeHash } of persons) {
+      if (codeHash === undefined) continue;
+      const purpose = 'invitation' as const;
+      await giveCode(tx, { clinicId, personId, purpose, codeHash, at, givenById: null });
+    }
     await installStartingCatalogue(tx, clinicId, at);
   });
   return { clinicId, personIds: persons.map(({ id }) => id) };

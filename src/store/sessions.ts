@@ -1,8 +1,8 @@
 /** Statements on sessions: the sign-ins of people, each with the refresh tokens that come of it. */
 import { z } from 'zod';
-import type { SignInWay } from '../domain/words.ts';
+import { SIGN_IN_WAYS, type SignInWay } from '../domain/words.ts';
 import type { Tx } from './act.ts';
-import { parseFirst } from './rows.ts';
+import { parseFirst, parseRows } from './rows.ts';
 
 export interface NewSession {
   readonly clinicId: string;
@@ -87,22 +87,57 @@ export async function endSession(tx: Tx, id: string, ending: Ending): Promise<nu
   return count;
 }
 
-/** Ends every session of a person, but for the one named. @returns how many */
+/** Ends every session of a person, but for the one named. @returns the ids of those that it ended */
 export async function endSessions(
   tx: Tx,
   personId: string,
-  ending: Ending,
-  butId?: string,
-): Promise<number> {
-  const { clinicId, at, byId } = ending;
-  const { count } = await tx.session.updateMany({
-    where: {
-      clinicId,
-      personId,
-      endedAt: null,
-      ...(butId === undefined ? {} : { id: { not: butId } }),
-    },
-    data: { endedAt: at, endedById: byId },
+  { clinicId, at, byId }: Ending,
+  butId: string | null = null,
+): Promise<string[]> {
+  const rows = await tx.$queryRaw`
+    update session set ended_at = ${at}, ended_by_id = ${byId}::uuid
+    where clinic_id = ${clinicId}::uuid and person_id = ${personId}::uuid and ended_at is null
+      and id is distinct from ${butId}::uuid
+    returning id`;
+  return parseRows(z.object({ id: z.string() }), rows).map(({ id }) => id);
+}
+
+const sessionRow = z.object({
+  id: z.string(),
+  how: z.enum(SIGN_IN_WAYS),
+  device: z.string(),
+  beganAt: z.date(),
+  lastUsedAt: z.date(),
+});
+export type SessionRow = z.infer<typeof sessionRow>;
+
+/** The sessions of a person that still go on, the last used first: not ended, and not idle for too long. */
+export const sessionsOf = async (
+  tx: Tx,
+  clinicId: string,
+  personId: string,
+  at: Date,
+): Promise<SessionRow[]> =>
+  parseRows(
+    sessionRow,
+    await tx.$queryRaw`
+      select s.id, s.how, s.device, s.began_at as "beganAt", s.last_used_at as "lastUsedAt"
+      from session s
+      where s.clinic_id = ${clinicId}::uuid and s.person_id = ${personId}::uuid and s.ended_at is null
+        and exists (select 1 from refresh_token t where t.clinic_id = s.clinic_id and t.family_id = s.id
+          and t.used_at is null and t.revoked_at is null and t.expires_at > ${at})
+      order by s.last_used_at desc, s.id`,
+  );
+
+/** Whose session it is; undefined where there is none that has not ended. */
+export async function holderOfSession(
+  tx: Tx,
+  clinicId: string,
+  id: string,
+): Promise<string | undefined> {
+  const found = await tx.session.findUnique({
+    where: { clinicId_id: { clinicId, id } },
+    select: { personId: true, endedAt: true },
   });
-  return count;
+  return found?.endedAt === null ? found.personId : undefined;
 }

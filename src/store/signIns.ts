@@ -25,7 +25,8 @@ export async function enterClinicOf(
 
 const nameRow = z.object({
   printedName: z.string(),
-  passwordHash: z.string(),
+  /** Null where the person has set none yet. */
+  passwordHash: z.string().nullable(),
   active: z.boolean(),
   failedSignIns: z.int(),
   lockedUntil: z.date().nullable(),

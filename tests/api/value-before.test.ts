@@ -27,6 +27,7 @@ const OF_THE_MACHINE = new Set([
   'event_head.*',
   'number_counter.*',
   'idempotency_key.*',
+  'access_code.*',
   'session.*',
   'second_factor.*',
   'recovery_code.*',

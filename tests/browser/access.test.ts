@@ -7,7 +7,7 @@ import fs from 'node:fs';
 import path from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { testClinic, type TestClinic } from '../support/api.ts';
+import { takeOn, testClinic, type TestClinic } from '../support/api.ts';
 import {
   launch,
   lookAt,
@@ -25,7 +25,6 @@ import {
   checkSocketOnTheLimb,
   deliveredLimb,
   laidUpWithoutLock,
-  ok,
   openedOrder,
   stockedShop,
 } from '../support/job.ts';
@@ -127,15 +126,11 @@ describe.skipIf(noBrowser !== undefined)(
       trace = `/trace?by=socket&key=${encodeURIComponent(`${order.number}/C1`)}`;
       const { body } = await clinic.as('technician').get('/api/v1/batches?kind=threadlocker');
       recall = `/recall?of=batch&key=${String(body.items[0].id)}`;
-      everybody = { ...clinic.people.administrator, email: 'everybody@kl.example' };
-      await ok(
-        clinic.as('administrator').post('/api/v1/people', {
-          email: everybody.email,
-          printedName: 'Ulla Everybody',
-          initialPassword: everybody.password,
-          roles: ['front_desk', 'technician', 'prosthetist', 'auditor', 'administrator'],
-        }),
-      );
+      everybody = await takeOn(clinic, {
+        email: 'everybody@kl.example',
+        printedName: 'Ulla Everybody',
+        roles: ['front_desk', 'technician', 'prosthetist', 'auditor', 'administrator'],
+      });
       browser = await launch();
     }, TEN_MINUTES);
     afterAll(async () => {

@@ -208,6 +208,7 @@ describe('references', () => {
   test('no row points at another clinic’s, by any reference', async () => {
     /** Where a rule refuses before the reference is looked up. */
     const sooner: Readonly<Record<string, string>> = {
+      'access_code.person_id': 'RP104',
       'refresh_token.person_id': 'RP103',
       'refresh_token.family_id': 'RP103',
       'appointment.patient_id': 'R1003',

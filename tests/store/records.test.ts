@@ -70,6 +70,7 @@ describe('records are kept (R10)', () => {
   test('what the application may change is a closed list of tables, and never a key', async () => {
     const columns = await changeable();
     expect(Object.keys(columns)).toEqual([
+      'access_code',
       'appointment',
       'batch',
       'bench',
@@ -149,6 +150,7 @@ describe('what is closed stays closed (R10)', () => {
       'superseded_at = now()',
       'superseded_at is not null',
     ],
+    ['a used one-time code', 'access_code', 'ended_at = null', 'ended_at is not null'],
     ['an ended session', 'session', 'ended_at = null', 'ended_at is not null'],
   ])('%s', async (_what, table, change, which) => {
     await expectRefused(db.store, () => app(`update ${table} set ${change} where ${which}`), {

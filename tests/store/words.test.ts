@@ -24,6 +24,8 @@ afterAll(() => db.close());
 
 const LISTS: Readonly<Record<string, readonly string[]>> = {
   role_grant_role_word: words.ROLES,
+  access_code_purpose_word: words.CODE_PURPOSES,
+  access_code_ended_because_word: words.CODE_ENDS,
   session_how_word: words.SIGN_IN_WAYS,
   clinic_second_factor_for_word: SECOND_FACTOR_FOR,
   second_factor_ended_how_word: ['begun_anew', 'turned_off', 'reset'],

@@ -17,6 +17,17 @@ export async function oneOfEach(rows: ClinicRows): Promise<void> {
     ended_at: NOW,
     ended_by_id: pros,
   });
+  await rows.insert('access_code', {
+    person_id: tech,
+    purpose: 'invitation',
+    code_hash: 'not a hash: it opens nothing',
+    given_at: NOW,
+    given_by_id: pros,
+    expires_at: '2026-03-03T09:00:00.000Z',
+    tries: 1,
+    ended_at: NOW,
+    ended_because: 'used',
+  });
   const signedIn = { person_id: tech, how: 'password', began_at: NOW, last_used_at: NOW };
   const session = await rows.insert('session', { ...signedIn, device: 'phone Android Firefox' });
   await rows.insert('session', {

@@ -42,7 +42,7 @@ export function secondFactorRoutes(api: Api, seal: SecretSeal): void {
         'Needs the present password. Answers a secret for an authenticator app (TOTP, RFC 6238: SHA-1, six figures, 30 s), once; it counts after a first code has confirmed it.',
       body: BeginSecondFactor,
       answer: SecondFactorBegun,
-      shownOnce: true,
+      answerOnce: true,
       prepare: async ({ body, store, caller, at }) => {
         await reauthenticate(store, caller, body.currentPassword, at, 'password-not-verified');
       },
@@ -60,7 +60,7 @@ export function secondFactorRoutes(api: Api, seal: SecretSeal): void {
         'Signs my other devices out, and answers ten recovery codes, once. Renew the sign-in afterwards: the next access token says what it may.',
       body: ConfirmSecondFactor,
       answer: RecoveryCodes,
-      shownOnce: true,
+      answerOnce: true,
     },
     (act, { body, caller }) => confirmSecond(act, seal, caller, body.oneTimeCode),
   );
@@ -74,7 +74,7 @@ export function secondFactorRoutes(api: Api, seal: SecretSeal): void {
       description: 'Needs password and code; those that were left no longer count.',
       body: PasswordAndCode,
       answer: RecoveryCodes,
-      shownOnce: true,
+      answerOnce: true,
       prepare: ({ body, store, caller, at }) =>
         reauthenticateWithCode(store, seal, caller, body, at),
     },

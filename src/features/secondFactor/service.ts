@@ -1,6 +1,11 @@
 /** A person's second factor: added with a first code, renewed, turned off; reset by an administrator. */
 import { v7 as uuidv7 } from 'uuid';
-import { codeSha256, newRecoveryCodes, sealedFor, stepTyped } from '../../access/codes.ts';
+import {
+  codeSha256,
+  newRecoveryCodes,
+  sealedFor,
+  stepTyped,
+} from '../../access/secondFactorCodes.ts';
 import type { SecretSeal } from '../../access/secretSeal.ts';
 import type { SignedIn } from '../../access/tokens.ts';
 import { base32Of, keyUri, newSecret } from '../../access/totp.ts';

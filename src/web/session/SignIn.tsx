@@ -5,6 +5,7 @@ import { Sheet } from '../parts/sheet.tsx';
 import { actsOfOthers } from '../offline/acts.ts';
 import { LanguageChoice } from '../settings/LanguageChoice.tsx';
 import { words } from '../words/words.ts';
+import { CodeForm } from './CodeForm.tsx';
 import { endedByItself, signIn } from './session.ts';
 
 export function SignIn({ beside }: { readonly beside?: ComponentChildren }) {
@@ -15,6 +16,7 @@ export function SignIn({ beside }: { readonly beside?: ComponentChildren }) {
   const [oneTimeCode, setCode] = useState<string>();
   const [against, setAgainst] = useState<string | null>(null);
   const [busy, setBusy] = useState(false);
+  const [withCode, setWithCode] = useState(false);
   // The page behind keeps its title, as it keeps all else.
   const [titleBehind] = useState(() => document.title);
   useEffect(
@@ -45,43 +47,47 @@ export function SignIn({ beside }: { readonly beside?: ComponentChildren }) {
     <Sheet title={oneTimeCode === undefined ? say.title : secondFactor.secondStep}>
       {actsOfOthers.value > 0 && <p>{words.value.offline.ofOthers(actsOfOthers.value)}</p>}
       {endedByItself.value && <p class="caution">{say.ended}</p>}
-      <form noValidate onSubmit={(event) => void submit(event)}>
-        {against !== null && (
-          <div class="problem" role="alert">
-            <strong>{against}</strong>
-          </div>
-        )}
-        {oneTimeCode === undefined ? (
-          <>
+      {withCode ? (
+        <CodeForm email={email} onEmail={setEmail} />
+      ) : (
+        <form noValidate onSubmit={(event) => void submit(event)}>
+          {against !== null && (
+            <div class="problem" role="alert">
+              <strong>{against}</strong>
+            </div>
+          )}
+          {oneTimeCode === undefined ? (
+            <>
+              <TextField
+                label={say.email}
+                type="email"
+                autocomplete="username"
+                value={email}
+                onInput={({ currentTarget }) => setEmail(currentTarget.value)}
+              />
+              <TextField
+                label={say.password}
+                type="password"
+                autocomplete="current-password"
+                value={password}
+                onInput={({ currentTarget }) => setPassword(currentTarget.value)}
+              />
+            </>
+          ) : (
             <TextField
-              label={say.email}
-              type="email"
-              autocomplete="username"
-              value={email}
-              onInput={({ currentTarget }) => setEmail(currentTarget.value)}
+              label={secondFactor.secondStepCode}
+              hint={secondFactor.secondStepHint}
+              autocomplete="one-time-code"
+              autofocus
+              value={oneTimeCode}
+              onInput={({ currentTarget }) => setCode(currentTarget.value)}
             />
-            <TextField
-              label={say.password}
-              type="password"
-              autocomplete="current-password"
-              value={password}
-              onInput={({ currentTarget }) => setPassword(currentTarget.value)}
-            />
-          </>
-        ) : (
-          <TextField
-            label={secondFactor.secondStepCode}
-            hint={secondFactor.secondStepHint}
-            autocomplete="one-time-code"
-            autofocus
-            value={oneTimeCode}
-            onInput={({ currentTarget }) => setCode(currentTarget.value)}
-          />
-        )}
-        <button class="act" type="submit" disabled={busy}>
-          {say.act}
-        </button>
-      </form>
+          )}
+          <button class="act" type="submit" disabled={busy}>
+            {say.act}
+          </button>
+        </form>
+      )}
       {oneTimeCode !== undefined && (
         <p>
           <button
@@ -97,6 +103,13 @@ export function SignIn({ beside }: { readonly beside?: ComponentChildren }) {
         </p>
       )}
       {beside}
+      {oneTimeCode === undefined && (
+        <p>
+          <button type="button" onClick={() => setWithCode(!withCode)}>
+            {withCode ? say.haveNoCode : say.haveCode}
+          </button>
+        </p>
+      )}
       <LanguageChoice />
     </Sheet>
   );

@@ -118,6 +118,18 @@ export function lock(): void {
   if (byPin && token !== null) void askSignOut(token);
 }
 
+/** @returns null where the password is set, else the problem's words */
+export async function setPasswordByCode(
+  email: string,
+  code: string,
+  newPassword: string,
+): Promise<string | null> {
+  const answer = await post('/api/v1/sign-in/code', { email, code, newPassword });
+  if (answer.ok) return null;
+  const { detail, wayOut } = said((await answer.json()) as Sent);
+  return `${detail} ${wayOut}`;
+}
+
 export async function signOut(): Promise<void> {
   const token = accessToken;
   forget();

@@ -106,6 +106,11 @@ export const EVENTS: Readonly<Record<EventKind, string>> = {
   // People
   'person.added': 'Person eingetragen',
   'person.changed': 'Eintrag der Person geändert',
+  'person.invited': 'eingeladen, mit Einmalcode',
+  'person.reset_code_given': 'Passwort beendet, Einmalcode für ein neues ausgegeben',
+  'person.code_refused': 'falscher Einmalcode',
+  'person.password_set': 'Passwort mit Einmalcode gesetzt',
+  'person.session_ended': 'Anmeldung von anderer Stelle beendet',
   'person.password_changed': 'Passwort geändert',
   'person.signed_in': 'angemeldet',
   'person.signed_out': 'abgemeldet',
