@@ -51,7 +51,7 @@ export function deviceSecret(): string {
 export function keepPin({ goodUntil, ...pin }: Schemas['BenchPin']): void {
   write([
     ...devicePins.value.filter(({ personId }) => personId !== pin.personId),
-    { ...pin, goodUntil: String(goodUntil) },
+    { ...pin, goodUntil },
   ]);
 }
 

@@ -79,7 +79,7 @@ export const en = {
       lastUsedHelp:
         'Right to ten minutes. What the device says of itself is not proved; if you do not know one of these, end it and change your password.',
       how: 'Signed in with',
-      ways: { password: 'password' },
+      ways: { password: 'password', pin: 'PIN of a bench device' },
       kinds: { phone: 'Phone', tablet: 'Tablet', computer: 'Computer', other: 'Something else' },
       thisOne: 'this one',
       end: 'Sign out there',
