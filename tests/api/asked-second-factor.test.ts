@@ -177,6 +177,6 @@ describe('signing (R8)', () => {
     const paula = await signedInAnew(clinic, await takeOn(clinic, 'prosthetist'));
     const { id } = await orderAtCheckFitting(clinic);
     await paula.client.post('/api/v1/sign-out').expect(204);
-    expectProblem(await skip(paula.client, id), 403, 'session-not-the-signers');
+    expectProblem(await skip(paula.client, id), 401, 'session-ended');
   });
 });
