@@ -253,7 +253,7 @@ describe('a stream ends', () => {
     const again = await readLive(second.address, leaving.accessToken);
     expect({ status: again.status, ...(await again.refusal()) }).toMatchObject({
       status: 401,
-      code: 'not-signed-in',
+      code: 'session-ended',
     });
   });
 

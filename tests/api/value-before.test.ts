@@ -171,12 +171,13 @@ async function aBusyDay(): Promise<void> {
       `"${benches.items[0]?.version ?? 0}"`,
     ),
   );
+  await ok(tech.post(`/api/v1/shop-tools/${shop.wrench}/out-of-service`, { why: 'Dropped.' }));
+  // The last that the technician does with the token of before.
   const person = `/api/v1/people/${clinic.people.technician.id}`;
   await patched('administrator', person, {
     printedName: 'Tamás Renamed',
     roles: ['technician', 'auditor'],
   });
-  await ok(tech.post(`/api/v1/shop-tools/${shop.wrench}/out-of-service`, { why: 'Dropped.' }));
   await ok(admin.post(`/api/v1/shop-tools/${shop.wrench}/back-in-service`, { why: 'Checked.' }));
 }
 

@@ -151,13 +151,16 @@ describe.skipIf(noBrowser !== undefined)(
         .getByRole('link', { name: /Ilse Gips/ })
         .click();
       await shows('has a password');
-      await page.getByText('Phone', { exact: false }).first().waitFor();
+      await page
+        .getByRole('button', { name: /^Sign out there: Computer/ })
+        .first()
+        .waitFor();
       await lookAt(page, 'admin-person-sessions');
       await lookAtOnPhone(page, 'admin-person-sessions-phone');
       await press('Give a one-time code');
       const slip = page.getByRole('region', { name: 'One-time code for Ilse Gips' });
       await slip.locator('code').waitFor();
-      await shows(/has none yet; a one-time code is open until/);
+      await shows(/has none yet; the one-time code works until/);
       await lost.page.getByText(/Your sign-in has ended/).waitFor();
       await lost.page.context().close();
       await press('It is handed over');

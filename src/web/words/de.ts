@@ -82,7 +82,7 @@ export const de: Words = {
       began: 'Seit',
       lastUsed: 'Zuletzt benutzt',
       lastUsedHelp:
-        'Auf zehn Minuten genau. Was ein Gerät von sich sagt, ist nicht bewiesen; kennen Sie eines davon nicht, so beenden Sie es und ändern Sie Ihr Passwort.',
+        'Die letzte Benutzung stimmt auf zehn Minuten. Was ein Gerät von sich sagt, ist nicht bewiesen; kennen Sie eines davon nicht, so beenden Sie es und ändern Sie Ihr Passwort.',
       how: 'Angemeldet mit',
       ways: { password: 'Passwort', pin: 'PIN eines Werkbankgeräts' },
       kinds: { phone: 'Telefon', tablet: 'Tablet', computer: 'Computer', other: 'Etwas anderes' },

@@ -77,7 +77,7 @@ export const en = {
       began: 'Since',
       lastUsed: 'Last used',
       lastUsedHelp:
-        'Right to ten minutes. What the device says of itself is not proved; if you do not know one of these, end it and change your password.',
+        'The last use is right to ten minutes. What the device says of itself is not proved; if you do not know one of these, end it and change your password.',
       how: 'Signed in with',
       ways: { password: 'password', pin: 'PIN of a bench device' },
       kinds: { phone: 'Phone', tablet: 'Tablet', computer: 'Computer', other: 'Something else' },
