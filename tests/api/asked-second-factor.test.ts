@@ -151,8 +151,8 @@ describe('signing (R8)', () => {
     const paula = await takeOn(clinic, 'prosthetist');
     const otherPassword = 'paula has a sentence of her own';
     await clinic
-      .as('administrator')
-      .post(`/api/v1/people/${paula.id}/password`, { newPassword: otherPassword })
+      .as(paula)
+      .post('/api/v1/me/password', { currentPassword: PASSWORD, newPassword: otherPassword })
       .expect(204);
     const { id } = await orderAtCheckFitting(clinic);
     // At a technician's: the role may not, whatever password is typed.

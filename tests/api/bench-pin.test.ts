@@ -239,12 +239,8 @@ describe('what ends it, with all that was unlocked by it', () => {
           .expect(204),
     ],
     [
-      'a password that was set by an administrator',
-      ({ id }) =>
-        clinic
-          .as('administrator')
-          .post(`/api/v1/people/${id}/password`, { newPassword: 'a new sentence for the bench' })
-          .expect(204),
+      'a code for a new password, given by an administrator',
+      ({ id }) => clinic.as('administrator').post(`/api/v1/people/${id}/code`).expect(201),
     ],
     [
       'leaving the clinic',
