@@ -104,7 +104,14 @@ function Head() {
         )}
         <ToneButton />
         {here != null && pinsThatCount().length > 0 && (
-          <button onClick={lock}>{words.value.secondFactor.lock.button}</button>
+          <button
+            onClick={() => {
+              headOpen.value = false;
+              lock();
+            }}
+          >
+            {words.value.secondFactor.lock.button}
+          </button>
         )}
         {here != null && (
           <button

@@ -68,6 +68,7 @@ describe.skipIf(noBrowser !== undefined)('second factor and bench lock', () => {
       await page.getByRole('button', { name: 'I have kept them' }).click();
       await page.getByRole('link', { name: 'Fittings' }).waitFor();
       // Once more from the beginning, in two steps.
+      await openMenu(page);
       await page.getByRole('button', { name: 'Sign out' }).click();
       await page.getByLabel('E-mail address').fill(vera.email);
       await page.getByLabel('Password').fill(PASSWORD);
@@ -120,10 +121,10 @@ describe.skipIf(noBrowser !== undefined)('second factor and bench lock', () => {
       expect(
         await page.evaluate<string | null>("sessionStorage.getItem('castbook.refresh')"),
       ).toBeNull();
-      await page.getByLabel('PIN').fill('960473');
+      await page.getByRole('textbox', { name: 'PIN', exact: true }).fill('960473');
       await page.getByRole('button', { name: 'Unlock' }).click();
       await page.getByText('Tries left: 4.').waitFor();
-      await page.getByLabel('PIN').fill('739152');
+      await page.getByRole('textbox', { name: 'PIN', exact: true }).fill('739152');
       await page.getByRole('button', { name: 'Unlock' }).click();
       await page.getByText('You have unlocked this device by PIN.').waitFor({ state: 'attached' });
       expect(await page.locator('input').first().inputValue()).toBe('KL-26-0');
@@ -135,12 +136,12 @@ describe.skipIf(noBrowser !== undefined)('second factor and bench lock', () => {
       await page.reload();
       await page.getByRole('heading', { name: 'The bench is locked' }).waitFor();
       await page.context().setOffline(true);
-      await page.getByLabel('PIN').fill('739152');
+      await page.getByRole('textbox', { name: 'PIN', exact: true }).fill('739152');
       await page.getByRole('button', { name: 'Unlock' }).click();
       await page.getByText('A PIN is checked by the service alone').first().waitFor();
       await lookAt(page, 'bench-locked-offline');
       await page.context().setOffline(false);
-      await page.getByLabel('PIN').fill('739152');
+      await page.getByRole('textbox', { name: 'PIN', exact: true }).fill('739152');
       await page.getByRole('button', { name: 'Unlock' }).click();
       await page.getByRole('heading', { name: 'Bench' }).waitFor();
       expect(complaints).toEqual([]);
