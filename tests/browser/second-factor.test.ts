@@ -41,7 +41,7 @@ describe.skipIf(noBrowser !== undefined)('second factor and bench lock', () => {
       await page.goto('/');
       await page.getByLabel('E-mail address').fill(vera.email);
       await page.getByLabel('Password').fill(PASSWORD);
-      await page.getByRole('button', { name: 'Sign in' }).click();
+      await page.getByRole('button', { name: 'Sign in', exact: true }).click();
       await page
         .getByRole('heading', { name: 'Your clinic asks you for a second factor' })
         .waitFor();
@@ -72,17 +72,17 @@ describe.skipIf(noBrowser !== undefined)('second factor and bench lock', () => {
       await page.getByRole('button', { name: 'Sign out' }).click();
       await page.getByLabel('E-mail address').fill(vera.email);
       await page.getByLabel('Password').fill(PASSWORD);
-      await page.getByRole('button', { name: 'Sign in' }).click();
+      await page.getByRole('button', { name: 'Sign in', exact: true }).click();
       await page.getByRole('heading', { name: 'Second step' }).waitFor();
       await lookAtOnPhone(page, 'second-step');
       await page.getByLabel('Code of your authenticator app').fill('000000');
-      await page.getByRole('button', { name: 'Sign in' }).click();
+      await page.getByRole('button', { name: 'Sign in', exact: true }).click();
       await page.getByText('This code does not count').waitFor();
       clinic.clock.pass(1);
       await page
         .getByLabel('Code of your authenticator app')
         .fill(codeAt(secret, clinic.clock.now()));
-      await page.getByRole('button', { name: 'Sign in' }).click();
+      await page.getByRole('button', { name: 'Sign in', exact: true }).click();
       await signedIn(page).waitFor({ state: 'attached' });
       await page.goto('/password');
       await page.getByText('Recovery codes left: 10.').waitFor();
@@ -167,7 +167,7 @@ describe.skipIf(noBrowser !== undefined)('second factor and bench lock', () => {
       await page.getByRole('button', { name: 'Sign in with password' }).click();
       await page.getByLabel('E-mail address').fill(clinic.people.prosthetist.email);
       await page.getByLabel('Password').fill(PASSWORD);
-      await page.getByRole('button', { name: 'Sign in' }).click();
+      await page.getByRole('button', { name: 'Sign in', exact: true }).click();
       await page.getByText('PIN of this device').click();
       await page.getByRole('button', { name: 'Set a PIN' }).waitFor();
       expect(await page.getByText('You have unlocked this device by PIN.').count()).toBe(0);
