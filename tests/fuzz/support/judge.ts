@@ -157,7 +157,12 @@ function problemFaults(
   document: Described,
   columns: ReadonlySet<string>,
 ): string[] {
-  const faults = INSIDES.filter(([, looks]) => looks.test(text)).map(([what]) => `shows ${what}`);
+  // What was sent may be said back: a number that is none, a name that is taken.
+  const sentAsText = `${decoded(request.url)} ${request.body ?? ''}`;
+  const faults = INSIDES.filter(([, looks]) => {
+    const [shown] = looks.exec(text) ?? [];
+    return shown !== undefined && !sentAsText.includes(shown);
+  }).map(([what]) => `shows ${what}`);
   if (!document.problemFits(json)) return [...faults, 'a refusal that is no problem details'];
   const {
     code,
@@ -176,4 +181,12 @@ function problemFaults(
   const named = [...words].filter((word) => columns.has(word) && !sent.includes(word));
   if (named.length > 0) faults.push(`names columns: ${named.join(', ')}`);
   return faults;
+}
+
+function decoded(url: string): string {
+  try {
+    return decodeURIComponent(url);
+  } catch {
+    return url;
+  }
 }
