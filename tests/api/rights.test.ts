@@ -6,6 +6,8 @@ import { SECTIONS, type RecordEvent } from '../../src/domain/patientRecord.ts';
 import { sealedText, sealsOf } from '../../src/domain/seals.ts';
 import { readDocument } from '../../src/features/rights/patientRecord.ts';
 import { testClinic, type TestClinic } from '../support/api.ts';
+import { PASSWORD } from '../support/clinic.ts';
+import { writePhone } from '../support/columnKeys.ts';
 import {
   deliveredLimb,
   gate,
@@ -44,9 +46,10 @@ beforeAll(async () => {
   limb = await deliveredLimb(shop);
   ({ patientId: somebodyElse } = await openedOrder(shop));
   await clinic.store.raw(
-    `update patient set family_name = 'Nebenmensch', given_name = 'Otberta', phone = '+43 1 4711' where id = $1`,
+    `update patient set family_name = 'Nebenmensch', given_name = 'Otberta' where id = $1`,
     [somebodyElse],
   );
+  await writePhone(clinic, somebodyElse, '+43 1 4711');
   doer = aDoer(clinic.store, clinic.clock.now);
 }, 120_000);
 afterAll(async () => {
@@ -170,6 +173,7 @@ describe('a correction', () => {
       wrong: '5 N·m',
       right: '8 N·m',
       why: 'Misread.',
+      signature: { password: PASSWORD },
       ...body,
     });
   const records = (who: 'prosthetist' | 'technician' = 'prosthetist') =>
@@ -219,6 +223,7 @@ describe('a correction', () => {
         wrong: 'a',
         right: 'b',
         why: 'c',
+        signature: { password: PASSWORD },
       }),
       'correction-of-nothing',
     );
