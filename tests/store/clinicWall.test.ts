@@ -244,6 +244,12 @@ describe('references', () => {
       fabric_id: { kind: 'fabric', resin_product_id: null },
       resin_product_id: { kind: 'resin', fabric_id: null },
     };
+    const disagreed: Json = {
+      decision: 'denied',
+      denial_ground: 'accurate_and_complete',
+      disagreement: 'It is not.',
+      disagreement_at: NOW,
+    };
     /** A photo is of one thing; its bytes as JSON can say them. */
     const photoOf: Readonly<Record<string, Json>> = {
       finding_id: { operation_record_id: null, check_key: null },
@@ -257,6 +263,8 @@ describe('references', () => {
         ...(await fullestRow(ours, table)),
         ...(table === 'move' || table === 'socket' ? base[table] : {}),
         ...(table === 'batch' ? batchOf[column] : {}),
+        // Who disagrees with a denial, and when, are said together.
+        ...(table === 'correction_request' && column === 'disagreement_by_id' ? disagreed : {}),
         ...(table === 'photo' ? { bytes: '\\xffd8ffd9', ...photoOf[column] } : {}),
         // Measures have a cast where they are a cast's.
         ...(table === 'measure_set' && column === 'cast_id' ? { occasion: 'cast' } : {}),

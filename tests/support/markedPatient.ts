@@ -142,7 +142,7 @@ export async function markedLimb(clinic: TestClinic): Promise<MarkedLimb> {
     }),
   );
   const itemUrl = `/api/v1/items/${hardware.lock}`;
-  await clinic.as('administrator').patch(itemUrl, { priceMinor: 73_197 }, '"1"').expect(200);
+  await ok(clinic.as('administrator').patch(itemUrl, { priceMinor: 73_197 }, '"1"'));
   const only = async <Row extends object>(sql: string): Promise<Row> => {
     const [row] = await clinic.store.raw<Row>(sql);
     if (row === undefined) throw new Error(`no row: ${sql}`);
