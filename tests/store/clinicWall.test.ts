@@ -211,7 +211,6 @@ describe('references', () => {
       'access_code.person_id': 'RP104',
       'bench_pin.person_id': 'RP203',
       'bench_pin.session_id': 'RP203',
-      'session.person_id': 'RP202',
       'session.bench_pin_id': 'RP202',
       'signature.person_id': 'R0805',
       'signature.session_id': 'R0805',
