@@ -4,7 +4,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { testDatabase, type TestDatabase } from '../support/database.ts';
 import { oneOfEach } from '../support/oneOfEach.ts';
 import { asApp, expectRefused, insertInto, tableNames } from '../support/plainSql.ts';
-import { ClinicRows } from '../support/rows.ts';
+import { ClinicRows, NOW } from '../support/rows.ts';
 
 let db: TestDatabase;
 let ours: ClinicRows;
