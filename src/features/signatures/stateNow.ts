@@ -48,9 +48,9 @@ export async function stateNow(act: Act, signature: GivenSignature): Promise<Fie
   }
 }
 
-function given(socketId: string | null): string {
-  if (socketId === null) throw new TypeError('a signature about a socket names none');
-  return socketId;
+function given(id: string | null): string {
+  if (id === null) throw new TypeError('a signature does not name what its meaning is about');
+  return id;
 }
 
 async function hardwareNow(act: Act, socketId: string): Promise<Fields> {
@@ -90,7 +90,7 @@ async function massNow(act: Act, { orderId, partId }: GivenSignature): Promise<F
   const { tx, clinicId } = act;
   const { patientId } = await loadOrder(act, orderId);
   const part = await tx.part.findFirstOrThrow({
-    where: { clinicId, id: partId ?? '' },
+    where: { clinicId, id: given(partId) },
     select: { name: true, ratedBodyMassKg: true },
   });
   const mass = await tx.bodyMass.findFirst({
