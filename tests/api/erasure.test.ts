@@ -14,6 +14,7 @@ import {
   type Shop,
 } from '../support/job.ts';
 import { aDoer, doneWork, resultOf } from '../support/longWork.ts';
+import { PASSWORD } from '../support/clinic.ts';
 import { picture } from '../support/pictures.ts';
 import { tableNames } from '../support/plainSql.ts';
 

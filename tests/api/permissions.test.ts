@@ -59,6 +59,31 @@ beforeAll(async () => {
     .expect(201);
   const why = { reason: 'mixed_up', words: 'Two limbs on one bench.' };
   await ours.as('technician').post(`/api/v1/patients/${limb.patientId}/more`, why).expect(201);
+  const { patientId } = limb;
+  const hold = { patientId, reason: 'A claim.', reference: 'Cg 3/26' };
+  const { body: held } = await ours.as('administrator').post('/api/v1/legal-holds', hold);
+  // Nothing is asked to be erased while it is held.
+  await ours
+    .as('administrator')
+    .post(`/api/v1/legal-holds/${(held as { id: string }).id}/lift`, { why: 'Settled.' })
+    .expect(200);
+  await ours
+    .as('front_desk')
+    .post(`/api/v1/patients/${patientId}/correction-requests`, {
+      askedOn: '2026-03-01',
+      said: 'weighs more than that',
+    })
+    .expect(201);
+  const ask = { what: ['desk_notes'], why: 'Asked in writing.', legalBasis: 'Consent withdrawn' };
+  await ours.as('front_desk').post('/api/v1/appointments', {
+    patientId,
+    orderId: limb.orderId,
+    prosthetistId: ours.people.prosthetist.id,
+    purpose: 'service',
+    startsAt: '2027-03-03T09:00:00Z',
+    note: 'rings twice',
+  });
+  await ours.as('administrator').post(`/api/v1/patients/${patientId}/erasures`, ask).expect(201);
   await ours.as('auditor').post('/api/v1/long-works', { kind: 'record_export' }).expect(202);
   const tables = await ours.store.raw<{ name: string }>(
     `select a.table_name as name from information_schema.columns a

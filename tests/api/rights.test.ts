@@ -5,7 +5,9 @@ import { leafText } from '../../src/domain/eventChain.ts';
 import { SECTIONS, type RecordEvent } from '../../src/domain/patientRecord.ts';
 import { sealedText, sealsOf } from '../../src/domain/seals.ts';
 import { readDocument } from '../../src/features/rights/patientRecord.ts';
-import { PASSWORD, testClinic, type TestClinic } from '../support/api.ts';
+import { testClinic, type TestClinic } from '../support/api.ts';
+import { PASSWORD } from '../support/clinic.ts';
+import { writePhone } from '../support/columnKeys.ts';
 import {
   deliveredLimb,
   gate,
@@ -44,9 +46,10 @@ beforeAll(async () => {
   limb = await deliveredLimb(shop);
   ({ patientId: somebodyElse } = await openedOrder(shop));
   await clinic.store.raw(
-    `update patient set family_name = 'Nebenmensch', given_name = 'Otberta', phone = '+43 1 4711' where id = $1`,
+    `update patient set family_name = 'Nebenmensch', given_name = 'Otberta' where id = $1`,
     [somebodyElse],
   );
+  await writePhone(clinic, somebodyElse, '+43 1 4711');
   doer = aDoer(clinic.store, clinic.clock.now);
 }, 300_000);
 afterAll(async () => {

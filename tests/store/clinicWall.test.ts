@@ -4,7 +4,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { testDatabase, type TestDatabase } from '../support/database.ts';
 import { oneOfEach } from '../support/oneOfEach.ts';
 import { asApp, expectRefused, insertInto, tableNames } from '../support/plainSql.ts';
-import { ClinicRows } from '../support/rows.ts';
+import { ClinicRows, NOW } from '../support/rows.ts';
 
 let db: TestDatabase;
 let ours: ClinicRows;
@@ -248,6 +248,12 @@ describe('references', () => {
       fabric_id: { kind: 'fabric', resin_product_id: null },
       resin_product_id: { kind: 'resin', fabric_id: null },
     };
+    const disagreed: Json = {
+      decision: 'denied',
+      denial_ground: 'accurate_and_complete',
+      disagreement: 'It is not.',
+      disagreement_at: NOW,
+    };
     /** A photo is of one thing; its bytes as JSON can say them. */
     const photoOf: Readonly<Record<string, Json>> = {
       finding_id: { operation_record_id: null, check_key: null },
@@ -261,6 +267,8 @@ describe('references', () => {
         ...(await fullestRow(ours, table)),
         ...(table === 'move' || table === 'socket' ? base[table] : {}),
         ...(table === 'batch' ? batchOf[column] : {}),
+        // Who disagrees with a denial, and when, are said together.
+        ...(table === 'correction_request' && column === 'disagreement_by_id' ? disagreed : {}),
         ...(table === 'photo' ? { bytes: '\\xffd8ffd9', ...photoOf[column] } : {}),
         // Measures have a cast where they are a cast's.
         ...(table === 'measure_set' && column === 'cast_id' ? { occasion: 'cast' } : {}),

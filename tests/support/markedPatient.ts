@@ -143,7 +143,7 @@ export async function markedLimb(clinic: TestClinic): Promise<MarkedLimb> {
   );
   await clinic.store.raw(`update clinic set currency = 'EUR' where id = $1`, [clinic.clinicId]);
   const itemUrl = `/api/v1/items/${hardware.lock}`;
-  await clinic.as('administrator').patch(itemUrl, { priceMinor: 73_197 }, '"1"').expect(200);
+  await ok(clinic.as('administrator').patch(itemUrl, { priceMinor: 73_197 }, '"1"'));
   const only = async <Row extends object>(sql: string): Promise<Row> => {
     const [row] = await clinic.store.raw<Row>(sql);
     if (row === undefined) throw new Error(`no row: ${sql}`);
