@@ -33,7 +33,7 @@ export function verdictOf(stdout: string, failure?: string): Verdict {
     return { kind: 'not answered', why: 'the answer is no JSON' };
   }
   const counts = said?.metadata?.vulnerabilities;
-  if (typeof counts?.high !== 'number' || typeof counts?.critical !== 'number') {
+  if (typeof counts?.high !== 'number' || typeof counts.critical !== 'number') {
     return {
       kind: 'not answered',
       why: said?.message ?? 'no counts',

@@ -21,8 +21,33 @@ const REQUESTS = Number(process.env['CASTBOOK_FUZZ_REQUESTS'] ?? 20_000);
 const SEED = Number(process.env['CASTBOOK_FUZZ_SEED'] ?? 20_260_302);
 const HOUR_MS = 3_600_000;
 
-/** Never accepted, and why that is right. */
-const NEVER_ACCEPTED: Readonly<Record<string, string>> = {};
+const TO_WRITE_WHOLE =
+  'a list of many parts that fit one another; chance makes none in so many requests';
+const OF_ITS_MOMENT =
+  'needs a state that lasts for one act of the story, and chance comes late to it';
+
+/** Routes that the attack need not be accepted by, and why; each is done in tests/api. A longer attack may get there. */
+const MAY_STAY_OUT: Readonly<Record<string, string>> = {
+  'PATCH /api/v1/clinic': 'its version is in no list; what chance sends meets 412 or a limit',
+  'POST /api/v1/label-sizes': TO_WRITE_WHOLE,
+  'POST /api/v1/orders/:orderId/measure-sets': TO_WRITE_WHOLE,
+  'GET /api/v1/measure-sets/comparison': 'needs two sets of measures of one order',
+  'POST /api/v1/volume-decisions': 'needs two sets of measures of one order',
+  'POST /api/v1/udi/readings': 'needs a label with its check digit',
+  'POST /api/v1/part-drafts/:partDraftId/part': OF_ITS_MOMENT,
+  'POST /api/v1/sockets/:socketId/fit-acceptance/to-sign': OF_ITS_MOMENT,
+  'POST /api/v1/sockets/:socketId/fit-rejection': OF_ITS_MOMENT,
+  'POST /api/v1/sockets/:socketId/alignment-difference-acceptance': OF_ITS_MOMENT,
+  'POST /api/v1/orders/:orderId/delivery/to-sign': OF_ITS_MOMENT,
+  'POST /api/v1/routes': TO_WRITE_WHOLE,
+  'POST /api/v1/fabrics': TO_WRITE_WHOLE,
+  'POST /api/v1/layup-rules': TO_WRITE_WHOLE,
+  'PATCH /api/v1/resin-products/:resinProductId':
+    'figures that fit one another, under the version of the moment',
+  'GET /api/v1/quality/turnaround.svg': 'needs a run of deliveries',
+  'POST /api/v1/calendar': TO_WRITE_WHOLE,
+  'POST /api/v1/recall/calls': 'needs a wearer of what is recalled',
+};
 
 let clinic: TestClinic;
 /** Routes by which the start was reached. */
@@ -120,9 +145,9 @@ describe(`${String(REQUESTS)} requests, seed ${String(SEED)}`, () => {
     const never = document.routes
       .filter((route) => attack.acceptedOf(route) === 0 && !onTheWay.has(route.permission))
       .map(({ permission }) => permission)
-      .filter((permission) => NEVER_ACCEPTED[permission] === undefined);
+      .filter((permission) => MAY_STAY_OUT[permission] === undefined);
     expect(never).toEqual([]);
-    const unneeded = Object.keys(NEVER_ACCEPTED).filter((permission) => {
+    const unneeded = Object.keys(MAY_STAY_OUT).filter((permission) => {
       const route = document.routes.find((each) => each.permission === permission);
       return route === undefined || onTheWay.has(permission);
     });

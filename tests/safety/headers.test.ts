@@ -129,7 +129,7 @@ describe('every kind of answer', () => {
       email: clinic.people.technician.email,
       password: clinic.people.technician.password,
     });
-    const bearer = `Bearer ${String((body as { accessToken: string }).accessToken)}`;
+    const bearer = `Bearer ${(body as { accessToken: string }).accessToken}`;
     const headers = await headersAt('/api/v1/changes', { headers: { authorization: bearer } }, 200);
     expect(headers.get('content-type')).toContain('text/event-stream');
     expectSafe('the stream', headers);

@@ -83,12 +83,12 @@ const MUST_BE_EMPTY: Readonly<Record<string, string>> = {
   'R11: torque confirmation and event': withoutEachOther(
     'torque_confirmation',
     'subject_id::text',
-    `subject_kind = 'torque_confirmation'`,
+    `subject_kind = 'torque_confirmation' and kind <> 'history.read'`,
   ),
   'R11: lock check and event': withoutEachOther(
     'lock_check',
     'subject_id::text',
-    `subject_kind = 'lock_check'`,
+    `subject_kind = 'lock_check' and kind <> 'history.read'`,
   ),
   'R11: delivery and event': withoutEachOther(
     'delivery',
@@ -133,7 +133,7 @@ const MUST_BE_EMPTY: Readonly<Record<string, string>> = {
   'R11: weighing of a cup and event': withoutEachOther(
     'resin_weighing',
     'subject_id::text',
-    `subject_kind = 'resin_weighing'`,
+    `subject_kind = 'resin_weighing' and kind <> 'history.read'`,
   ),
   'C3: laminated with a cup that is not weighed, or was rejected': `
     select o.id, r.running, cup from operation o

@@ -93,7 +93,7 @@ export class Attack {
     const isBare = plan.headers.kind === 'set' && plan.headers.name === 'authorization';
     const knock = isBare ? 'nobody' : drawn;
     const { sides, document, columns } = this.#parts;
-    const [own, other] = [sides[side], sides[1 - side] as Side];
+    const [own, other] = [sides[side], sides[1 - side]!];
     const request = bind(plan, {
       route,
       own,

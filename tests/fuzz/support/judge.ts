@@ -87,7 +87,7 @@ function headerFaults({ headers }: Answer): string[] {
     .filter(([name, must]) => !must.test(String(headers[name] ?? '')))
     .map(([name]) => `header ${name}: ${String(headers[name] ?? 'none')}`);
   const never = NEVER_HEADERS.filter((name) => headers[name] !== undefined);
-  const foreign = /evil\.example/.test(JSON.stringify(headers))
+  const foreign = JSON.stringify(headers).includes('evil.example')
     ? ['a header repeats what was sent']
     : [];
   return [...missing, ...never.map((name) => `header ${name} is there`), ...foreign];
@@ -157,7 +157,12 @@ function problemFaults(
   document: Described,
   columns: ReadonlySet<string>,
 ): string[] {
-  const faults = INSIDES.filter(([, looks]) => looks.test(text)).map(([what]) => `shows ${what}`);
+  // What was sent may be said back: a number that is none, a name that is taken.
+  const sentAsText = `${decoded(request.url)} ${request.body ?? ''}`;
+  const faults = INSIDES.filter(([, looks]) => {
+    const [shown] = looks.exec(text) ?? [];
+    return shown !== undefined && !sentAsText.includes(shown);
+  }).map(([what]) => `shows ${what}`);
   if (!document.problemFits(json)) return [...faults, 'a refusal that is no problem details'];
   const {
     code,
@@ -176,4 +181,12 @@ function problemFaults(
   const named = [...words].filter((word) => columns.has(word) && !sent.includes(word));
   if (named.length > 0) faults.push(`names columns: ${named.join(', ')}`);
   return faults;
+}
+
+function decoded(url: string): string {
+  try {
+    return decodeURIComponent(url);
+  } catch {
+    return url;
+  }
 }

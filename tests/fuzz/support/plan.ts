@@ -129,7 +129,7 @@ export function planFor(route: Route, schemas: SchemasByName): fc.Arbitrary<Plan
       { weight: 2, arbitrary: fc.constant(undefined) },
     ),
     body: route.body === undefined ? fc.constant(undefined) : fittingTo(route.body, schemas),
-    params: fc.record(each(route.params)) as fc.Arbitrary<Fields>,
+    params: fc.record(each(route.params)),
     query: queryOf(each(route.query), route.queryRequired),
     damage: fc.oneof(
       { weight: 5, arbitrary: fc.constant([]) },

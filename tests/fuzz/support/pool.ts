@@ -88,7 +88,7 @@ export class Pool {
   #field(name: string, member: unknown, kind: string | undefined, found: string[]): void {
     if (typeof member !== 'string') {
       const singular = name.replace(/ies$/, 'y').replace(/s$/, '');
-      const named = /Id$/.test(singular) ? singular.slice(0, -2) : singular;
+      const named = singular.endsWith('Id') ? singular.slice(0, -2) : singular;
       if (
         Array.isArray(member) &&
         member.every((each) => typeof each === 'string' && UUID.test(each))

@@ -51,7 +51,7 @@ export class Sender {
             chunks.push(chunk);
             // What has no end is read until it listens.
             if (
-              /event-stream/.test(response.headers['content-type'] ?? '') &&
+              (response.headers['content-type'] ?? '').includes('event-stream') &&
               chunk.includes('event: listening')
             ) {
               done();

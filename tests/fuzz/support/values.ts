@@ -52,7 +52,7 @@ export type Value =
   | readonly Value[]
   | { readonly [name: string]: Value };
 
-export type Fields = { readonly [name: string]: Value };
+export type Fields = Readonly<Record<string, Value>>;
 
 /** What is left when everything symbolic is bound. */
 export type Bound =

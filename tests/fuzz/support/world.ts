@@ -7,7 +7,7 @@ import * as job from '../../support/job.ts';
 import { aDoer, ask, look } from '../../support/longWork.ts';
 import { picture } from '../../support/pictures.ts';
 import { Staff } from './callers.ts';
-import { Pool } from './pool.ts';
+import type { Pool } from './pool.ts';
 import { SHOWN, type Fields, type Value } from './values.ts';
 
 /** A request that was accepted, to be varied. */
@@ -51,7 +51,7 @@ export function recorded(clinic: TestClinic, keep: Keep): TestClinic {
 /** The hash of a signed act is asked for anew each time. */
 function asShown(body: object | undefined): Value | undefined {
   if (body === undefined || !('signature' in body)) return body as Fields | undefined;
-  return { ...body, signature: { ...(body.signature as Fields), contentSha256: SHOWN } } as Fields;
+  return { ...body, signature: { ...(body.signature as Fields), contentSha256: SHOWN } };
 }
 
 /** Everything a clinic may have, through the API alone. */
