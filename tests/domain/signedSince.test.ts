@@ -57,6 +57,10 @@ describe('what was signed, held against what stands', () => {
     expect(differencesSince(signed, { bodyMassKg: 84 })).toEqual([
       { field: 'bodyMassKg', of: null, signed: 82, now: 84 },
     ]);
+    // Entries that nothing tells apart are told as a whole.
+    expect(differencesSince({ pieces: [{ item: 'L-1' }] }, { pieces: [{ item: 'L-2' }] })).toEqual([
+      { field: 'pieces', of: null, signed: [{ item: 'L-1' }], now: [{ item: 'L-2' }] },
+    ]);
     expect(differencesSince({ photos: ['a'] }, { photos: ['a', 'b'] })).toEqual([
       { field: 'photos', of: null, signed: ['a'], now: ['a', 'b'] },
     ]);
