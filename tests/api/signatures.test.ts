@@ -3,9 +3,11 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { contentSha256, type Json } from '../../src/store/events.ts';
 import { PASSWORD, testClinic, type TestClinic } from '../support/api.ts';
 import {
+  acceptedCast,
   ALIGNMENT,
   deliveredLimb,
   limbToDeliver,
+  makeSocket,
   ok,
   openedOrder,
   refusedWith,
@@ -115,6 +117,84 @@ describe('the signatures of an order', () => {
     expect(since).toMatchObject([
       { field: 'measured', signed: { lateralOffsetMm: 4 }, now: { lateralOffsetMm: 5 } },
     ]);
+  });
+});
+
+describe('what is signed beside the way of a limb', () => {
+  const signature = { password: PASSWORD };
+  const prosthetist = () => clinic.as('prosthetist');
+
+  test('a body mass near the rating: of the mass of that day', async () => {
+    const { orderId, patientId } = await openedOrder(shop, { massKg: 115 });
+    await acceptedCast(shop, orderId);
+    const socket = await makeSocket(shop, orderId, { kind: 'check' });
+    await ok(
+      prosthetist().post(`/api/v1/sockets/${socket.id}/mass-acknowledgements`, {
+        partId: shop.parts.lock,
+        signature,
+      }),
+    );
+    await ok(
+      prosthetist().post(`/api/v1/patients/${patientId}/body-masses`, {
+        massKg: 117,
+        measuredOn: '2026-03-02',
+      }),
+    );
+    const { id } = await meaning(orderId, 'mass_near_rating_acknowledged');
+    const { content, since } = await whole(id);
+    expect(since).toEqual([{ field: 'bodyMassKg', of: null, signed: 115, now: 117 }]);
+    expect(content['ratedBodyMassKg']).toBe(125);
+  });
+
+  test('a finding accepted as it is, and lamination without a check fitting, stand as signed', async () => {
+    const { orderId } = await openedOrder(shop);
+    await acceptedCast(shop, orderId);
+    const { id: socketId } = await makeSocket(shop, orderId, { kind: 'check' });
+    const { findingId } = await ok<{ findingId: string }>(
+      clinic
+        .as('technician')
+        .post(`/api/v1/sockets/${socketId}/findings`, { kind: 'void', note: 'Near the brim.' }),
+    );
+    await ok(
+      prosthetist().post(`/api/v1/findings/${findingId}/acceptance`, {
+        why: 'Outside the loaded area.',
+        signature,
+      }),
+    );
+    const other = await openedOrder(shop);
+    await acceptedCast(shop, other.orderId);
+    await ok(
+      prosthetist().post(`/api/v1/orders/${other.orderId}/skip-check-fitting`, {
+        reason: 'The socket worn before fits.',
+        signature,
+      }),
+    );
+    for (const [order, what, field, said] of [
+      [orderId, 'finding_accepted_as_is', 'note', 'Near the brim.'],
+      [other.orderId, 'check_fitting_skipped', 'why', 'The socket worn before fits.'],
+    ] as const) {
+      const { content, since, intact } = await whole((await meaning(order, what)).id);
+      expect([content[field], since, intact]).toEqual([said, [], true]);
+    }
+  });
+
+  test('a service visit: its hardware stands as released', async () => {
+    const limb = await deliveredLimb(shop);
+    const { serviceVisitId } = await ok<{ serviceVisitId: string }>(
+      clinic.as('front_desk').post(`/api/v1/orders/${limb.orderId}/service-visits`, {
+        socketId: limb.socketId,
+        kind: 'follow_up',
+        note: 'First look.',
+      }),
+    );
+    await ok(
+      prosthetist().post(`/api/v1/service-visits/${serviceVisitId}/closing`, {
+        outcome: 'All well.',
+        signature,
+      }),
+    );
+    const { content, since } = await whole((await meaning(limb.orderId, 'service_released')).id);
+    expect([content['outcome'], since]).toEqual(['All well.', []]);
   });
 });
 

@@ -53,7 +53,7 @@ export async function stateNow(act: Act, signature: GivenSignature): Promise<Fie
 }
 
 function given(id: string | null): string {
-  if (id === null) throw new TypeError('a signature about a socket or an order names none');
+  if (id === null) throw new TypeError('a signature does not name what its meaning is about');
   return id;
 }
 
@@ -94,7 +94,7 @@ async function massNow(act: Act, { orderId, partId }: GivenSignature): Promise<F
   const { tx, clinicId } = act;
   const { patientId } = await loadOrder(act, given(orderId));
   const part = await tx.part.findFirstOrThrow({
-    where: { clinicId, id: partId ?? '' },
+    where: { clinicId, id: given(partId) },
     select: { name: true, ratedBodyMassKg: true },
   });
   const mass = await tx.bodyMass.findFirst({

@@ -142,7 +142,7 @@ export const signing: Words['signing'] = {
     receivedByName: 'Entgegengenommen von',
     receivedByRelation: 'Beziehung zur Patientin oder zum Patienten',
     reflected: 'Umgeschlagen: zwei Lagen aus einem Stück',
-    releaserWasSoleWorker: 'Sie haben allein an der Werkbank gearbeitet',
+    releaserWasSoleWorker: 'Wer freigibt, hat allein an der Werkbank gearbeitet',
     resin: 'Gießharz',
     resinDensityGcm3: 'Dichte des Harzes',
     row: 'Zeile der Armierungsregeln',

@@ -138,7 +138,7 @@ export const signing = {
     receivedByName: 'Received by',
     receivedByRelation: 'Relation to the patient',
     reflected: 'Reflected: two layers from one piece',
-    releaserWasSoleWorker: 'You alone did all the bench work',
+    releaserWasSoleWorker: 'Who releases did all the bench work alone',
     resin: 'Resin',
     resinDensityGcm3: 'Density of the resin',
     row: 'Row of the layup rules',
