@@ -2,7 +2,7 @@
 import { createHash } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { CHAIN_START, verifyEvents, type ChainedEvent } from '../../src/domain/eventChain.ts';
-import { PASSWORD, testClinic, type TestClinic } from '../support/api.ts';
+import { testClinic, type TestClinic } from '../support/api.ts';
 import { encryptedValues } from '../../src/store/encryptedColumns.ts';
 import { testCipher } from '../support/columnKeys.ts';
 import {

@@ -13,8 +13,6 @@ import { PICTURE_MEDIA_TYPES } from '../../src/domain/pictures.ts';
 import { ERASABLE, ERASURE_STATES, HOLD_SUBJECTS } from '../../src/domain/retention.ts';
 import { RESIN_CHEMISTRIES } from '../../src/domain/resin.ts';
 import { UDI_ISSUERS } from '../../src/domain/udi.ts';
-import { BREAK_GLASS_REASONS } from '../../src/domain/breakGlass.ts';
-import { SHOWN } from '../../src/domain/lookingUp.ts';
 import * as words from '../../src/domain/words.ts';
 import { PAPERS } from '../../src/store/clinic.ts';
 import { testDatabase, type TestDatabase } from '../support/database.ts';
@@ -89,8 +87,6 @@ const LISTS: Readonly<Record<string, readonly string[]>> = {
   correction_request_denial_ground_word: DENIAL_GROUNDS,
   correction_subject_kind_word: CORRECTABLE,
   erasure_what_word: ERASABLE,
-  patient_look_shown_word: SHOWN,
-  break_glass_reason_word: BREAK_GLASS_REASONS,
   erasure_state_word: ERASURE_STATES,
   // Not named as lists of words, but they are.
   part_rated: words.LOAD_BEARING_KINDS,

@@ -145,7 +145,7 @@ export function provenRecord(
   size: number,
   headsAt: readonly number[],
   signers: readonly HeadSigner[],
-  { rotateAfter = 1, entry = 'rotation' } = {},
+  { rotateAfter = 1, entry = 'rotation' }: { rotateAfter?: number; entry?: KeyEntry } = {},
 ): Record {
   let events: ExportedEvent[] = [];
   const heads: SignedHead[] = [];
