@@ -13,12 +13,14 @@ import Fastify, {
 import { serializerCompiler } from 'fastify-type-provider-zod';
 import type { Logger } from 'pino';
 import { warmUp } from './access/passwords.ts';
+import { secretSeal, type SecretSeal } from './access/secretSeal.ts';
 import { accessTokens, JWT_ALGORITHM, JWT_ISSUER, type AccessTokens } from './access/tokens.ts';
 import type { Config } from './config.ts';
 import { reason } from './domain/reasons/index.ts';
 import { afterDeliveryRoutes } from './features/afterDelivery/routes.ts';
 import { appointmentRoutes } from './features/appointments/routes.ts';
 import { benchLoadRoutes } from './features/benchLoad/routes.ts';
+import { benchPinRoutes } from './features/benchPin/routes.ts';
 import { benchRoutes } from './features/benches/routes.ts';
 import { batchRoutes } from './features/batches/routes.ts';
 import { calendarRoutes } from './features/calendar/routes.ts';
@@ -54,6 +56,7 @@ import { resinRoutes } from './features/resin/routes.ts';
 import { resinProductRoutes } from './features/resinProducts/routes.ts';
 import { rightsRoutes } from './features/rights/routes.ts';
 import { searchRoutes } from './features/search/routes.ts';
+import { secondFactorRoutes } from './features/secondFactor/routes.ts';
 import { shopToolRoutes } from './features/shopTools/routes.ts';
 import { signatureRoutes } from './features/signatures/routes.ts';
 import { socketRoutes } from './features/sockets/routes.ts';
@@ -219,6 +222,7 @@ export async function buildApp({
   features(
     api,
     tokens,
+    secretSeal(config.jwtSecret),
     config.publicUrl,
     headSigningKey === undefined ? undefined : headSigner(headSigningKey),
   );
@@ -231,10 +235,13 @@ export async function buildApp({
 function features(
   api: Api,
   tokens: AccessTokens,
+  seal: SecretSeal,
   publicUrl: string,
   signer: HeadSigner | undefined,
 ): void {
-  signInRoutes(api, tokens);
+  signInRoutes(api, tokens, seal);
+  secondFactorRoutes(api, seal);
+  benchPinRoutes(api, tokens);
   peopleRoutes(api);
   sessionRoutes(api);
   clinicRoutes(api);

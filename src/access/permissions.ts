@@ -2,6 +2,7 @@
  * Who may do what: the one table. A route that is missing here stops the boot, and so
  * does a line here without its route. Sorted by subject.
  */
+import type { Reach } from '../domain/secondFactor.ts';
 import { ROLES, type Role } from '../domain/words.ts';
 import { ROLES_THAT_OPEN, rolesThatSee } from './minimumNecessary.ts';
 
@@ -39,6 +40,7 @@ export const PERMISSIONS = {
 
   // Sign-in
   'POST /api/v1/sign-in': PUBLIC,
+  'POST /api/v1/sign-in/pin': PUBLIC,
   'POST /api/v1/sign-in/refresh': PUBLIC,
   'POST /api/v1/sign-in/code': PUBLIC,
   'POST /api/v1/sign-out': EVERYBODY,
@@ -46,6 +48,13 @@ export const PERMISSIONS = {
   // People
   'GET /api/v1/me': EVERYBODY,
   'POST /api/v1/me/password': EVERYBODY,
+  'GET /api/v1/me/second-factor': EVERYBODY,
+  'POST /api/v1/me/second-factor': EVERYBODY,
+  'POST /api/v1/me/second-factor/confirmation': EVERYBODY,
+  'POST /api/v1/me/second-factor/recovery-codes': EVERYBODY,
+  'POST /api/v1/me/second-factor/removal': EVERYBODY,
+  'POST /api/v1/me/bench-pin': BENCH,
+  'POST /api/v1/me/bench-pin/removal': BENCH,
   'GET /api/v1/me/sessions': EVERYBODY,
   'POST /api/v1/me/sessions/:sessionId/end': EVERYBODY,
   'POST /api/v1/me/sessions/end-others': EVERYBODY,
@@ -54,6 +63,7 @@ export const PERMISSIONS = {
   'GET /api/v1/people/:personId': ['administrator', 'auditor'],
   'POST /api/v1/people': ['administrator'],
   'PATCH /api/v1/people/:personId': ['administrator'],
+  'POST /api/v1/people/:personId/second-factor/reset': ['administrator'],
   'POST /api/v1/people/:personId/code': ['administrator'],
   'GET /api/v1/people/:personId/sessions': ['administrator'],
   'POST /api/v1/people/:personId/sessions/:sessionId/end': ['administrator'],
@@ -332,6 +342,76 @@ export const PERMISSIONS = {
   'GET /api/v1/recall.pdf': ['front_desk', 'prosthetist', 'auditor', 'administrator'],
   'POST /api/v1/recall/quarantine': ['prosthetist', 'administrator'],
 } as const satisfies Record<string, Who>;
+
+export type Permission = keyof typeof PERMISSIONS;
+
+/** All that a sign-in may before the second factor is added that the clinic asks for. */
+const TO_ENROL: readonly Permission[] = [
+  'GET /api/v1/me',
+  'GET /api/v1/me/second-factor',
+  'POST /api/v1/me/second-factor',
+  'POST /api/v1/me/second-factor/confirmation',
+  'POST /api/v1/sign-out',
+];
+
+/**
+ * The bench's work: all that a sign-in by PIN may, within the roles of the bench. What is not
+ * listed is not for it, so a new route is not by omission; nothing that is signed is here.
+ */
+const AT_BENCH: readonly Permission[] = [
+  'GET /api/v1/me',
+  'POST /api/v1/sign-out',
+  'POST /api/v1/me/bench-pin/removal',
+  'GET /api/v1/bench-people',
+  'GET /api/v1/clinic',
+  'GET /api/v1/calendar',
+  'GET /api/v1/changes',
+  'GET /api/v1/orders/by-number/:number',
+  'GET /api/v1/orders/:orderId',
+  'GET /api/v1/orders/:orderId/traveller.pdf',
+  'POST /api/v1/orders/:orderId/sockets',
+  'GET /api/v1/sockets/:socketId',
+  'POST /api/v1/operations/:operationId/records',
+  'POST /api/v1/sockets/:socketId/resin-recipes',
+  'GET /api/v1/sockets/:socketId/resin',
+  'POST /api/v1/sockets/:socketId/resin-weighings',
+  'GET /api/v1/places',
+  'GET /api/v1/items',
+  'GET /api/v1/items/:itemId',
+  'POST /api/v1/items/scan',
+  'POST /api/v1/moves',
+  'POST /api/v1/transfers',
+  'POST /api/v1/udi/readings',
+  'GET /api/v1/sockets/:socketId/label.pdf',
+  'GET /api/v1/casts/:castId/label.pdf',
+  'GET /api/v1/places/:placeId/label.pdf',
+  'GET /api/v1/sockets/:socketId/move-slip.pdf',
+  'GET /api/v1/torque/joint.svg',
+  'GET /api/v1/sockets/:socketId/joints/:jointKind/drawing.svg',
+  'POST /api/v1/sockets/:socketId/joints/:jointKind/confirmations',
+  'POST /api/v1/sockets/:socketId/lock-checks',
+  'POST /api/v1/sockets/:socketId/findings',
+  'POST /api/v1/findings/:findingId/disposition',
+  'GET /api/v1/sockets/:socketId/photos',
+  'GET /api/v1/photos/:photoId',
+  'GET /api/v1/parts',
+  'GET /api/v1/parts/:partId',
+  'GET /api/v1/resin-products',
+  'GET /api/v1/shop-tools',
+  'GET /api/v1/shop-tools/:toolId',
+  'GET /api/v1/sockets/:socketId/layup',
+  'GET /api/v1/layups/:layupId/section.svg',
+  'GET /api/v1/batches',
+  'GET /api/v1/batches/:batchId',
+  'POST /api/v1/batches/:batchId/open',
+];
+
+/** What a sign-in that does not reach all may do; null where only its roles say. */
+export const REACHES_ONLY = {
+  whole: null,
+  bench: new Set<string>(AT_BENCH),
+  enrolment: new Set<string>(TO_ENROL),
+} as const satisfies Record<Reach, ReadonlySet<string> | null>;
 
 /** Roles as people say them. */
 export const ROLE_WORDS = {

@@ -9,13 +9,15 @@ import { setTimeout as wait } from 'node:timers/promises';
 import { v7 as uuidv7 } from 'uuid';
 import type { EventKind } from '../domain/eventKinds.ts';
 import { reason, type Reason } from '../domain/reasons/index.ts';
+import { reachOf, rolesWithin } from '../domain/secondFactor.ts';
 import type { SignInWay } from '../domain/words.ts';
 import { inClinic, inSession, type Caller, type Tx } from '../store/act.ts';
 import { writeEvents } from '../store/events.ts';
 import type { Store } from '../store/open.ts';
 import { personById, type PersonRow } from '../store/people.ts';
 import { Refused } from '../store/refused.ts';
-import { endSession, useSession, writeSession } from '../store/sessions.ts';
+import { confirmedFactorOf, secondFactorAskedBy } from '../store/secondFactors.ts';
+import { endSession, useSession, writeSession, type UsedSession } from '../store/sessions.ts';
 import {
   enterClinicOf,
   familyOfUsedToken,
@@ -23,13 +25,16 @@ import {
   lockSignInName,
   NOBODY,
   spendRefreshToken,
+  takeFailureBack,
   writeFailures,
   writeRefreshToken,
   writeSuccess,
   type SignInName,
 } from '../store/signIns.ts';
+import { takeCode } from './secondFactorCodes.ts';
 import { lockedForS, lockedUntil, type Strangers } from './lockOut.ts';
 import { hashPassword, isOutdated, passwordFits } from './passwords.ts';
+import type { SecretSeal } from './secretSeal.ts';
 import {
   clinicOfRefreshToken,
   newRefreshToken,
@@ -55,6 +60,10 @@ export interface Proof {
   readonly clinicId: string;
   readonly personId: string;
   readonly how: SignInWay;
+  /** A code of the second factor was typed; by PIN: for the sign-in that the PIN came from. */
+  readonly withSecondFactor?: boolean;
+  /** The PIN of a bench device that it was proved by. */
+  readonly pin?: { readonly id: string; readonly goodUntil: Date };
   /** Whether what was proved still counts, asked in the transaction that begins the session. */
   readonly stillHolds: (tx: Tx) => Promise<boolean>;
 }
@@ -62,16 +71,70 @@ export interface Proof {
 /**
  * Signs a person in by address and password.
  * @param device as domain/devices.ts tells it
- * @throws Refused 'sign-in-failed', 'sign-in-locked'
+ * @throws Refused 'sign-in-failed', 'sign-in-locked', 'second-factor-asked', 'second-factor-wrong'
  */
 export async function signIn(
   store: Store,
   strangers: Strangers,
-  { device, ...given }: { email: string; password: string; device: string },
+  seal: SecretSeal,
+  { device, oneTimeCode, ...given }: GivenToSignIn,
   at: Date,
 ): Promise<SignInResult> {
   const proof = await provePassword(store, strangers, given, at);
-  return beginSession(store, proof, device, at);
+  const strong = await proveSecondFactor(store, seal, proof, oneTimeCode, at);
+  return beginSession(store, strong, device, at);
+}
+
+export interface GivenToSignIn {
+  readonly email: string;
+  readonly password: string;
+  readonly oneTimeCode?: string | undefined;
+  readonly device: string;
+}
+
+/** A right password, and the attempt that it was: a wrong code leaves it counted as failed. */
+export interface PasswordProof extends Proof {
+  readonly failures: number;
+}
+
+/**
+ * The second step, for whoever has a second factor. Asked for the code nothing is counted; a
+ * wrong one leaves the attempt counted, and the name locked like after wrong passwords.
+ * @throws Refused 'second-factor-asked', 'second-factor-wrong'
+ */
+export async function proveSecondFactor(
+  store: Store,
+  seal: SecretSeal,
+  proof: PasswordProof,
+  oneTimeCode: string | undefined,
+  at: Date,
+): Promise<Proof> {
+  const { clinicId, personId, failures } = proof;
+  const outcome = await inClinic(store, clinicId, async (tx) => {
+    const factor = await confirmedFactorOf(tx, clinicId, personId);
+    if (factor === undefined) return 'none';
+    if (oneTimeCode === undefined) {
+      await takeFailureBack(tx, clinicId, personId, lockedUntil(failures, at));
+      return 'asked';
+    }
+    return (await takeCode(tx, seal, proof, factor, oneTimeCode, at)) ? 'right' : 'wrong';
+  });
+  switch (outcome) {
+    case 'none': {
+      // Who adds one at this moment signs other devices out: the two wait for each other at the person's row.
+      const stillHolds = async (tx: Tx) =>
+        (await proof.stillHolds(tx)) &&
+        (await confirmedFactorOf(tx, clinicId, personId)) === undefined;
+      return { ...proof, stillHolds };
+    }
+    case 'right':
+      return { ...proof, withSecondFactor: true };
+    case 'asked':
+      throw new Refused([reason('second-factor-asked', {})]);
+    case 'wrong':
+      await noteFailure(store, proof, null, 'second_factor', failures, at);
+      throw new Refused([reason('second-factor-wrong', {})]);
+  }
 }
 
 /**
@@ -83,7 +146,7 @@ export async function provePassword(
   strangers: Strangers,
   { email, password }: { email: string; password: string },
   at: Date,
-): Promise<Proof> {
+): Promise<PasswordProof> {
   const began = performance.now();
   const untilDue = () => wait(Math.max(0, REFUSAL_MS - (performance.now() - began)));
   const attempt = await inClinic(store, NOBODY, async (tx) => {
@@ -107,7 +170,7 @@ export async function provePassword(
   const betterHash = isOutdated(passwordHash) ? await hashPassword(password) : null;
   const stillHolds = async (tx: Tx) =>
     (await writeSuccess(tx, clinicId, personId, passwordHash, betterHash)) > 0;
-  return { clinicId, personId, how: 'password', stillHolds };
+  return { clinicId, personId, how: 'password', stillHolds, failures: attempt.failures };
 }
 
 /**
@@ -116,24 +179,33 @@ export async function provePassword(
  */
 export const beginSession = (
   store: Store,
-  { clinicId, personId, how, stillHolds }: Proof,
+  { clinicId, personId, how, withSecondFactor = false, pin, stillHolds }: Proof,
   device: string,
   at: Date,
 ): Promise<SignInResult> =>
   inClinic(store, clinicId, async (tx) => {
     const holds = await stillHolds(tx);
     const person = await personById(tx, clinicId, personId);
-    if (!holds || person?.active !== true) throw new Refused([reason('sign-in-failed', {})]);
+    if (!holds || person?.active !== true) {
+      throw new Refused([reason(how === 'pin' ? 'pin-ended' : 'sign-in-failed', {})]);
+    }
     const familyId = uuidv7();
-    await writeSession(tx, { clinicId, id: familyId, personId, how, device, beganAt: at });
-    const session = { id: familyId, beganAt: at };
+    const begins = { clinicId, id: familyId, personId, how, device, beganAt: at };
+    await writeSession(tx, { ...begins, withSecondFactor, benchPinId: pin?.id });
+    const session = {
+      id: familyId,
+      beganAt: at,
+      byPin: pin !== undefined,
+      withSecondFactor,
+      goodUntil: pin?.goodUntil ?? null,
+    };
     const result = await nextPair(tx, clinicId, person, session, null, at);
     await writeEvents(tx, { clinicId, personId, at }, [
       {
         kind: 'person.signed_in',
         subjectKind: 'person',
         subjectId: personId,
-        data: { familyId, how, device },
+        data: { familyId, how, device, withSecondFactor },
       },
     ]);
     return result;
@@ -182,10 +254,10 @@ async function goOn(
   event?: EventKind,
 ): Promise<SignInResult | Reason> {
   const { personId, familyId } = shown;
-  const beganAt = await useSession(tx, clinicId, familyId, at);
+  const used = await useSession(tx, clinicId, familyId, at);
   const person = await personById(tx, clinicId, personId);
-  if (beganAt === undefined || !person?.active) return reason('refresh-token-not-valid', {});
-  const session = { id: familyId, beganAt };
+  if (used === undefined || !person?.active) return reason('refresh-token-not-valid', {});
+  const session = { id: familyId, ...used };
   const result = await nextPair(tx, clinicId, person, session, shown.id, at);
   if (event !== undefined) {
     await writeEvents(tx, { clinicId, personId, at }, [
@@ -223,7 +295,7 @@ async function nextPair(
   tx: Tx,
   clinicId: string,
   person: PersonRow,
-  session: { readonly id: string; readonly beganAt: Date },
+  session: UsedSession & { readonly id: string },
   cameFromId: string | null,
   at: Date,
 ): Promise<SignInResult> {
@@ -236,10 +308,19 @@ async function nextPair(
     cameFromId,
     tokenSha256: refreshTokenSha256(refreshToken),
     issuedAt: at,
-    expiresAt: new Date(Math.min(at.getTime() + IDLE_MS, session.beganAt.getTime() + FAMILY_MS)),
+    expiresAt: new Date(
+      Math.min(
+        at.getTime() + IDLE_MS,
+        session.beganAt.getTime() + FAMILY_MS,
+        session.goodUntil?.getTime() ?? Infinity,
+      ),
+    ),
   });
-  const { id: personId, printedName, roles } = person;
-  return { caller: { clinicId, personId, printedName, roles, familyId }, person, refreshToken };
+  const { id: personId, printedName } = person;
+  const reach = reachOf(session, await secondFactorAskedBy(tx, clinicId), person.roles);
+  const roles = rolesWithin(reach, person.roles);
+  const caller = { clinicId, personId, printedName, roles, familyId, reach };
+  return { caller, person: { ...person, roles }, refreshToken };
 }
 
 declare const proven: unique symbol;
@@ -289,7 +370,7 @@ interface Attempt {
   readonly failures: number;
 }
 
-async function countAttempt(
+export async function countAttempt(
   tx: Tx,
   clinicId: string,
   personId: string,
@@ -304,7 +385,7 @@ async function countAttempt(
   return { name, waitS: undefined, failures };
 }
 
-const noteFailure = (
+export const noteFailure = (
   store: Store,
   { clinicId, personId }: { clinicId: string; personId: string },
   by: string | null,

@@ -133,6 +133,13 @@ export const EVENT_WORDS = {
   'person.signed_in': 'signed in',
   'person.signed_out': 'signed out',
   'person.sign_in_failed': 'sign-in failed',
+  'person.second_factor_added': 'second factor added',
+  'person.second_factor_removed': 'second factor turned off',
+  'person.second_factor_reset': 'second factor reset by an administrator',
+  'person.recovery_codes_made': 'recovery codes made',
+  'person.recovery_code_used': 'recovery code used',
+  'person.pin_set': 'PIN set on a bench device',
+  'person.pin_ended': 'PIN on a bench device ended',
   'person.refresh_token_shown_again': 'sign-in renewed a second time, its answer was lost',
   'person.refresh_token_reused': 'stolen sign-in ended',
 

@@ -28,6 +28,9 @@ const WORDS: Readonly<Record<string, string>> = {
   email: 'e-mail address',
   plyMeans: 'ply means',
   perPly: 'for each ply',
+  secondFactorFor: 'second factor asked of',
+  pinHours: 'PIN is good for (hours)',
+  benchLockMinutes: 'bench locks after (minutes)',
 };
 
 /** Units that end a name, as they are printed. */

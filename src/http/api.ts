@@ -68,6 +68,8 @@ export interface WriteRoute<M, P, Q, B, A, R> extends Named {
   readonly status?: 200 | 201 | 202;
   /** The answer carries `version`, which becomes its ETag. */
   readonly versioned?: true;
+  /** The answer is a secret: it is not kept with the key, and a repeat is refused ('shown-once'). */
+  readonly answerOnce?: true;
   /**
    * The body has `signature: signatureGiven`: the password is checked before the transaction.
    * Its sister `…/to-sign` says what would be signed.

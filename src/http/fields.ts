@@ -81,6 +81,15 @@ export const email = () => z.string().trim().toLowerCase().max(254).pipe(z.email
 /** As typed; how long a password must be, access/passwords.ts says. */
 export const password = () => z.string().min(1).max(1000);
 
+/** A code of an authenticator app, or a recovery code, as typed. */
+export const oneTimeCode = () =>
+  z
+    .string()
+    .trim()
+    .min(1)
+    .max(64)
+    .describe('The six figures that the authenticator app shows now, or a recovery code.');
+
 /** The version of a record that can be edited; it stands in the ETag too. */
 export const version = () => z.int().min(1);
 

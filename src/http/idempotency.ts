@@ -67,13 +67,13 @@ export function fingerprintOf({ method, url, body }: FastifyRequest): string {
   return createHash('sha256').update(`${method} ${url}\n${content}`, 'utf8').digest('hex');
 }
 
-/** A fast hash over a password would let it be guessed from the stored fingerprint. */
+/** A fast hash over a password, a PIN or a code would let it be guessed from the stored fingerprint. */
 function withoutPasswords(value: JsonValue): JsonValue {
   if (Array.isArray(value)) return value.map(withoutPasswords);
   if (typeof value !== 'object' || value === null) return value;
   return Object.fromEntries(
     Object.entries(value)
-      .filter(([name]) => !/password$/i.test(name))
+      .filter(([name]) => !/password$|^pin$|^oneTimeCode$|^deviceSecret$/i.test(name))
       .map(([name, member]) => [name, withoutPasswords(member)]),
   );
 }

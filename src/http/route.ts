@@ -10,7 +10,7 @@ import { reauthenticate } from '../access/signIn.ts';
 import type { Signer } from '../access/signatures.ts';
 import { reason } from '../domain/reasons/index.ts';
 import { perform, type Act } from '../store/act.ts';
-import { writeAnswer } from '../store/idempotencyKeys.ts';
+import { writeAnswer, type StoredAnswer } from '../store/idempotencyKeys.ts';
 import type { Store } from '../store/open.ts';
 import { Refused } from '../store/refused.ts';
 import {
@@ -36,7 +36,7 @@ export interface ApiParts {
   /** Sign-ins that one address may try in a minute. */
   readonly signInsPerMinute: number;
   /** Stops a request that may not, before its body is read. */
-  readonly guard: (who: Who) => (request: FastifyRequest) => void;
+  readonly guard: (who: Who, permission: string) => (request: FastifyRequest) => void;
 }
 
 export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts): {
@@ -62,7 +62,7 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
       throw new Error(`${permission}: public by the table or by the route, not by both`);
     }
     methodsOf.set(url, [...(methodsOf.get(url) ?? []), method]);
-    const check = guard(who);
+    const check = guard(who, permission);
     app.route({
       method,
       url,
@@ -108,9 +108,13 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
           const key =
             given === undefined ? undefined : { key: given, fingerprint: fingerprintOf(request) };
           const early = route.prepare !== undefined || route.reauthenticates === true;
+          const again = (before: StoredAnswer) => {
+            if (route.answerOnce === true) throw new Refused([reason('shown-once', {})]);
+            return sendAgain(reply, before, route.versioned);
+          };
           if (early && key !== undefined) {
             const before = await answerBefore(store, caller, key);
-            if (before !== undefined) return sendAgain(reply, before, route.versioned);
+            if (before !== undefined) return again(before);
           }
           const signer = route.reauthenticates && (await signerOf(store, caller, inputs.body, at));
           const prepared = await route.prepare?.({ ...inputs, store, at } as never);
@@ -124,14 +128,14 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
               async (act) => {
                 // The types of `input` are those of the route's schemas; they were checked one by one above.
                 const made = checked(route.answer, await work(act, input as never));
-                if (key !== undefined) await keep(act, key, status, keptText(route, made));
+                const kept = route.answerOnce === true ? undefined : keptText(route, made);
+                if (key !== undefined) await keep(act, key, status, kept);
                 return made;
               },
               recordedAtOf(inputs.body),
             );
           } catch (failure) {
-            const before = await answerBeforeOr(failure, store, caller, key);
-            return sendAgain(reply, before, route.versioned);
+            return again(await answerBeforeOr(failure, store, caller, key));
           }
           return send(reply, status, done.value, done.text, route.versioned);
         },

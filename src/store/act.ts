@@ -2,7 +2,8 @@ import { z } from 'zod';
 import { judgeRecordedAt } from '../domain/benchTime.ts';
 import { reason } from '../domain/reasons/index.ts';
 import { saidIn, tellsInstants } from '../domain/saidIn.ts';
-import type { Role } from '../domain/words.ts';
+import { rolesWithin, type Reach } from '../domain/secondFactor.ts';
+import { ROLES, type Role } from '../domain/words.ts';
 import type { ColumnCipher } from './columnCipher.ts';
 import { writeEvents, type NewEvent } from './events.ts';
 import { asRefusal, isWorthAnotherTry } from './failures.ts';
@@ -21,6 +22,8 @@ export interface Caller {
   readonly roles: readonly Role[];
   /** The session that is asked from; none where the service itself does what was asked before. */
   readonly familyId?: string;
+  /** What the sign-in reaches; left out: all that its roles may. */
+  readonly reach?: Reach;
 }
 
 /** One act of one person at one time: a transaction, its facts, its events. */
@@ -158,7 +161,7 @@ async function enterClinic(tx: Tx, clinicId: string): Promise<void> {
   await tx.$queryRaw`select set_config('role', 'castbook_app', true), set_config('app.clinic', ${clinicId}, true)`;
 }
 
-const StandingRow = z.object({ roles: z.array(z.string()).nullable() });
+const StandingRow = z.object({ roles: z.array(z.enum(ROLES)).nullable() });
 
 /**
  * As `enterClinic`, and in the same statement what the session is worth at this moment: a
@@ -167,15 +170,16 @@ const StandingRow = z.object({ roles: z.array(z.string()).nullable() });
  */
 async function enterInSession(
   tx: Tx,
-  { clinicId, personId, familyId = '', roles }: Caller,
+  { clinicId, personId, familyId = '', reach = 'whole', roles }: Caller,
 ): Promise<void> {
   const [standing] = parseRows(
     StandingRow,
     await tx.$queryRaw`select set_config('role', 'castbook_app', true), set_config('app.clinic', ${clinicId}, true),
       session_roles(${clinicId}::uuid, ${familyId}::uuid, ${personId}::uuid) as roles`,
   );
-  const now = standing?.roles ?? null;
-  if (now === null) throw new Refused([reason('session-ended', {})]);
+  if (standing?.roles == null) throw new Refused([reason('session-ended', {})]);
+  // By PIN a token has of the person's roles only those of the bench.
+  const now = rolesWithin(reach, standing.roles);
   if (now.length !== roles.length || !roles.every((role) => now.includes(role))) {
     throw new Refused([reason('access-changed', {})]);
   }

@@ -1,5 +1,6 @@
 /** Founding a clinic: the one thing that cannot happen inside a clinic's scope (R12). */
 import { v7 as uuidv7 } from 'uuid';
+import { LOCK_MINUTES, PIN_HOURS } from '../domain/benchPin.ts';
 import { STARTING_VOLUME_SETTINGS } from '../domain/limbVolume.ts';
 import {
   STARTING_AT_RISK_BELOW,
@@ -56,6 +57,9 @@ const STARTING_VALUES = {
   usualLaminationDays: STARTING_STAGE_DAYS.lamination,
   usualDeliveryDays: STARTING_STAGE_DAYS.delivery,
   figuresByPerson: false,
+  secondFactorFor: 'nobody',
+  benchLockMinutes: LOCK_MINUTES.starting,
+  pinHours: PIN_HOURS.starting,
 };
 
 export interface FoundedClinic {

@@ -150,6 +150,10 @@ export const EXPORTED_TABLES = Object.keys(EXPORTED);
 export const NOT_EXPORTED: Readonly<Record<string, string>> = {
   access_code: 'a secret of a sign-in; that it was given and used stands in the events',
   session: 'who signed in when, and out, stands in the events',
+  second_factor:
+    'secrets of sign-ins, not of the record; when they came and went stands in the events',
+  recovery_code: 'secrets of sign-ins, not of the record',
+  bench_pin: 'secrets of sign-ins, not of the record',
   refresh_token: 'a secret of a sign-in, not of the record',
   idempotency_key: 'answers that were given already; what they tell of stands in the tables',
   event: 'exported after the tables, by its own number',

@@ -13,30 +13,60 @@ export interface NewSession {
   /** As domain/devices.ts tells it. */
   readonly device: string;
   readonly beganAt: Date;
+  /** Begun with a code of the second factor; left out: not. */
+  readonly withSecondFactor?: boolean | undefined;
+  /** The PIN of a bench device that it was begun by. */
+  readonly benchPinId?: string | undefined;
 }
 
 export async function writeSession(tx: Tx, session: NewSession): Promise<void> {
-  const data = { ...session, lastUsedAt: session.beganAt };
+  const { withSecondFactor = false, benchPinId = null, ...rest } = session;
+  const data = { ...rest, withSecondFactor, benchPinId, lastUsedAt: session.beganAt };
   await tx.session.create({ data, select: { id: true } });
 }
 
-const began = z.object({ beganAt: z.date() });
+const used = z.object({
+  beganAt: z.date(),
+  byPin: z.boolean(),
+  withSecondFactor: z.boolean(),
+  goodUntil: z.date().nullable(),
+});
+/** What a session began with: when, by a PIN or not, with a second factor or not; until when its PIN is good. */
+export type UsedSession = z.infer<typeof used>;
 
 /**
  * Notes that a session goes on, and holds it until the transaction ends.
- * @returns when it began; undefined where it has ended
+ * @returns what it began with; undefined where it has ended
  */
 export async function useSession(
   tx: Tx,
   clinicId: string,
   id: string,
   at: Date,
-): Promise<Date | undefined> {
+): Promise<UsedSession | undefined> {
   const rows = await tx.$queryRaw`
     update session set last_used_at = greatest(last_used_at, ${at})
     where clinic_id = ${clinicId}::uuid and id = ${id}::uuid and ended_at is null
-    returning began_at as "beganAt"`;
-  return parseFirst(began, rows)?.beganAt;
+    returning began_at as "beganAt", bench_pin_id is not null as "byPin", with_second_factor as "withSecondFactor",
+      (select p.good_until from bench_pin p where p.clinic_id = session.clinic_id and p.id = session.bench_pin_id) as "goodUntil"`;
+  return parseFirst(used, rows);
+}
+
+/** Whose an open session is and what it began with; undefined where it has ended. */
+export async function openSession(tx: Tx, clinicId: string, id: string) {
+  const row = await tx.session.findFirst({
+    where: { clinicId, id, endedAt: null },
+    select: { personId: true, beganAt: true, withSecondFactor: true, benchPinId: true },
+  });
+  return row === null ? undefined : { ...row, byPin: row.benchPinId !== null };
+}
+
+/** Counts an open session as begun with the second factor, whose first code was just typed in it. */
+export async function strengthenSession(tx: Tx, clinicId: string, id: string): Promise<void> {
+  await tx.session.updateMany({
+    where: { clinicId, id, endedAt: null },
+    data: { withSecondFactor: true },
+  });
 }
 
 /** Which sessions are meant. */

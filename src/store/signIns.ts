@@ -56,6 +56,21 @@ export const writeFailures = (
   where clinic_id = ${clinicId}::uuid and id = ${personId}::uuid`;
 
 /**
+ * Takes one counted failure back, and the lock that came with it: the password was right, and
+ * more is asked. Whatever else was counted meanwhile stays.
+ * @param lockedUntil the lock that the attempt set; null where it set none
+ */
+export const takeFailureBack = (
+  tx: Tx,
+  clinicId: string,
+  personId: string,
+  lockedUntil: Date | null,
+): Promise<number> => tx.$executeRaw`
+  update person set failed_sign_ins = greatest(failed_sign_ins - 1, 0),
+    locked_until = case when locked_until = ${lockedUntil}::timestamptz then null else locked_until end
+  where clinic_id = ${clinicId}::uuid and id = ${personId}::uuid`;
+
+/**
  * Ends the count of failures; keeps a hash made with raised parameters where one is given.
  * @param provenHash the hash that the password was checked against
  * @returns 0 where the password has been changed or the person deactivated meanwhile

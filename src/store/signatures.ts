@@ -17,6 +17,8 @@ export interface SignatureRow {
   readonly subjectKind: string;
   readonly subjectId: string;
   readonly contentSha256: string;
+  /** The sign-in in which it is given; the database takes only the signer's own. */
+  readonly sessionId: string | null;
 }
 
 /** Who gave the newest signature of that meaning on a record, and when. */
@@ -35,9 +37,9 @@ export async function signatureOn(
 
 export const writeSignature = (act: Act, row: SignatureRow, content: Json): Promise<number> =>
   act.tx.$executeRaw`
-    insert into signature (clinic_id, id, person_id, printed_name, meaning, signed_at, subject_kind, subject_id, content, content_sha256)
+    insert into signature (clinic_id, id, person_id, printed_name, meaning, signed_at, subject_kind, subject_id, content, content_sha256, session_id)
     values (${act.clinicId}::uuid, ${row.id}::uuid, ${row.personId}::uuid, ${row.printedName}, ${row.meaning}, ${row.signedAt},
-      ${row.subjectKind}, ${row.subjectId}::uuid, ${JSON.stringify(content)}::jsonb, ${row.contentSha256})`;
+      ${row.subjectKind}, ${row.subjectId}::uuid, ${JSON.stringify(content)}::jsonb, ${row.contentSha256}, ${row.sessionId}::uuid)`;
 
 const GivenRow = z.object({
   id: z.string(),

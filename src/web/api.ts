@@ -11,6 +11,7 @@ export type Schemas = components['schemas'];
 const PASSWORD_FIELDS = {
   'signature-not-verified': '/signature/password',
   'password-not-verified': '/currentPassword',
+  'code-not-verified': '/oneTimeCode',
 } as const;
 
 /** A refusal in the service's words (RFC 9457). */

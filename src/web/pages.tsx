@@ -198,7 +198,10 @@ export const PAGES: readonly Page[] = [
   },
 ];
 
-export const pagesFor = (person: Person | null | undefined): readonly NamedPage[] =>
+/** @param byPin the bench's work only */
+export const pagesFor = (person: Person | null | undefined, byPin = false): readonly NamedPage[] =>
   person == null
     ? []
-    : NAMED.filter(({ roles }) => roles?.some((role) => person.roles.includes(role)) ?? true);
+    : NAMED.filter(({ path }) => !byPin || path === '/bench').filter(
+        ({ roles }) => roles?.some((role) => person.roles.includes(role)) ?? true,
+      );

@@ -209,6 +209,11 @@ describe('references', () => {
     /** Where a rule refuses before the reference is looked up. */
     const sooner: Readonly<Record<string, string>> = {
       'access_code.person_id': 'RP104',
+      'bench_pin.person_id': 'RP203',
+      'bench_pin.session_id': 'RP203',
+      'session.bench_pin_id': 'RP202',
+      'signature.person_id': 'R0805',
+      'signature.session_id': 'R0805',
       'refresh_token.person_id': 'RP103',
       'refresh_token.family_id': 'RP103',
       'appointment.patient_id': 'R1003',
@@ -270,6 +275,11 @@ describe('references', () => {
         // Who disagrees with a denial, and when, are said together.
         ...(table === 'correction_request' && column === 'disagreement_by_id' ? disagreed : {}),
         ...(table === 'photo' ? { bytes: '\\xffd8ffd9', ...photoOf[column] } : {}),
+        // A second factor that somebody ended has no secret any more.
+        ...(table === 'second_factor' ? { sealed_secret: '\\x00' } : {}),
+        ...(table === 'second_factor' && column === 'ended_by_id'
+          ? { sealed_secret: null, ended_at: '2026-03-02T09:00:00Z', ended_how: 'reset' }
+          : {}),
         // Measures have a cast where they are a cast's.
         ...(table === 'measure_set' && column === 'cast_id' ? { occasion: 'cast' } : {}),
         // A tool is calibrated once a day, and a certificate counts once.

@@ -10,6 +10,7 @@ import { asRefusal } from '../../src/store/failures.ts';
 import { Refused } from '../../src/store/refused.ts';
 import { camelKeys, rawInsert } from '../support/bothCalls.ts';
 import { testDatabase, type TestDatabase } from '../support/database.ts';
+import { signInCases } from '../support/signInCases.ts';
 import type { Values } from '../support/plainSql.ts';
 import { ClinicRows, NOW, type Place, type SocketRow, type Thing } from '../support/rows.ts';
 
@@ -254,6 +255,7 @@ const CASES: Readonly<Record<string, () => Promise<Case>>> = {
       facts: { socket: socket.number },
     };
   },
+  ...signInCases(() => clinic),
   R0801: async () => {
     const socket = await clinic.definitiveAwaitingLock();
     return {

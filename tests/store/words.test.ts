@@ -13,6 +13,7 @@ import { PICTURE_MEDIA_TYPES } from '../../src/domain/pictures.ts';
 import { ERASABLE, ERASURE_STATES, HOLD_SUBJECTS } from '../../src/domain/retention.ts';
 import { RESIN_CHEMISTRIES } from '../../src/domain/resin.ts';
 import { UDI_ISSUERS } from '../../src/domain/udi.ts';
+import { SECOND_FACTOR_FOR } from '../../src/domain/secondFactor.ts';
 import * as words from '../../src/domain/words.ts';
 import { PAPERS } from '../../src/store/clinic.ts';
 import { testDatabase, type TestDatabase } from '../support/database.ts';
@@ -32,6 +33,17 @@ const LISTS: Readonly<Record<string, readonly string[]>> = {
   access_code_purpose_word: words.CODE_PURPOSES,
   access_code_ended_because_word: words.CODE_ENDS,
   session_how_word: words.SIGN_IN_WAYS,
+  clinic_second_factor_for_word: SECOND_FACTOR_FOR,
+  second_factor_ended_how_word: ['begun_anew', 'turned_off', 'reset'],
+  bench_pin_ended_how_word: [
+    'set_anew',
+    'taken_off',
+    'tries',
+    'session',
+    'password',
+    'person',
+    'role',
+  ],
   fabrication_order_side_word: words.SIDES,
   fabrication_order_level_word: words.LEVELS,
   fabrication_order_suspension_word: words.SUSPENSIONS,

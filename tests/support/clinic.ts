@@ -106,7 +106,14 @@ export async function clinicOn(
     ROLES.map((role, i) => {
       const { email, printedName } = staff[i] ?? { email: '', printedName: '' };
       const id = personIds[i] ?? '';
-      const caller = { clinicId, personId: id, printedName, roles: [role], familyId: randomUUID() };
+      const caller = {
+        clinicId,
+        personId: id,
+        printedName,
+        roles: [role],
+        familyId: randomUUID(),
+        reach: 'whole',
+      };
       return [role, { id, email, password: PASSWORD, caller }];
     }),
   ) as unknown as Record<Role, TestPerson>;
@@ -142,7 +149,14 @@ export async function takeOn(
   );
   const passwordHash = await (commonHash ??= hashPassword(PASSWORD));
   await store.raw('update person set password_hash = $1 where id = $2', [passwordHash, id]);
-  const caller = { clinicId, personId: id, printedName, roles, familyId: randomUUID() };
+  const caller: SignedIn = {
+    clinicId,
+    personId: id,
+    printedName,
+    roles,
+    familyId: randomUUID(),
+    reach: 'whole',
+  };
   await signInAtFounding(store, caller, clock.now());
   return { id, email, password: PASSWORD, caller, etag: String(added.headers['etag']) };
 }

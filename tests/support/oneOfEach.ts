@@ -46,6 +46,39 @@ export async function oneOfEach(rows: ClinicRows): Promise<void> {
     expires_at: NOW,
     used_at: NOW,
   });
+  const factor = await rows.insert('second_factor', {
+    person_id: tech,
+    sealed_secret: Buffer.alloc(48),
+    begun_at: NOW,
+    confirmed_at: NOW,
+    last_step: 59_200_000,
+  });
+  await rows.insert('second_factor', {
+    person_id: pros,
+    begun_at: NOW,
+    ended_at: NOW,
+    ended_by_id: tech,
+    ended_how: 'reset',
+  });
+  await rows.insert('recovery_code', {
+    second_factor_id: factor.id,
+    code_sha256: SHA,
+    made_at: NOW,
+  });
+  const pin = await rows.insert('bench_pin', {
+    person_id: tech,
+    session_id: session.id,
+    device_sha256: SHA,
+    pin_hash: 'argon2id',
+    set_at: NOW,
+    good_until: '2026-03-02T21:00:00.000Z',
+  });
+  await rows.insert('session', {
+    ...signedIn,
+    how: 'pin',
+    device: 'phone Android Firefox',
+    bench_pin_id: pin.id,
+  });
   await rows.insert('number_counter', { counts: 'order', year: 2026, last: 1 });
   await rows.insert('idempotency_key', {
     person_id: tech,

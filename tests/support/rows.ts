@@ -329,8 +329,22 @@ export class ClinicRows {
     });
   }
 
-  signature(meaning: string, over: Values = {}): Promise<Row> {
+  /** An open sign-in of a person, by password. */
+  session(personId: string, over: Values = {}): Promise<Row> {
+    return this.insert('session', {
+      person_id: personId,
+      how: 'password',
+      device: 'other',
+      began_at: NOW,
+      last_used_at: NOW,
+      ...over,
+    });
+  }
+
+  async signature(meaning: string, over: Values = {}): Promise<Row> {
+    const signer = String(over['person_id'] ?? this.prosthetistId);
     return this.insert('signature', {
+      session_id: (await this.session(signer)).id,
       person_id: this.prosthetistId,
       printed_name: 'Paula Fitting',
       meaning,

@@ -29,6 +29,7 @@ import { RECORD_REASONS } from './record.ts';
 import { REQUEST_REASONS } from './request.ts';
 import { RESIN_REASONS } from './resin.ts';
 import { RIGHTS_REASONS } from './rights.ts';
+import { SECOND_FACTOR_REASONS } from './secondFactor.ts';
 import { TORQUE_REASONS } from './torque.ts';
 import { TRACE_REASONS } from './trace.ts';
 import { UDI_REASONS } from './udi.ts';
@@ -66,6 +67,7 @@ export const REASONS = {
   ...RECORD_REASONS,
   ...REQUEST_REASONS,
   ...RIGHTS_REASONS,
+  ...SECOND_FACTOR_REASONS,
   ...TORQUE_REASONS,
   ...TRACE_REASONS,
   ...UDI_REASONS,

@@ -1,6 +1,8 @@
 import { z } from 'zod';
 import { text, uuid, version } from '../../http/fields.ts';
 import { isTimeZone } from '../../domain/days.ts';
+import { LOCK_MINUTES, PIN_HOURS } from '../../domain/benchPin.ts';
+import { SECOND_FACTOR_FOR } from '../../domain/secondFactor.ts';
 import { PLY_MEANS } from '../../domain/limbVolume.ts';
 import { PAPERS } from '../../store/clinic.ts';
 
@@ -82,6 +84,19 @@ const settings = {
   figuresByPerson: z
     .boolean()
     .describe('Whether quality figures may be told apart by technician (C8).'),
+  secondFactorFor: z
+    .enum(SECOND_FACTOR_FOR)
+    .describe('Whom the clinic asks for a second factor; signers are its prosthetists.'),
+  benchLockMinutes: z
+    .int()
+    .min(LOCK_MINUTES.least)
+    .max(LOCK_MINUTES.most)
+    .describe('Minutes without a touch until a bench device locks by itself.'),
+  pinHours: z
+    .int()
+    .min(1)
+    .max(PIN_HOURS.most)
+    .describe('Hours from a full sign-in that a PIN set after it is good for.'),
 };
 
 export const ClinicView = z

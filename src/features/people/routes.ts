@@ -1,7 +1,8 @@
 import { newCode, passwordByCode } from '../../access/codes.ts';
 import { Strangers } from '../../access/lockOut.ts';
-import { reauthenticate, refresh, signIn, type SignInResult } from '../../access/signIn.ts';
-import { ACCESS_TOKEN_S, type AccessTokens } from '../../access/tokens.ts';
+import type { SecretSeal } from '../../access/secretSeal.ts';
+import { reauthenticate, refresh, signIn } from '../../access/signIn.ts';
+import type { AccessTokens } from '../../access/tokens.ts';
 import { deviceOf } from '../../domain/devices.ts';
 import type { Api } from '../../http/api.ts';
 import {
@@ -25,6 +26,7 @@ import {
   SignIn,
   Tokens,
 } from './schemas.ts';
+import { pairOf } from './tokens.ts';
 import {
   changeOwnPassword,
   changePerson,
@@ -39,15 +41,8 @@ import {
 } from './service.ts';
 import { endSessionOf, endSessionsOf, listSessions } from './sessions.ts';
 
-export function signInRoutes(api: Api, tokens: AccessTokens): void {
+export function signInRoutes(api: Api, tokens: AccessTokens, seal: SecretSeal): void {
   const strangers = new Strangers();
-  const pairOf = ({ caller, person, refreshToken }: SignInResult, at: Date) => ({
-    accessToken: tokens.issue(caller, at),
-    tokenType: 'Bearer' as const,
-    expiresInS: ACCESS_TOKEN_S,
-    refreshToken,
-    person,
-  });
 
   api.open(
     {
@@ -57,14 +52,14 @@ export function signInRoutes(api: Api, tokens: AccessTokens): void {
       tag: 'Sign-in',
       summary: 'Sign in',
       description:
-        'Gives an access token (ten minutes) and a refresh token (twelve hours, renewed by use for thirty days at most). Five wrong passwords lock the name for a minute, each further one twice as long, up to an hour; names of nobody are locked alike.',
+        'Gives an access token (ten minutes) and a refresh token (twelve hours, renewed by use for thirty days at most). Five wrong passwords lock the name for a minute, each further one twice as long, up to an hour; names of nobody are locked alike. Who has a second factor is asked for its code: send all again with `oneTimeCode`; wrong codes count like wrong passwords. `reach` says what the sign-in may: `enrolment` only adds the second factor that the clinic asks for.',
       body: SignIn,
       answer: Tokens,
       limit: 'sign-in',
     },
     async ({ body, userAgent, at }) => {
       const given = { ...body, device: deviceOf(userAgent) };
-      return pairOf(await signIn(api.store, strangers, given, at), at);
+      return pairOf(tokens, await signIn(api.store, strangers, seal, given, at), at);
     },
   );
   api.open(
@@ -79,7 +74,7 @@ export function signInRoutes(api: Api, tokens: AccessTokens): void {
       body: Refresh,
       answer: Tokens,
     },
-    async ({ body, at }) => pairOf(await refresh(api.store, body.refreshToken, at), at),
+    async ({ body, at }) => pairOf(tokens, await refresh(api.store, body.refreshToken, at), at),
   );
   api.open(
     {

@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import { DEVICE_KINDS } from '../../domain/devices.ts';
+import { REACHES } from '../../domain/secondFactor.ts';
 import { ROLES, SIGN_IN_WAYS } from '../../domain/words.ts';
-import { email, idOf, password, text, version } from '../../http/fields.ts';
+import { email, idOf, oneTimeCode, password, text, version } from '../../http/fields.ts';
 import { pageOf, pageQuery } from '../../http/paging.ts';
 
 const roles = z
@@ -56,7 +57,7 @@ export const MeView = z
   .meta({ id: 'Me' });
 
 export const SignIn = z
-  .strictObject({ email: email(), password: password() })
+  .strictObject({ email: email(), password: password(), oneTimeCode: oneTimeCode().optional() })
   .meta({ id: 'SignIn' });
 
 export const PasswordByCode = z
@@ -101,6 +102,11 @@ export const Tokens = z
     tokenType: z.literal('Bearer'),
     expiresInS: z.int().describe('Seconds that the access token is good for.'),
     refreshToken: z.string().describe('Works once; gives the next pair.'),
+    reach: z
+      .enum(REACHES)
+      .describe(
+        'whole: all that the roles may; bench: the bench’s work, by PIN; enrolment: nothing but adding the second factor that the clinic asks for.',
+      ),
     person: PersonView,
   })
   .meta({ id: 'Tokens' });

@@ -58,6 +58,7 @@ export function PersonPage({ params: { personId } }: { params: { personId: strin
       />
       {!mine && person.active && <GiveCode person={person} onShown={setShown} />}
       {!mine && <PersonSessions person={person} onSaid={setSaid} />}
+      {!mine && <ResetSecondFactor person={person} onSaid={setSaid} />}
       <RecordHistory
         of={{ subjectKind: 'person', subjectId: person.id, version: person.version }}
       />
@@ -106,6 +107,31 @@ function GiveCode({
       <HelpHeading title={say.giveCode} text={say.giveCodeHelp} />
       <ActForm act={say.giveCode} send={send}>
         {() => <p>{say.giveCodeSays}</p>}
+      </ActForm>
+    </>
+  );
+}
+
+function ResetSecondFactor({
+  person,
+  onSaid,
+}: {
+  readonly person: Schemas['Person'];
+  readonly onSaid: (said: string) => void;
+}) {
+  const { secondFactor: say } = words.value;
+  const readAgain = useReadAgain();
+  const send = async (key: string): Promise<void> => {
+    const params = { path: { personId: person.id }, header: once(key) };
+    await answered(api.POST('/api/v1/people/{personId}/second-factor/reset', { params }));
+    await readAgain();
+    onSaid(say.resetDone(person.printedName));
+  };
+  return (
+    <>
+      <HelpHeading title={say.reset} text={say.resetHelp} />
+      <ActForm act={say.reset} send={send}>
+        {() => null}
       </ActForm>
     </>
   );

@@ -21,7 +21,10 @@ export function CodeForm({
     setBusy(true);
     try {
       setAgainst(
-        (await setPasswordByCode(email, code, newPassword)) ?? (await signIn(email, newPassword)),
+        (await setPasswordByCode(email, code, newPassword)) ??
+          // Who has a second factor goes on with it, by the usual form.
+          (await signIn({ email, password: newPassword }))?.detail ??
+          null,
       );
     } catch {
       setAgainst(service.unreachable);

@@ -8,6 +8,7 @@ import { ActForm } from '../parts/form.tsx';
 import { Facts, Sheet } from '../parts/sheet.tsx';
 import { words } from '../words/words.ts';
 import { OwnSessions } from './OwnSessions.tsx';
+import { SecondFactor } from './SecondFactor.tsx';
 import { person } from './session.ts';
 
 export function OwnPassword() {
@@ -63,6 +64,7 @@ export function OwnPassword() {
         )}
       </ActForm>
       <OwnSessions onSaid={setSaid} />
+      <SecondFactor />
     </Sheet>
   );
 }

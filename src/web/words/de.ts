@@ -8,6 +8,7 @@ import { desk } from './de/desk.ts';
 import { fitting } from './de/fitting.ts';
 import { help } from './de/help.ts';
 import { looks } from './de/looks.ts';
+import { secondFactor } from './de/secondFactor.ts';
 import { offline } from './de/offline.ts';
 import { papers } from './de/papers.ts';
 import { pictures } from './de/pictures.ts';
@@ -85,7 +86,7 @@ export const de: Words = {
       lastUsedHelp:
         'Die letzte Benutzung stimmt auf zehn Minuten. Was ein Gerät von sich sagt, ist nicht bewiesen; kennen Sie eines davon nicht, so beenden Sie es und ändern Sie Ihr Passwort.',
       how: 'Angemeldet mit',
-      ways: { password: 'Passwort' },
+      ways: { password: 'Passwort', pin: 'PIN eines Werkbankgeräts' },
       kinds: { phone: 'Telefon', tablet: 'Tablet', computer: 'Computer', other: 'Etwas anderes' },
       thisOne: 'dieses hier',
       end: 'Dort abmelden',
@@ -190,4 +191,5 @@ export const de: Words = {
   admin,
   offline,
   help,
+  secondFactor,
 };

@@ -13,6 +13,7 @@ import { pictures } from './en/pictures.ts';
 import { offline } from './en/offline.ts';
 import { help } from './en/help.ts';
 import { looks } from './en/looks.ts';
+import { secondFactor } from './en/secondFactor.ts';
 
 export const en = {
   language: 'English',
@@ -80,7 +81,7 @@ export const en = {
       lastUsedHelp:
         'The last use is right to ten minutes. What the device says of itself is not proved; if you do not know one of these, end it and change your password.',
       how: 'Signed in with',
-      ways: { password: 'password' },
+      ways: { password: 'password', pin: 'PIN of a bench device' },
       kinds: { phone: 'Phone', tablet: 'Tablet', computer: 'Computer', other: 'Something else' },
       thisOne: 'this one',
       end: 'Sign out there',
@@ -185,5 +186,6 @@ export const en = {
   admin,
   offline,
   help,
+  secondFactor,
 };
 export type Words = typeof en;

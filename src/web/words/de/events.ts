@@ -132,6 +132,13 @@ export const EVENTS: Readonly<Record<EventKind, string>> = {
   'person.signed_in': 'angemeldet',
   'person.signed_out': 'abgemeldet',
   'person.sign_in_failed': 'Anmeldung fehlgeschlagen',
+  'person.second_factor_added': 'zweiter Faktor hinzugefügt',
+  'person.second_factor_removed': 'zweiter Faktor abgeschaltet',
+  'person.second_factor_reset': 'zweiter Faktor von der Administration zurückgesetzt',
+  'person.recovery_codes_made': 'Wiederherstellungscodes erzeugt',
+  'person.recovery_code_used': 'Wiederherstellungscode benutzt',
+  'person.pin_set': 'PIN auf einem Werkbankgerät gesetzt',
+  'person.pin_ended': 'PIN auf einem Werkbankgerät beendet',
   'person.refresh_token_shown_again':
     'Anmeldung ein zweites Mal erneuert, die Antwort ging verloren',
   'person.refresh_token_reused': 'gestohlene Anmeldung beendet',

@@ -260,6 +260,9 @@ const WORDS: Readonly<Record<string, string>> = {
   call: 'Anruf',
   people: 'Personen',
   figuresByPerson: 'Zahlen je Person',
+  secondFactorFor: 'zweiter Faktor verlangt von',
+  benchLockMinutes: 'Werkbank sperrt sich nach (Minuten)',
+  pinHours: 'PIN gilt (Stunden)',
 };
 
 /** A field's name in German: `ratedBodyMassKg` is "zulässiges Körpergewicht (kg)". */

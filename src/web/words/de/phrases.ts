@@ -1,5 +1,12 @@
 /** What the service puts into a refusal as a phrase, word for word, and how German says it. */
 export const PHRASES: Readonly<Record<string, string>> = {
+  // What makes a PIN easy to guess
+  'too few different figures': 'zu wenige verschiedene Ziffern',
+  'figures in a row': 'Ziffern in einer Reihe',
+  'a part repeated': 'ein Teil wiederholt sich',
+  'figures in pairs': 'Ziffern in Paaren',
+  'a year or a day': 'ein Jahr oder ein Tag',
+
   // What a figure is of
   Adduction: 'Adduktion',
   Amount: 'Menge',

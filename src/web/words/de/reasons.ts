@@ -27,6 +27,7 @@ import { RECORD } from './reasons/record.ts';
 import { REQUEST } from './reasons/request.ts';
 import { RESIN } from './reasons/resin.ts';
 import { RIGHTS } from './reasons/rights.ts';
+import { SECOND_FACTOR } from './reasons/secondFactor.ts';
 import { TORQUE } from './reasons/torque.ts';
 import { TRACE } from './reasons/trace.ts';
 import { UDI } from './reasons/udi.ts';
@@ -60,6 +61,7 @@ export const REASONS_IN_GERMAN: AllReasonWords = {
   ...REQUEST,
   ...RESIN,
   ...RIGHTS,
+  ...SECOND_FACTOR,
   ...TORQUE,
   ...TRACE,
   ...UDI,
