@@ -13,6 +13,9 @@ import Fastify, {
 import { serializerCompiler } from 'fastify-type-provider-zod';
 import type { Logger } from 'pino';
 import { warmUp } from './access/passwords.ts';
+import { openIdClient } from './access/openidClient.ts';
+import { outwardBy, type Outward } from './access/openidFetch.ts';
+import { openIdSecrets } from './access/openidSecrets.ts';
 import { secretSeal, type SecretSeal } from './access/secretSeal.ts';
 import { accessTokens, JWT_ALGORITHM, JWT_ISSUER, type AccessTokens } from './access/tokens.ts';
 import type { Config } from './config.ts';
@@ -42,6 +45,13 @@ import { labelRoutes } from './features/labels/routes.ts';
 import { layupRoutes } from './features/layup/routes.ts';
 import { layupRuleRoutes } from './features/layupRules/routes.ts';
 import { longWorkRoutes } from './features/longWork/routes.ts';
+import { redirectUriAt } from './features/openid/provider.ts';
+import {
+  openIdLinkRoutes,
+  openIdProviderRoutes,
+  openIdSignInRoutes,
+  type ProviderSettings,
+} from './features/openid/routes.ts';
 import { orderRoutes } from './features/orders/routes.ts';
 import { papersRoutes } from './features/papers/routes.ts';
 import { patientRoutes } from './features/patients/routes.ts';
@@ -92,8 +102,8 @@ export interface AppParts {
     Config,
     'jwtSecret' | 'publicUrl' | 'trustProxy' | 'requestsPerMinute' | 'signInsPerMinute'
   > &
-    // Left out by tests whose clock stands: no limit.
-    Partial<Pick<Config, 'headSigningKey' | 'requestsPerPersonPerMinute'>>;
+    // Left out by tests: no limit where the clock stands, no heads, public providers by https and nothing else.
+    Partial<Pick<Config, 'headSigningKey' | 'requestsPerPersonPerMinute' | 'openId'>>;
   readonly log: Logger;
   /** The clock; the demo and the tests set their own. */
   readonly now?: () => Date;
@@ -101,6 +111,8 @@ export interface AppParts {
   readonly changes?: Changes;
   readonly heartbeatMs?: number;
   readonly requestWithinMs?: number;
+  /** By which providers are asked; the tests give their own. Whoever gives it closes it. */
+  readonly outward?: Outward;
 }
 
 /** How long a request may take to arrive, body and all. Common practice, no source. */
@@ -115,6 +127,7 @@ export async function buildApp({
   changes: given,
   heartbeatMs,
   requestWithinMs = REQUEST_WITHIN_MS,
+  outward: givenOutward,
 }: AppParts): Promise<FastifyInstance> {
   // As Fastify's own kind of logger, so that the instance has Fastify's own type.
   const loggerInstance: FastifyBaseLogger = log;
@@ -218,13 +231,29 @@ export async function buildApp({
     if (given === undefined) await changes.close();
   });
   changeRoutes(api, streams);
-  const { headSigningKey } = config;
+  const {
+    publicUrl,
+    jwtSecret,
+    headSigningKey,
+    openId = { allowedHosts: [], loopbackHttp: false },
+  } = config;
+  const outward = givenOutward ?? outwardBy(openId);
+  app.addHook('onClose', async () => {
+    if (givenOutward === undefined) await outward.close();
+  });
+  const { loopbackHttp } = openId;
   features(
     api,
     tokens,
-    secretSeal(config.jwtSecret),
-    config.publicUrl,
+    secretSeal(jwtSecret),
     headSigningKey === undefined ? undefined : headSigner(headSigningKey),
+    {
+      store,
+      publicUrl,
+      loopbackHttp,
+      client: openIdClient(outward, loopbackHttp, redirectUriAt(publicUrl)),
+      secrets: openIdSecrets(jwtSecret),
+    },
   );
   finish();
   await warmUp();
@@ -236,14 +265,18 @@ function features(
   api: Api,
   tokens: AccessTokens,
   seal: SecretSeal,
-  publicUrl: string,
   signer: HeadSigner | undefined,
+  openId: ProviderSettings,
 ): void {
+  const { publicUrl } = openId;
   signInRoutes(api, tokens, seal);
   secondFactorRoutes(api, seal);
   benchPinRoutes(api, tokens);
+  openIdSignInRoutes(api, openId, tokens);
   peopleRoutes(api);
   sessionRoutes(api);
+  openIdLinkRoutes(api, openId);
+  openIdProviderRoutes(api, openId);
   clinicRoutes(api);
   patientRoutes(api);
   breakGlassRoutes(api);

@@ -31,6 +31,8 @@ const environment = z.object({
   RATE_LIMIT: whole(1, 1_000_000, 3_000),
   PERSON_RATE_LIMIT: whole(1, 1_000_000, 1_200),
   SIGN_IN_RATE_LIMIT: whole(1, 1_000_000, 30),
+  OPENID_ALLOWED_HOSTS: z.string().optional(),
+  OPENID_LOOPBACK_HTTP: z.enum(['0', '1']).default('0'),
 });
 
 export interface Config {
@@ -59,6 +61,8 @@ export interface Config {
   /** Requests a minute of one person who is signed in, from wherever. */
   readonly requestsPerPersonPerMinute: number;
   readonly signInsPerMinute: number;
+  /** Which providers of the operator's own network may be asked, and whether by plain http on this machine. */
+  readonly openId: { readonly allowedHosts: readonly string[]; readonly loopbackHttp: boolean };
 }
 
 /** The configuration cannot be used; the message says which setting and why. */
@@ -100,6 +104,10 @@ export function readConfig(
     requestsPerMinute: settings.RATE_LIMIT,
     requestsPerPersonPerMinute: settings.PERSON_RATE_LIMIT,
     signInsPerMinute: settings.SIGN_IN_RATE_LIMIT,
+    openId: {
+      allowedHosts: allowedHostsFrom(settings.OPENID_ALLOWED_HOSTS),
+      loopbackHttp: settings.OPENID_LOOPBACK_HTTP === '1',
+    },
   };
 }
 
@@ -272,6 +280,17 @@ function madeOnce(dataFolder: string, name: string, make: () => string): string 
       throw failure;
   }
   return fs.readFileSync(file, 'utf8').trim();
+}
+
+/** Names or IPv4 addresses with commas between, each with a port where it is not 443. */
+function allowedHostsFrom(text = ''): readonly string[] {
+  const hosts = text.split(',').map((each) => each.trim().toLowerCase());
+  const given = hosts.filter((host) => host !== '');
+  const wrong = given.find((host) => !/^[a-z0-9]([a-z0-9.-]*[a-z0-9])?(:\d{1,5})?$/.test(host));
+  if (wrong === undefined) return given;
+  throw new ConfigProblem(
+    `OPENID_ALLOWED_HOSTS names no host: ${wrong}. Give names with commas between, each with a port where it is not 443, as sign-in.clinic.internal:8443.`,
+  );
 }
 
 /** A count of proxies, addresses or networks with commas, or true and false. */

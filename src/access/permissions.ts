@@ -45,6 +45,23 @@ export const PERMISSIONS = {
   'POST /api/v1/sign-in/code': PUBLIC,
   'POST /api/v1/sign-out': EVERYBODY,
 
+  // Sign-in by an organisation's account
+  'GET /api/v1/sign-in/openid/:prefix': PUBLIC,
+  'POST /api/v1/sign-in/openid/begin': PUBLIC,
+  'POST /api/v1/sign-in/openid': PUBLIC,
+  'GET /api/v1/me/openid': EVERYBODY,
+  'POST /api/v1/me/openid/link/begin': EVERYBODY,
+  'POST /api/v1/me/openid/link': EVERYBODY,
+  'POST /api/v1/me/openid/unlink': EVERYBODY,
+  'POST /api/v1/me/openid/sign/begin': EVERYBODY,
+  'POST /api/v1/me/openid/sign': EVERYBODY,
+  'GET /api/v1/people/:personId/openid': ['administrator', 'auditor'],
+  'POST /api/v1/people/:personId/openid/invitation': ['administrator'],
+  'POST /api/v1/people/:personId/openid/unlink': ['administrator'],
+  'GET /api/v1/openid-provider': ['administrator', 'auditor'],
+  'POST /api/v1/openid-provider': ['administrator'],
+  'POST /api/v1/openid-provider/trial': ['administrator'],
+
   // People
   'GET /api/v1/me': EVERYBODY,
   'POST /api/v1/me/password': EVERYBODY,

@@ -12,8 +12,9 @@ import { reason, type Reason } from '../domain/reasons/index.ts';
 import { reachOf, rolesWithin } from '../domain/secondFactor.ts';
 import type { SignInWay } from '../domain/words.ts';
 import { inClinic, inSession, type Caller, type Tx } from '../store/act.ts';
-import { writeEvents } from '../store/events.ts';
+import { textSha256, writeEvents } from '../store/events.ts';
 import type { Store } from '../store/open.ts';
+import { spendProof } from '../store/openid.ts';
 import { personById, type PersonRow } from '../store/people.ts';
 import { Refused } from '../store/refused.ts';
 import { confirmedFactorOf, secondFactorAskedBy } from '../store/secondFactors.ts';
@@ -356,11 +357,31 @@ export async function reauthenticate(
     const still = await inClinic(store, clinicId, (tx) =>
       writeSuccess(tx, clinicId, personId, proved, null),
     );
-    // The one place that makes the brand.
+    // This, and the one below, are the places that make the brand.
     if (still > 0) return { clinicId, personId, printedName: name.printedName } as Reauthenticated;
   }
   await noteFailure(store, caller, personId, occasion, failures, at);
   throw new Refused([reason(occasion, {})]);
+}
+
+/**
+ * Takes the fresh word of the organisation's provider in the place of the caller's password,
+ * for one signature. To be called before the transaction that signs; a signature that is then
+ * refused has spent it.
+ * @throws Refused 'openid-proof-not-valid'
+ */
+export async function reauthenticateByProvider(
+  store: Store,
+  caller: SignedIn,
+  { proofId, browserSecret }: { proofId: string; browserSecret: string },
+  at: Date,
+): Promise<Reauthenticated> {
+  const { clinicId, personId, familyId } = caller;
+  const browserSha256 = textSha256(browserSecret);
+  const proof = { id: proofId, browserSha256, personId, familyId };
+  const printedName = await inClinic(store, clinicId, (tx) => spendProof(tx, clinicId, proof, at));
+  if (printedName === undefined) throw new Refused([reason('openid-proof-not-valid', {})]);
+  return { clinicId, personId, printedName } as Reauthenticated;
 }
 
 interface Attempt {

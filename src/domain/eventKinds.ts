@@ -104,6 +104,7 @@ export const EVENT_WORDS = {
 
   // The clinic's own rules
   'clinic.changed': 'clinic’s settings changed',
+  'clinic.openid_provider_written': 'organisation’s sign-in entered or changed',
   'route.written': 'route written',
   'layup_rules.written': 'layup rules written',
   'calendar.written': 'working calendar written',
@@ -132,6 +133,10 @@ export const EVENT_WORDS = {
   'person.password_changed': 'password changed',
   'person.signed_in': 'signed in',
   'person.signed_out': 'signed out',
+  'person.openid_invited': 'invited to sign in by the organisation',
+  'person.openid_linked': 'account of the organisation linked',
+  'person.openid_unlinked': 'account of the organisation unlinked',
+  'person.openid_asked_to_sign': 'asked anew by the organisation, to sign',
   'person.sign_in_failed': 'sign-in failed',
   'person.second_factor_added': 'second factor added',
   'person.second_factor_removed': 'second factor turned off',

@@ -14,7 +14,7 @@ export const ROLES = [
 export type Role = (typeof ROLES)[number];
 
 /** What a person proves a sign-in with. */
-export const SIGN_IN_WAYS = ['password', 'pin'] as const;
+export const SIGN_IN_WAYS = ['password', 'pin', 'openid'] as const;
 export type SignInWay = (typeof SIGN_IN_WAYS)[number];
 
 /** What a one-time code is for, and why it no longer counts. */

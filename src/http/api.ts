@@ -37,7 +37,7 @@ export interface Inputs<P, Q> {
 }
 
 /** Signed for sure where the body must carry a signature, perhaps where it may. */
-type SignerOf<Body> = Body extends { signature: { password: string } }
+type SignerOf<Body> = Body extends { signature: { contentSha256: string } }
   ? Signer
   : Signer | undefined;
 

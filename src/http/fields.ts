@@ -99,7 +99,15 @@ export const version = () => z.int().min(1);
  */
 export const signatureGiven = z
   .strictObject({
-    password: password().describe('Your own password, typed for this signature.'),
+    password: password()
+      .optional()
+      .describe('Your own password, typed for this signature; or `organisation` in its place.'),
+    organisation: z
+      .strictObject({ proofId: uuid(), browserSecret: z.string().min(32).max(200) })
+      .optional()
+      .describe(
+        'That the organisation’s provider has just asked for you anew (`/api/v1/me/openid/sign`).',
+      ),
     contentSha256: z
       .string()
       .regex(/^[0-9a-f]{64}$/)
@@ -107,4 +115,8 @@ export const signatureGiven = z
         'Of what you were shown, as the sister route `…/to-sign` answered it. Where something else stands by now, nothing is signed.',
       ),
   })
+  .refine(
+    ({ password: typed, organisation }) => (typed === undefined) !== (organisation === undefined),
+    'either the password or the organisation’s word',
+  )
   .meta({ id: 'SignatureGiven' });

@@ -73,7 +73,7 @@ function withoutPasswords(value: JsonValue): JsonValue {
   if (typeof value !== 'object' || value === null) return value;
   return Object.fromEntries(
     Object.entries(value)
-      .filter(([name]) => !/password$|^pin$|^oneTimeCode$|^deviceSecret$/i.test(name))
+      .filter(([name]) => !/(password|secret)$|^pin$|^oneTimeCode$/i.test(name))
       .map(([name, member]) => [name, withoutPasswords(member)]),
   );
 }

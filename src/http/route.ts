@@ -6,7 +6,7 @@ import type { FastifyInstance, FastifyRequest, RouteHandlerMethod } from 'fastif
 import { z } from 'zod';
 import { PERMISSIONS, PUBLIC, type Who } from '../access/permissions.ts';
 import type { ShownToken, SignedIn } from '../access/tokens.ts';
-import { reauthenticate } from '../access/signIn.ts';
+import { reauthenticate, reauthenticateByProvider } from '../access/signIn.ts';
 import type { Signer } from '../access/signatures.ts';
 import { reason } from '../domain/reasons/index.ts';
 import { perform, type Act } from '../store/act.ts';
@@ -24,6 +24,7 @@ import {
 } from './answers.ts';
 import type { Api, Named, Schema } from './api.ts';
 import { expectedVersionFrom } from './etag.ts';
+import type { signatureGiven } from './fields.ts';
 import { answerBefore, answerBeforeOr, fingerprintOf, keyFrom, type Keyed } from './idempotency.ts';
 import { schemaOf, type Described } from './openapi.ts';
 import { DOCUMENT_SECURITY } from './safety.ts';
@@ -343,12 +344,14 @@ async function signerOf(
   body: unknown,
   at: Date,
 ): Promise<Signer | undefined> {
-  const { signature } = (body ?? {}) as {
-    signature?: { password: string; contentSha256: string };
-  };
+  const { signature } = (body ?? {}) as { signature?: z.output<typeof signatureGiven> };
   if (signature === undefined) return undefined;
-  const proven = await reauthenticate(store, caller, signature.password, at);
-  return { proven, saw: (contentSha256) => contentSha256 === signature.contentSha256 };
+  const { password, organisation, contentSha256: seen } = signature;
+  const proven =
+    organisation === undefined
+      ? await reauthenticate(store, caller, password ?? '', at)
+      : await reauthenticateByProvider(store, caller, organisation, at);
+  return { proven, saw: (contentSha256) => contentSha256 === seen };
 }
 
 const METHODS = ['GET', 'POST', 'PATCH', 'PUT', 'DELETE', 'OPTIONS'] as const;

@@ -149,6 +149,9 @@ export const EXPORTED_TABLES = Object.keys(EXPORTED);
 /** Tables with rows of a clinic that are not exported, each with the reason. */
 export const NOT_EXPORTED: Readonly<Record<string, string>> = {
   access_code: 'a secret of a sign-in; that it was given and used stands in the events',
+  openid_provider: 'a secret among it; what was entered stands in the events',
+  openid_link: 'whom an account stood for from when to when stands in the events',
+  openid_attempt: 'ways to the provider and back, of no record',
   session: 'who signed in when, and out, stands in the events',
   second_factor:
     'secrets of sign-ins, not of the record; when they came and went stands in the events',

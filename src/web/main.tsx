@@ -2,7 +2,7 @@
 import { QueryClient, QueryClientProvider } from '@tanstack/preact-query';
 import { computed, effect } from '@preact/signals';
 import { render } from 'preact';
-import { Link, Route, Switch, useLocation } from 'wouter-preact';
+import { Link, Redirect, Route, Switch, useLocation } from 'wouter-preact';
 import { Problem } from './api.ts';
 import { FindAnywhere } from './desk/FindAnywhere.tsx';
 import { followZone } from './followZone.ts';
@@ -22,6 +22,8 @@ import { Enrolment } from './session/Enrolment.tsx';
 import { lockWhenIdle } from './session/idle.ts';
 import { LockPage } from './session/LockPage.tsx';
 import { endedByItself, lock, person, reachOfSignIn } from './session/session.ts';
+import { RETURN_PATH } from './session/openid.ts';
+import { OpenIdReturn } from './session/OpenIdReturn.tsx';
 import { SignIn } from './session/SignIn.tsx';
 import { asChosenBefore } from './words/choices.ts';
 import { saysAnew } from './words/said.ts';
@@ -126,6 +128,7 @@ function Head() {
 }
 
 function Pages() {
+  const [location] = useLocation();
   // Over plain http a browser gives no camera, no locks and no store that outlives a lost network.
   if (!isSecureContext) {
     const { insecure, insecureSays } = words.value.service;
@@ -137,6 +140,7 @@ function Pages() {
   }
   if (person.value === null && locked.value) return <LockPage />;
   if (person.value === undefined) return <Loading />;
+  if (location === RETURN_PATH) return <OpenIdReturn />;
   if (person.value === null) return <SignIn />;
   if (reachOfSignIn.value === 'enrolment' && !endedByItself.value && !locked.value) {
     return <Enrolment />;
@@ -150,6 +154,10 @@ function Pages() {
           {PAGES.map(({ path, component }) => (
             <Route key={path} path={path} component={component} />
           ))}
+          {/* A clinic's sign-in link, by somebody who is signed in. */}
+          <Route path="/sign-in/:prefix">
+            <Redirect to="/" replace />
+          </Route>
           <Route>
             <Sheet title={words.value.service.notFound}>
               <Link href="/">{words.value.pages.orders}</Link>

@@ -125,6 +125,7 @@ const ADMIN: readonly Page[] = [
     component: later(() => import('./papers/LabelSizes.tsx').then((page) => page.LabelSizes)),
   },
   { path: '/setup/clinic', component: admin('ClinicPage') },
+  { path: '/setup/organisation', component: admin('OpenIdPage') },
   { path: '/setup/parts', component: admin('Parts') },
   { path: '/setup/parts/new', component: admin('NewPart') },
   { path: '/setup/parts/:partId', component: admin('PartPage') },

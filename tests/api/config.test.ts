@@ -115,6 +115,7 @@ describe('settings', () => {
       trustProxy: false,
       requestsPerMinute: 3000,
       signInsPerMinute: 30,
+      openId: { allowedHosts: [], loopbackHttp: false },
     });
   });
 

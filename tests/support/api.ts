@@ -2,6 +2,7 @@
 import { randomBytes, type KeyObject } from 'node:crypto';
 import { buildApp } from '../../src/app.ts';
 import { makeLog } from '../../src/http/logging.ts';
+import type { Outward } from '../../src/access/openidFetch.ts';
 import type { Store } from '../../src/store/open.ts';
 import { clinicOn, TestClock, type TestClinic } from './clinic.ts';
 import { testDatabase } from './database.ts';
@@ -18,6 +19,11 @@ interface TestClinicOptions {
   readonly headSigningKey?: KeyObject;
   readonly requestsPerPersonPerMinute?: number;
   readonly requestWithinMs?: number;
+  /** By which providers are asked, where plain http to this machine is allowed. */
+  readonly outward?: Outward;
+  readonly publicUrl?: string;
+  /** Left out: any that is free. */
+  readonly port?: number;
   /** Stands in for parts of the store, to see what happens when they fail. */
   readonly tampered?: (store: Store) => Store;
 }
@@ -32,6 +38,9 @@ export async function testClinic({
   headSigningKey,
   requestsPerPersonPerMinute = 1_000_000,
   requestWithinMs,
+  outward,
+  publicUrl = 'https://castbook.test',
+  port = 0,
   tampered = (store) => store,
 }: TestClinicOptions = {}): Promise<TestClinic> {
   const database = await testDatabase();
@@ -42,18 +51,20 @@ export async function testClinic({
     store,
     config: {
       jwtSecret: randomBytes(48).toString('base64'),
-      publicUrl: 'https://castbook.test',
+      publicUrl,
       trustProxy: false,
       requestsPerMinute,
       signInsPerMinute,
       headSigningKey,
       requestsPerPersonPerMinute,
+      openId: { allowedHosts: [], loopbackHttp: outward !== undefined },
     },
     ...(requestWithinMs === undefined ? {} : { requestWithinMs }),
     log: makeLog('trace', { write: (line) => void logLines.push(line) }),
     now: clock.now,
+    ...(outward === undefined ? {} : { outward }),
   });
-  const address = await app.listen({ port: 0, host: '127.0.0.1' });
+  const address = await app.listen({ port, host: '127.0.0.1' });
   const close = async () => {
     await app.close();
     await database.close();

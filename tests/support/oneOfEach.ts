@@ -79,6 +79,39 @@ export async function oneOfEach(rows: ClinicRows): Promise<void> {
     device: 'phone Android Firefox',
     bench_pin_id: pin.id,
   });
+  await rows.insert('openid_provider', {
+    issuer: 'https://sign-in.example',
+    client_id: 'castbook',
+    client_secret_sealed: `g1.${'A'.repeat(40)}`,
+    button_name: 'The organisation',
+    active: true,
+    version: 1,
+    changed_at: NOW,
+    changed_by_id: pros,
+  });
+  await rows.insert('openid_link', {
+    person_id: tech,
+    issuer: 'https://sign-in.example',
+    subject: 'tech-1',
+    how: 'self',
+    created_at: NOW,
+    created_by_id: tech,
+    linked_at: NOW,
+    ended_at: NOW,
+    ended_by_id: pros,
+  });
+  await rows.insert('openid_attempt', {
+    purpose: 'link',
+    state_sha256: SHA,
+    browser_sha256: SHA,
+    issuer: 'https://sign-in.example',
+    provider_version: 1,
+    sealed: 'g1.x',
+    person_id: tech,
+    family_id: randomUUID(),
+    begun_at: NOW,
+    expires_at: new Date(new Date(NOW).getTime() + 600_000).toISOString(),
+  });
   await rows.insert('number_counter', { counts: 'order', year: 2026, last: 1 });
   await rows.insert('idempotency_key', {
     person_id: tech,

@@ -19,6 +19,7 @@ import { LAYUP_REASONS } from './layup.ts';
 import { LIMB_REASONS } from './limb.ts';
 import { LOCK_CHECK_REASONS } from './lockCheck.ts';
 import { LONG_WORK_REASONS } from './longWork.ts';
+import { OPENID_REASONS } from './openid.ts';
 import { ORDER_REASONS } from './orders.ts';
 import { PAPERS_REASONS } from './papers.ts';
 import { PATIENT_REASONS } from './patients.ts';
@@ -59,6 +60,7 @@ export const REASONS = {
   ...IDENTIFIER_REASONS,
   ...LOCK_CHECK_REASONS,
   ...LONG_WORK_REASONS,
+  ...OPENID_REASONS,
   ...ORDER_REASONS,
   ...PAPERS_REASONS,
   ...PATIENT_REASONS,

@@ -44,7 +44,9 @@ export async function readSignature(act: Act, id: string) {
   const signature = await loadSignature(act, id);
   const since = await sinceOf(act, signature);
   const { content, orderId, socketId } = signature;
-  const withheld = sees(await sightOf(act), 'receivedBy') ? [] : OF_PERSONS.filter((field) => field in content);
+  const withheld = sees(await sightOf(act), 'receivedBy')
+    ? []
+    : OF_PERSONS.filter((field) => field in content);
   return {
     ...inShort(signature, since),
     orderId,

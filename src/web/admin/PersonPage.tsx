@@ -12,6 +12,7 @@ import { words } from '../words/words.ts';
 import { listPage } from './addresses.ts';
 import { AdminSheet } from './AdminSheet.tsx';
 import { OneTimeCode, type ShownCode } from './OneTimeCode.tsx';
+import { PersonOpenId } from './PersonOpenId.tsx';
 import { personFields } from './peopleFields.ts';
 import { PersonSessions } from './PersonSessions.tsx';
 import { RecordForm } from './RecordForm.tsx';
@@ -59,6 +60,7 @@ export function PersonPage({ params: { personId } }: { params: { personId: strin
       {!mine && person.active && <GiveCode person={person} onShown={setShown} />}
       {!mine && <PersonSessions person={person} onSaid={setSaid} />}
       {!mine && <ResetSecondFactor person={person} onSaid={setSaid} />}
+      <PersonOpenId personId={person.id} onSaid={setSaid} />
       <RecordHistory
         of={{ subjectKind: 'person', subjectId: person.id, version: person.version }}
       />

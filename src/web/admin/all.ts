@@ -9,6 +9,7 @@ export { FabricPage, Fabrics, NewFabric } from './Fabrics.tsx';
 export { LayupRulesPage } from './LayupRulesPage.tsx';
 export { NewPart } from './NewPart.tsx';
 export { PartPage } from './PartPage.tsx';
+export { OpenIdPage } from './OpenIdPage.tsx';
 export { Parts } from './Parts.tsx';
 export { People } from './People.tsx';
 export { PersonPage } from './PersonPage.tsx';

@@ -9,6 +9,7 @@ import { Facts, Sheet } from '../parts/sheet.tsx';
 import { words } from '../words/words.ts';
 import { OwnSessions } from './OwnSessions.tsx';
 import { SecondFactor } from './SecondFactor.tsx';
+import { OpenIdOwn } from './OpenIdOwn.tsx';
 import { person } from './session.ts';
 
 export function OwnPassword() {
@@ -65,6 +66,7 @@ export function OwnPassword() {
       </ActForm>
       <OwnSessions onSaid={setSaid} />
       <SecondFactor />
+      <OpenIdOwn />
     </Sheet>
   );
 }

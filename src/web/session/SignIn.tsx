@@ -6,6 +6,7 @@ import { actsOfOthers } from '../offline/acts.ts';
 import { LanguageChoice } from '../settings/LanguageChoice.tsx';
 import { words } from '../words/words.ts';
 import { CodeForm } from './CodeForm.tsx';
+import { OpenIdButton } from './OpenIdButton.tsx';
 import { endedByItself, signIn } from './session.ts';
 
 export function SignIn({ beside }: { readonly beside?: ComponentChildren }) {
@@ -103,6 +104,7 @@ export function SignIn({ beside }: { readonly beside?: ComponentChildren }) {
         </p>
       )}
       {beside}
+      {oneTimeCode === undefined && !withCode && <OpenIdButton />}
       {oneTimeCode === undefined && (
         <p>
           <button type="button" onClick={() => setWithCode(!withCode)}>

@@ -6,6 +6,7 @@
  */
 import { signal } from '@preact/signals';
 import type { components } from '../../generated/api.ts';
+import type { ProblemBody } from '../offline/send.ts';
 import { LONGEST_WAIT_MS, reach, Unreachable } from '../offline/reach.ts';
 import { said, type Sent } from '../words/said.ts';
 import { deviceSecret, forgetPin, keepLocked, locked, type DevicePin } from './device.ts';
@@ -128,6 +129,16 @@ export async function setPasswordByCode(
   if (answer.ok) return null;
   const { detail, wayOut } = said((await answer.json()) as Sent);
   return `${detail} ${wayOut}`;
+}
+
+/** With what the organisation's provider sent back. @returns null where signed in, else the problem */
+export async function signInByProvider(
+  shown: components['schemas']['OpenIdReturnInput'],
+): Promise<ProblemBody | null> {
+  const answer = await post('/api/v1/sign-in/openid', shown);
+  if (!answer.ok) return (await answer.json()) as ProblemBody;
+  keep((await answer.json()) as Tokens);
+  return null;
 }
 
 export async function signOut(): Promise<void> {

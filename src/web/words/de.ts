@@ -10,6 +10,7 @@ import { help } from './de/help.ts';
 import { looks } from './de/looks.ts';
 import { secondFactor } from './de/secondFactor.ts';
 import { offline } from './de/offline.ts';
+import { openid } from './de/openid.ts';
 import { papers } from './de/papers.ts';
 import { pictures } from './de/pictures.ts';
 import { rights } from './de/rights.ts';
@@ -190,6 +191,7 @@ export const de: Words = {
   work,
   admin,
   offline,
+  openid,
   help,
   secondFactor,
 };

@@ -14,6 +14,7 @@ import { offline } from './en/offline.ts';
 import { help } from './en/help.ts';
 import { looks } from './en/looks.ts';
 import { secondFactor } from './en/secondFactor.ts';
+import { openid } from './en/openid.ts';
 
 export const en = {
   language: 'English',
@@ -185,6 +186,7 @@ export const en = {
   work,
   admin,
   offline,
+  openid,
   help,
   secondFactor,
 };

@@ -103,6 +103,7 @@ export const EVENTS: Readonly<Record<EventKind, string>> = {
 
   // The clinic's own rules
   'clinic.changed': 'Einstellungen der Werkstatt geändert',
+  'clinic.openid_provider_written': 'Anmeldung über die Organisation eingetragen oder geändert',
   'route.written': 'Arbeitsplan geschrieben',
   'layup_rules.written': 'Regeln des Lagenaufbaus geschrieben',
   'calendar.written': 'Arbeitskalender geschrieben',
@@ -131,6 +132,10 @@ export const EVENTS: Readonly<Record<EventKind, string>> = {
   'person.password_changed': 'Passwort geändert',
   'person.signed_in': 'angemeldet',
   'person.signed_out': 'abgemeldet',
+  'person.openid_invited': 'zur Anmeldung über die Organisation eingeladen',
+  'person.openid_linked': 'Konto der Organisation verbunden',
+  'person.openid_unlinked': 'Konto der Organisation gelöst',
+  'person.openid_asked_to_sign': 'zum Unterschreiben von der Organisation neu gefragt',
   'person.sign_in_failed': 'Anmeldung fehlgeschlagen',
   'person.second_factor_added': 'zweiter Faktor hinzugefügt',
   'person.second_factor_removed': 'zweiter Faktor abgeschaltet',

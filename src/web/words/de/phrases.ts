@@ -406,4 +406,32 @@ export const PHRASES: Readonly<Record<string, string>> = {
   pigmentPercent: 'die Farbpaste',
   // Service conditions of a recall, and the like
   'the whole limb': 'der ganze Stumpf',
+  // Signing in by an organisation: why a provider is not reached, or its answer not taken
+  'it is no address': 'es ist keine Adresse',
+  'it does not begin with https': 'sie beginnt nicht mit https',
+  'it names a user': 'sie nennt einen Benutzernamen',
+  'it has a query or a fragment': 'sie trägt eine Abfrage oder ein Fragment',
+  'an address of it does not begin with https': 'eine seiner Adressen beginnt nicht mit https',
+  'an address of it is not in the public network':
+    'eine seiner Adressen liegt nicht im öffentlichen Netz',
+  'its name is not known': 'sein Name ist unbekannt',
+  'it sends elsewhere': 'er verweist anderswohin',
+  'its answer is too large': 'seine Antwort ist zu groß',
+  'it takes too long': 'er braucht zu lange',
+  'there is no connection to it': 'es kommt keine Verbindung zustande',
+  'it does not answer as it should': 'er antwortet nicht, wie er sollte',
+  'it calls itself by another address': 'er nennt sich anders',
+  'it cannot do what is needed here (code flow with S256)':
+    'er kann nicht, was hier gebraucht wird (Code-Verfahren mit S256)',
+  'the sign-in was called off there': 'die Anmeldung wurde dort abgebrochen',
+  'it reports a failure': 'er meldet einen Fehler',
+  'it does not take the code': 'er nimmt den Code nicht an',
+  'it does not take our client id and secret':
+    'er nimmt unsere Client-Kennung mit ihrem Geheimnis nicht an',
+  'it belongs to another sign-in': 'sie gehört zu einer anderen Anmeldung',
+  'it comes from another issuer': 'sie kommt von einem anderen Aussteller',
+  'it is made for somebody else': 'sie ist für jemand anderen bestimmt',
+  'it is of another time': 'sie stammt aus einer anderen Zeit',
+  'its signature is not the provider’s': 'ihre Signatur ist nicht die des Anbieters',
+  'it is incomplete or cannot be read': 'sie ist unvollständig oder nicht lesbar',
 };

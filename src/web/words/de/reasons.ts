@@ -16,6 +16,7 @@ import { LAYUP } from './reasons/layup.ts';
 import { LIMB } from './reasons/limb.ts';
 import { LOCK_CHECK } from './reasons/lockCheck.ts';
 import { LONG_WORK } from './reasons/longWork.ts';
+import { OPENID } from './reasons/openid.ts';
 import { ORDERS } from './reasons/orders.ts';
 import { PAPERS } from './reasons/papers.ts';
 import { PATIENTS } from './reasons/patients.ts';
@@ -50,6 +51,7 @@ export const REASONS_IN_GERMAN: AllReasonWords = {
   ...LIMB,
   ...LOCK_CHECK,
   ...LONG_WORK,
+  ...OPENID,
   ...ORDERS,
   ...PAPERS,
   ...PATIENTS,

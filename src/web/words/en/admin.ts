@@ -19,6 +19,10 @@ export const admin = {
       title: 'Settings of the clinic',
       says: 'Name, zone and paper; tolerances, limits and margins; money; how long records are kept.',
     },
+    organisation: {
+      title: 'Sign-in by the organisation',
+      says: 'The provider by which people may sign in with the account of their organisation.',
+    },
     parts: {
       title: 'Parts',
       says: 'Locks, plates, pyramids, pins, screws: what each bears, and the torque setting with the document it comes from.',
