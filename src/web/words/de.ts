@@ -87,7 +87,11 @@ export const de: Words = {
       lastUsedHelp:
         'Die letzte Benutzung stimmt auf zehn Minuten. Was ein Gerät von sich sagt, ist nicht bewiesen; kennen Sie eines davon nicht, so beenden Sie es und ändern Sie Ihr Passwort.',
       how: 'Angemeldet mit',
-      ways: { password: 'Passwort', pin: 'PIN eines Werkbankgeräts' },
+      ways: {
+        password: 'Passwort',
+        pin: 'PIN eines Werkbankgeräts',
+        openid: 'Konto der Organisation',
+      },
       kinds: { phone: 'Telefon', tablet: 'Tablet', computer: 'Computer', other: 'Etwas anderes' },
       thisOne: 'dieses hier',
       end: 'Dort abmelden',

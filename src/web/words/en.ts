@@ -82,7 +82,11 @@ export const en = {
       lastUsedHelp:
         'The last use is right to ten minutes. What the device says of itself is not proved; if you do not know one of these, end it and change your password.',
       how: 'Signed in with',
-      ways: { password: 'password', pin: 'PIN of a bench device' },
+      ways: {
+        password: 'password',
+        pin: 'PIN of a bench device',
+        openid: 'the organisation’s account',
+      },
       kinds: { phone: 'Phone', tablet: 'Tablet', computer: 'Computer', other: 'Something else' },
       thisOne: 'this one',
       end: 'Sign out there',

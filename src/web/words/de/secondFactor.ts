@@ -57,7 +57,6 @@ export const secondFactor: Words['secondFactor'] = {
     says: 'Was eingegeben wurde, bleibt, und was auf das Senden wartet, bleibt unter dem Namen dessen, der es aufgezeichnet hat.',
     who: 'Wer sind Sie?',
     pin: 'PIN',
-    openid: 'Konto der Organisation',
     unlock: 'Entsperren',
     withPassword: 'Mit Passwort anmelden',
     withPin: 'Mit PIN entsperren',

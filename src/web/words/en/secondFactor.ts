@@ -55,7 +55,6 @@ export const secondFactor = {
     says: 'What was typed stays, and what waits to be sent stays under the name of who recorded it.',
     who: 'Who are you?',
     pin: 'PIN',
-    openid: 'the organisation’s account',
     unlock: 'Unlock',
     withPassword: 'Sign in with password',
     withPin: 'Unlock by PIN',
