@@ -22,9 +22,6 @@ export interface Keyed {
   readonly fingerprint: string;
 }
 
-/** The status under which an erasure leaves an answer that named the patient (410: it was here). */
-const ERASED = 410;
-
 /** @throws Refused 'idempotency-key-missing' */
 export function keyFrom({ headers }: FastifyRequest): string {
   const key = headers['idempotency-key'];
@@ -41,7 +38,7 @@ export async function answerBefore(
   { key, fingerprint }: Keyed,
 ): Promise<StoredAnswer | undefined> {
   const stored = await inSession(store, caller, (tx) => answerTo(tx, store.cipher, caller, key));
-  if (stored?.status === ERASED) throw new Refused([reason('answer-erased', {})]);
+  if (stored === 'erased') throw new Refused([reason('answer-erased', {})]);
   if (stored !== undefined && stored.fingerprint !== fingerprint) {
     throw new Refused([reason('idempotency-key-reused', {})]);
   }

@@ -49,12 +49,16 @@ export function writeAnswer(
     values (${clinicId}::uuid, ${personId}::uuid, ${key}, ${kept.fingerprint}, ${status}, to_jsonb(${kept.answer}::text), ${at})`;
 }
 
+/** The status under which an erasure leaves an answer that named the patient (410: it was here). */
+const ERASED = 410;
+
+/** The answer kept under the person's key; 'erased' where an erasure took it, undefined where there is none. */
 export async function answerTo(
   tx: Tx,
   cipher: ColumnCipher,
   { clinicId, personId }: Caller,
   key: string,
-): Promise<StoredAnswer | undefined> {
+): Promise<StoredAnswer | 'erased' | undefined> {
   const kept = parseFirst(
     KeptAnswer,
     await tx.$queryRaw`
@@ -62,6 +66,8 @@ export async function answerTo(
       where clinic_id = ${clinicId}::uuid and person_id = ${personId}::uuid and key = ${key}`,
   );
   if (kept === undefined) return undefined;
+  // No ciphertext is left to open.
+  if (kept.status === ERASED) return 'erased';
   const answer = cipher.decryptFor(cell('answer', clinicId, personId, key), kept.answer);
   return {
     fingerprint: cipher.decryptFor(cell('fingerprint', clinicId, personId, key), kept.fingerprint),
