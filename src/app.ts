@@ -15,8 +15,6 @@ import type { Logger } from 'pino';
 import { warmUp } from './access/passwords.ts';
 import { openIdClient } from './access/openidClient.ts';
 import { outwardBy, type Outward } from './access/openidFetch.ts';
-import { openIdSecrets } from './access/openidSecrets.ts';
-import { secretSeal, type SecretSeal } from './access/secretSeal.ts';
 import { accessTokens, JWT_ALGORITHM, JWT_ISSUER, type AccessTokens } from './access/tokens.ts';
 import type { Config } from './config.ts';
 import { reason } from './domain/reasons/index.ts';
@@ -242,19 +240,12 @@ export async function buildApp({
     if (givenOutward === undefined) await outward.close();
   });
   const { loopbackHttp } = openId;
-  features(
-    api,
-    tokens,
-    secretSeal(jwtSecret),
-    headSigningKey === undefined ? undefined : headSigner(headSigningKey),
-    {
-      store,
-      publicUrl,
-      loopbackHttp,
-      client: openIdClient(outward, loopbackHttp, redirectUriAt(publicUrl)),
-      secrets: openIdSecrets(jwtSecret),
-    },
-  );
+  features(api, tokens, headSigningKey === undefined ? undefined : headSigner(headSigningKey), {
+    store,
+    publicUrl,
+    loopbackHttp,
+    client: openIdClient(outward, loopbackHttp, redirectUriAt(publicUrl)),
+  });
   finish();
   await warmUp();
   await app.ready();
@@ -264,13 +255,12 @@ export async function buildApp({
 function features(
   api: Api,
   tokens: AccessTokens,
-  seal: SecretSeal,
   signer: HeadSigner | undefined,
   openId: ProviderSettings,
 ): void {
   const { publicUrl } = openId;
-  signInRoutes(api, tokens, seal);
-  secondFactorRoutes(api, seal);
+  signInRoutes(api, tokens);
+  secondFactorRoutes(api);
   benchPinRoutes(api, tokens);
   openIdSignInRoutes(api, openId, tokens);
   peopleRoutes(api);

@@ -16,6 +16,7 @@ import { reason } from '../domain/reasons/index.ts';
 import { inClinic, type Tx } from '../store/act.ts';
 import { textSha256, writeEvents } from '../store/events.ts';
 import {
+  clientSecretOf,
   enterClinicOfLink,
   providerOf,
   useAttempt,
@@ -34,13 +35,11 @@ import type { Store } from '../store/open.ts';
 import { orRefuse, Refused } from '../store/refused.ts';
 import { NOBODY } from '../store/signIns.ts';
 import type { CameBack, Known, OpenIdClient } from './openidClient.ts';
-import type { OpenIdSecrets } from './openidSecrets.ts';
 import { beginSession, type Proof, type SignInResult } from './signIn.ts';
 
 export interface OpenIdParts {
   readonly store: Store;
   readonly client: OpenIdClient;
-  readonly secrets: OpenIdSecrets;
 }
 
 /** Who is signed in already and asks for the way; nobody yet where it is to sign in. */
@@ -55,9 +54,6 @@ export interface ShownAtReturn {
   readonly back: CameBack;
   readonly browserSecret: string;
 }
-
-/** What the client secret is sealed as. */
-export const CLIENT_SECRET = 'client_secret';
 
 /**
  * The button of a clinic's sign-in link.
@@ -111,25 +107,25 @@ interface Beginning {
 }
 
 async function begin(
-  { store, client, secrets }: OpenIdParts,
+  { store, client }: OpenIdParts,
   { clinicId, provider, purpose, browserSha256, asker }: Beginning,
   at: Date,
 ): Promise<string> {
-  const config = await client.discover(accessTo(secrets, clinicId, provider), at);
+  const config = await client.discover(accessTo(store, clinicId, provider), at);
   // The clinic in front says in whose scope to look it up.
   const state = `${clinicId}.${randomBytes(32).toString('base64url')}`;
   const stateSha256 = textSha256(state);
   const kept = { nonce: randomNonce(), codeVerifier: randomPKCECodeVerifier() };
   const page = await client.pageOf(config, { state, ...kept }, purpose === 'sign');
   await inClinic(store, clinicId, (tx) =>
-    writeAttempt(tx, {
+    writeAttempt(tx, store.cipher, {
       clinicId,
       purpose,
       stateSha256,
       browserSha256,
       issuer: provider.issuer,
       providerVersion: provider.version,
-      sealed: secrets.seal(clinicId, stateSha256, JSON.stringify(kept)),
+      kept: JSON.stringify(kept),
       personId: asker?.personId ?? null,
       familyId: asker?.familyId ?? null,
       begunAt: at,
@@ -232,7 +228,7 @@ interface Expected {
 }
 
 async function knownBy(
-  { store, client, secrets }: OpenIdParts,
+  { store, client }: OpenIdParts,
   { clinicId, purpose, asker }: Expected,
   { back, browserSecret }: ShownAtReturn,
   at: Date,
@@ -242,7 +238,7 @@ async function knownBy(
     const { personId, familyId } = asker ?? { personId: null, familyId: null };
     const browserSha256 = textSha256(browserSecret);
     const of = { purpose, stateSha256, browserSha256, personId, familyId };
-    const attempt = await useAttempt(tx, clinicId, of, at);
+    const attempt = await useAttempt(tx, store.cipher, clinicId, of, at);
     const provider = await providerOf(tx, clinicId);
     return attempt === undefined ? undefined : { attempt, provider };
   });
@@ -250,10 +246,8 @@ async function knownBy(
     throw new Refused([reason('openid-attempt-not-valid', {})]);
   }
   const { attempt, provider } = used;
-  const kept = keptSchema.parse(
-    JSON.parse(secrets.open(clinicId, stateSha256, attempt.sealed) ?? lost()),
-  );
-  const config = await client.discover(accessTo(secrets, clinicId, provider), at);
+  const kept = keptSchema.parse(JSON.parse(attempt.kept));
+  const config = await client.discover(accessTo(store, clinicId, provider), at);
   const way = { state: back.state, ...kept };
   const known = await client.redeem(config, way, back, purpose === 'sign_in');
   return { known, attemptId: attempt.id, begunAt: attempt.begunAt };
@@ -264,11 +258,6 @@ const isStill = (provider: ProviderRow, attempt: UsedAttempt): boolean =>
   provider.active && provider.version === attempt.providerVersion;
 
 const keptSchema = z.strictObject({ nonce: z.string(), codeVerifier: z.string() });
-
-/** The service's secret was changed while somebody was at the provider. */
-const lost = (): never => {
-  throw new Refused([reason('openid-attempt-not-valid', {})]);
-};
 
 async function providerBehind(
   tx: Tx,
@@ -282,11 +271,9 @@ async function providerBehind(
   return { clinicId, provider };
 }
 
-function accessTo(secrets: OpenIdSecrets, clinicId: string, provider: ProviderRow) {
-  const { issuer, clientId, clientSecretSealed } = provider;
-  const clientSecret = secrets.open(clinicId, CLIENT_SECRET, clientSecretSealed);
-  if (clientSecret === undefined) throw new Refused([reason('openid-secret-unreadable', {})]);
-  return { issuer, clientId, clientSecret };
+function accessTo({ cipher }: Store, clinicId: string, provider: ProviderRow) {
+  const { issuer, clientId } = provider;
+  return { issuer, clientId, clientSecret: clientSecretOf(cipher, clinicId, provider) };
 }
 
 /** The clinic that a state names; undefined where it has not the shape of one. */

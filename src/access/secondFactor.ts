@@ -7,7 +7,6 @@ import { confirmedFactorOf } from '../store/secondFactors.ts';
 import { writeSuccess } from '../store/signIns.ts';
 import { takeCode } from './secondFactorCodes.ts';
 import { passwordFits } from './passwords.ts';
-import type { SecretSeal } from './secretSeal.ts';
 import { countAttempt, noteFailure } from './signIn.ts';
 
 /**
@@ -17,7 +16,6 @@ import { countAttempt, noteFailure } from './signIn.ts';
  */
 export async function reauthenticateWithCode(
   store: Store,
-  seal: SecretSeal,
   caller: Caller,
   { currentPassword, oneTimeCode }: { currentPassword: string; oneTimeCode: string },
   at: Date,
@@ -31,9 +29,9 @@ export async function reauthenticateWithCode(
   const outcome = await inClinic(store, clinicId, async (tx) => {
     if (!fits || name?.active !== true || name.passwordHash === null)
       return 'password-not-verified';
-    const factor = await confirmedFactorOf(tx, clinicId, personId);
+    const factor = await confirmedFactorOf(tx, store.cipher, clinicId, personId);
     if (factor === undefined) return 'second-factor-missing';
-    const taken = await takeCode(tx, seal, caller, factor, oneTimeCode, at);
+    const taken = await takeCode(tx, caller, factor, oneTimeCode, at);
     if (!taken) return 'code-not-verified';
     const still = await writeSuccess(tx, clinicId, personId, name.passwordHash, null);
     return still > 0 ? 'proven' : 'password-not-verified';

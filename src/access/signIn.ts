@@ -35,7 +35,6 @@ import {
 import { takeCode } from './secondFactorCodes.ts';
 import { lockedForS, lockedUntil, type Strangers } from './lockOut.ts';
 import { hashPassword, isOutdated, passwordFits } from './passwords.ts';
-import type { SecretSeal } from './secretSeal.ts';
 import {
   clinicOfRefreshToken,
   newRefreshToken,
@@ -77,12 +76,11 @@ export interface Proof {
 export async function signIn(
   store: Store,
   strangers: Strangers,
-  seal: SecretSeal,
   { device, oneTimeCode, ...given }: GivenToSignIn,
   at: Date,
 ): Promise<SignInResult> {
   const proof = await provePassword(store, strangers, given, at);
-  const strong = await proveSecondFactor(store, seal, proof, oneTimeCode, at);
+  const strong = await proveSecondFactor(store, proof, oneTimeCode, at);
   return beginSession(store, strong, device, at);
 }
 
@@ -105,27 +103,26 @@ export interface PasswordProof extends Proof {
  */
 export async function proveSecondFactor(
   store: Store,
-  seal: SecretSeal,
   proof: PasswordProof,
   oneTimeCode: string | undefined,
   at: Date,
 ): Promise<Proof> {
   const { clinicId, personId, failures } = proof;
   const outcome = await inClinic(store, clinicId, async (tx) => {
-    const factor = await confirmedFactorOf(tx, clinicId, personId);
+    const factor = await confirmedFactorOf(tx, store.cipher, clinicId, personId);
     if (factor === undefined) return 'none';
     if (oneTimeCode === undefined) {
       await takeFailureBack(tx, clinicId, personId, lockedUntil(failures, at));
       return 'asked';
     }
-    return (await takeCode(tx, seal, proof, factor, oneTimeCode, at)) ? 'right' : 'wrong';
+    return (await takeCode(tx, proof, factor, oneTimeCode, at)) ? 'right' : 'wrong';
   });
   switch (outcome) {
     case 'none': {
       // Who adds one at this moment signs other devices out: the two wait for each other at the person's row.
       const stillHolds = async (tx: Tx) =>
         (await proof.stillHolds(tx)) &&
-        (await confirmedFactorOf(tx, clinicId, personId)) === undefined;
+        (await confirmedFactorOf(tx, store.cipher, clinicId, personId)) === undefined;
       return { ...proof, stillHolds };
     }
     case 'right':

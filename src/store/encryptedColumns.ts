@@ -46,6 +46,14 @@ export const ENCRYPTED_TABLES: readonly EncryptedTable[] = [
       text('address'),
     ],
   },
+  {
+    table: 'second_factor',
+    key: [['id', 'uuid']],
+    rowId: `t.person_id || ' ' || t.id`,
+    columns: [text('secret')],
+  },
+  { ...ofId, table: 'openid_provider', columns: [text('client_secret')] },
+  { ...ofId, table: 'openid_attempt', columns: [text('kept')] },
   { ...ofId, table: 'appointment', columns: [text('note'), text('why')] },
   { ...ofId, table: 'recall_call', columns: [text('note')] },
   {

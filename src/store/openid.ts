@@ -2,6 +2,7 @@
 import { v7 as uuidv7 } from 'uuid';
 import { z } from 'zod';
 import type { Act, Tx } from './act.ts';
+import type { Cell, ColumnCipher } from './columnCipher.ts';
 import { parseFirst } from './rows.ts';
 import { NOBODY } from './signIns.ts';
 
@@ -9,7 +10,8 @@ const ProviderRow = z.object({
   id: z.string(),
   issuer: z.string(),
   clientId: z.string(),
-  clientSecretSealed: z.string(),
+  /** Encrypted; `clientSecretOf` opens it. */
+  keptSecret: z.string(),
   buttonName: z.string(),
   active: z.boolean(),
   version: z.int(),
@@ -21,11 +23,25 @@ export async function providerOf(tx: Tx, clinicId: string): Promise<ProviderRow 
   return parseFirst(
     ProviderRow,
     await tx.$queryRaw`
-      select id, issuer, client_id as "clientId", client_secret_sealed as "clientSecretSealed",
+      select id, issuer, client_id as "clientId", client_secret as "keptSecret",
         button_name as "buttonName", active, version
       from openid_provider where clinic_id = ${clinicId}::uuid`,
   );
 }
+
+/** @throws Refused 'column-key-missing', 'column-value-broken' */
+export const clientSecretOf = (
+  cipher: ColumnCipher,
+  clinicId: string,
+  { id, keptSecret }: ProviderRow,
+): string => cipher.decryptFor(secretCell(clinicId, id), keptSecret);
+
+const secretCell = (clinicId: string, rowId: string): Cell => ({
+  table: 'openid_provider',
+  column: 'client_secret',
+  clinicId,
+  rowId,
+});
 
 /** As `providerOf`, and whoever changes it waits until the transaction ends. */
 export async function holdProvider(act: Act): Promise<ProviderRow | undefined> {
@@ -33,25 +49,39 @@ export async function holdProvider(act: Act): Promise<ProviderRow | undefined> {
   return providerOf(act.tx, act.clinicId);
 }
 
-export type ProviderValues = Omit<ProviderRow, 'id' | 'version'>;
+export type ProviderValues = Omit<ProviderRow, 'id' | 'version' | 'keptSecret'>;
 
-/** Enters the clinic's provider, or writes the next version of it; the caller holds it. */
+/**
+ * Enters the clinic's provider, or writes the next version of it; the caller holds it.
+ * @param clientSecret the one that is there stays where it is left out; the first needs one
+ */
 export async function writeProvider(
   act: Act,
   before: ProviderRow | undefined,
   values: ProviderValues,
+  clientSecret: string | undefined,
 ): Promise<void> {
   const { clinicId } = act;
-  const changed = { ...values, changedAt: act.at, changedById: act.by.personId };
+  const id = before?.id ?? uuidv7();
+  const kept =
+    clientSecret === undefined
+      ? (before?.keptSecret ?? '')
+      : act.cipher.encryptFor(secretCell(clinicId, id), clientSecret);
+  const changed = {
+    ...values,
+    clientSecret: kept,
+    changedAt: act.at,
+    changedById: act.by.personId,
+  };
   if (before === undefined) {
     await act.tx.openIdProvider.create({
-      data: { clinicId, id: uuidv7(), version: 1, ...changed },
+      data: { clinicId, id, version: 1, ...changed },
       select: { id: true },
     });
     return;
   }
   await act.tx.openIdProvider.update({
-    where: { clinicId_id: { clinicId, id: before.id } },
+    where: { clinicId_id: { clinicId, id } },
     data: { ...changed, version: { increment: 1 } },
     select: { id: true },
   });
@@ -78,7 +108,8 @@ export interface NewAttempt {
   readonly browserSha256: string;
   readonly issuer: string;
   readonly providerVersion: number;
-  readonly sealed: string;
+  /** What the way back needs. */
+  readonly kept: string;
   /** Who is signed in already; null where the purpose is to sign in. */
   readonly personId: string | null;
   readonly familyId: string | null;
@@ -86,14 +117,27 @@ export interface NewAttempt {
   readonly expiresAt: Date;
 }
 
-export async function writeAttempt(tx: Tx, attempt: NewAttempt): Promise<void> {
-  await tx.openIdAttempt.create({ data: { id: uuidv7(), ...attempt }, select: { id: true } });
+export async function writeAttempt(
+  tx: Tx,
+  cipher: ColumnCipher,
+  attempt: NewAttempt,
+): Promise<void> {
+  const id = uuidv7();
+  const kept = cipher.encryptFor(keptCell(attempt.clinicId, id), attempt.kept);
+  await tx.openIdAttempt.create({ data: { ...attempt, id, kept }, select: { id: true } });
 }
+
+const keptCell = (clinicId: string, rowId: string): Cell => ({
+  table: 'openid_attempt',
+  column: 'kept',
+  clinicId,
+  rowId,
+});
 
 const UsedRow = z.object({
   id: z.string(),
   providerVersion: z.int(),
-  sealed: z.string(),
+  kept: z.string(),
   begunAt: z.date(),
 });
 export type UsedAttempt = z.infer<typeof UsedRow>;
@@ -113,25 +157,28 @@ export interface AttemptOf {
  */
 export async function useAttempt(
   tx: Tx,
+  cipher: ColumnCipher,
   clinicId: string,
   of: AttemptOf,
   at: Date,
 ): Promise<UsedAttempt | undefined> {
-  return parseFirst(
+  const used = parseFirst(
     UsedRow,
     await tx.$queryRaw`
       with meant as (
-        select clinic_id, id, sealed from openid_attempt
+        select clinic_id, id, kept from openid_attempt
         where clinic_id = ${clinicId}::uuid and state_sha256 = ${of.stateSha256}
           and browser_sha256 = ${of.browserSha256} and purpose = ${of.purpose}
           and person_id is not distinct from ${of.personId}::uuid
           and family_id is not distinct from ${of.familyId}::uuid
           and used_at is null and expires_at > ${at}
         for update)
-      update openid_attempt a set used_at = ${at}, sealed = null
+      update openid_attempt a set used_at = ${at}, kept = null
       from meant m where a.clinic_id = m.clinic_id and a.id = m.id and a.used_at is null
-      returning a.id, a.provider_version as "providerVersion", m.sealed, a.begun_at as "begunAt"`,
+      returning a.id, a.provider_version as "providerVersion", m.kept, a.begun_at as "begunAt"`,
   );
+  if (used === undefined) return undefined;
+  return { ...used, kept: cipher.decryptFor(keptCell(clinicId, used.id), used.kept) };
 }
 
 export const writeProof = (act: Act, id: string, until: Date): Promise<number> =>

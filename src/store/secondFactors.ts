@@ -1,13 +1,15 @@
-/** Statements on second factors: authenticator apps and recovery codes. Secrets come and go sealed. */
+/** Statements on second factors: authenticator apps and recovery codes. Secrets lie there encrypted. */
 import { v7 as uuidv7 } from 'uuid';
 import { z } from 'zod';
 import { SECOND_FACTOR_FOR, type SecondFactorFor } from '../domain/secondFactor.ts';
 import type { Act, Tx } from './act.ts';
+import type { Cell, ColumnCipher } from './columnCipher.ts';
 import { parseFirst } from './rows.ts';
 
 export interface SecondFactorRow {
   readonly id: string;
-  readonly sealedSecret: Uint8Array;
+  /** The app's, 20 bytes. */
+  readonly secret: Uint8Array;
   readonly begunAt: Date;
   /** Null until a first code confirmed it; it counts for nothing before. */
   readonly confirmedAt: Date | null;
@@ -17,35 +19,46 @@ export interface SecondFactorRow {
 /** The one that has not ended, confirmed or only begun. */
 export async function secondFactorOf(
   tx: Tx,
+  cipher: ColumnCipher,
   clinicId: string,
   personId: string,
 ): Promise<SecondFactorRow | undefined> {
   const row = await tx.secondFactor.findFirst({
     where: { clinicId, personId, endedAt: null },
-    select: { id: true, sealedSecret: true, begunAt: true, confirmedAt: true, lastStep: true },
+    select: { id: true, secret: true, begunAt: true, confirmedAt: true, lastStep: true },
   });
-  if (row?.sealedSecret == null) return undefined;
-  return { ...row, sealedSecret: row.sealedSecret };
+  if (row?.secret == null) return undefined;
+  const secret = cipher.decryptFor(secretOf(clinicId, personId, row.id), row.secret);
+  return { ...row, secret: Buffer.from(secret, 'base64url') };
 }
+
+/** Bound to that very row of that very person. */
+const secretOf = (clinicId: string, personId: string, id: string): Cell => ({
+  table: 'second_factor',
+  column: 'secret',
+  clinicId,
+  rowId: `${personId} ${id}`,
+});
 
 /** One that counts; undefined where the person has none. */
 export async function confirmedFactorOf(
   tx: Tx,
+  cipher: ColumnCipher,
   clinicId: string,
   personId: string,
 ): Promise<SecondFactorRow | undefined> {
-  const factor = await secondFactorOf(tx, clinicId, personId);
+  const factor = await secondFactorOf(tx, cipher, clinicId, personId);
   return factor?.confirmedAt == null ? undefined : factor;
 }
 
-export async function writeSecondFactor(
-  act: Act,
-  id: string,
-  sealedSecret: Uint8Array<ArrayBuffer>,
-): Promise<void> {
-  const { clinicId, at, by } = act;
+export async function writeSecondFactor(act: Act, id: string, secret: Uint8Array): Promise<void> {
+  const { clinicId, at, by, cipher } = act;
+  const kept = cipher.encryptFor(
+    secretOf(clinicId, by.personId, id),
+    Buffer.from(secret).toString('base64url'),
+  );
   await act.tx.secondFactor.create({
-    data: { clinicId, id, personId: by.personId, sealedSecret, begunAt: at },
+    data: { clinicId, id, personId: by.personId, secret: kept, begunAt: at },
     select: { id: true },
   });
 }
@@ -68,7 +81,7 @@ export const endSecondFactor = (
   how: 'begun_anew' | 'turned_off' | 'reset',
 ): Promise<number> =>
   act.tx.$executeRaw`
-    update second_factor set ended_at = ${act.at}, ended_by_id = ${act.by.personId}::uuid, ended_how = ${how}, sealed_secret = null
+    update second_factor set ended_at = ${act.at}, ended_by_id = ${act.by.personId}::uuid, ended_how = ${how}, secret = null
     where clinic_id = ${act.clinicId}::uuid and person_id = ${personId}::uuid and ended_at is null`;
 
 /** Replaces the codes that were not used. */

@@ -3,6 +3,7 @@ import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { outwardBy } from '../../src/access/openidFetch.ts';
 import { UNREACHED_WORDS, NOT_TAKEN_WORDS } from '../../src/domain/openid.ts';
 import { PASSWORD, testClinic, type TestClinic } from '../support/api.ts';
+import { CIPHERTEXT } from '../support/columnKeys.ts';
 import {
   fakeOpenIdProvider,
   type FakeProvider,
@@ -320,15 +321,15 @@ describe('what an administrator enters', () => {
     await enterProvider(clinic, fake.issuer);
   });
 
-  test('under another secret of the service it must be entered anew', async () => {
-    await clinic.store.raw(
-      `update openid_provider set client_secret_sealed = 'g1.' || repeat('A', 60), version = version + 1`,
-    );
+  test('a client secret of another place is not sent to it', async () => {
+    await clinic.store.raw('update openid_provider set client_secret = $1, version = version + 1', [
+      CIPHERTEXT,
+    ]);
     const answer = await clinic.stranger.post('/api/v1/sign-in/openid/begin', {
       prefix: 'KL',
       browserSha256: tabSecret().browserSha256,
     });
-    expectRefused(answer, 'openid-secret-unreadable');
+    expectRefused(answer, 'column-value-broken');
     await enterProvider(clinic, fake.issuer);
     expect((await signIn({})).status).toBe(200);
   });

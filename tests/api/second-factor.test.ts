@@ -1,6 +1,5 @@
 /** The second factor: adding it, signing in with it, losing it; and all the ways round it. */
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { secretSeal } from '../../src/access/secretSeal.ts';
 import { PASSWORD, testClinic, type TestClinic } from '../support/api.ts';
 import { codeAt } from '../support/authenticator.ts';
 import {
@@ -261,11 +260,10 @@ describe('changing it', () => {
     expectProblem(await remove(PASSWORD, app.now()), 409, 'second-factor-missing');
     expect(await eventsAbout(clinic, vera.id)).toContain('person.second_factor_removed');
     // The secret is gone with it.
-    const rows = await clinic.store.raw(
-      'select sealed_secret from second_factor where person_id = $1',
-      [vera.id],
-    );
-    expect(rows).toEqual([{ sealed_secret: null }]);
+    const rows = await clinic.store.raw('select secret from second_factor where person_id = $1', [
+      vera.id,
+    ]);
+    expect(rows).toEqual([{ secret: null }]);
   });
 
   test('an administrator resets somebody else’s, signs them out by it, and sees no secret', async () => {
@@ -293,19 +291,28 @@ describe('changing it', () => {
 });
 
 describe('the secret at rest', () => {
-  const secret = Buffer.from('12345678901234567890');
-  const seal = secretSeal('one configured secret, long enough to be one');
-
-  test('is opened for the row that it was sealed for, under the same key, unchanged', () => {
-    const sealed = seal.seal(secret, 'row one');
-    expect(Buffer.from(seal.open(sealed, 'row one') ?? [])).toEqual(secret);
-    expect(seal.open(sealed, 'row two')).toBeUndefined();
-    expect(secretSeal('another secret').open(sealed, 'row one')).toBeUndefined();
-    for (const at of sealed.keys()) {
-      const changed = sealed.map((byte, i) => (i === at ? byte ^ 1 : byte));
-      expect(seal.open(changed, 'row one')).toBeUndefined();
+  test('lies there encrypted, and opens in nobody else’s row', async () => {
+    const [vera, bruno] = await Promise.all(
+      ['first', 'second'].map(async () => signedInAnew(clinic, await takeOn(clinic, 'technician'))),
+    );
+    const app = await enrol(clinic, vera!.client);
+    const other = await enrol(clinic, bruno!.client);
+    const kept = await clinic.store.raw<{ secret: string }>(
+      'select secret from second_factor where person_id = $1',
+      [vera!.id],
+    );
+    expect(kept[0]?.secret).toMatch(/^enc1\./);
+    expect(JSON.stringify(kept)).not.toContain(app.secret);
+    await clinic.store.raw('update second_factor set secret = $1 where person_id = $2', [
+      kept[0]?.secret,
+      bruno!.id,
+    ]);
+    for (const oneTimeCode of [app.now(), other.now()]) {
+      expectProblem(
+        await signInAs(clinic, bruno!.email, { oneTimeCode }),
+        409,
+        'column-value-broken',
+      );
     }
-    expect(Buffer.from(sealed).includes(secret)).toBe(false);
-    expect(seal.seal(secret, 'row one')).not.toEqual(sealed);
   });
 });

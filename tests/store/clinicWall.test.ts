@@ -1,6 +1,7 @@
 /** R12: a clinic never sees another's rows, writes none, and points at none. */
 import { randomUUID } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { CIPHERTEXT } from '../support/columnKeys.ts';
 import { testDatabase, type TestDatabase } from '../support/database.ts';
 import { oneOfEach } from '../support/oneOfEach.ts';
 import { asApp, expectRefused, insertInto, tableNames } from '../support/plainSql.ts';
@@ -276,9 +277,9 @@ describe('references', () => {
         ...(table === 'correction_request' && column === 'disagreement_by_id' ? disagreed : {}),
         ...(table === 'photo' ? { bytes: '\\xffd8ffd9', ...photoOf[column] } : {}),
         // A second factor that somebody ended has no secret any more.
-        ...(table === 'second_factor' ? { sealed_secret: '\\x00' } : {}),
+        ...(table === 'second_factor' ? { secret: CIPHERTEXT } : {}),
         ...(table === 'second_factor' && column === 'ended_by_id'
-          ? { sealed_secret: null, ended_at: '2026-03-02T09:00:00Z', ended_how: 'reset' }
+          ? { secret: null, ended_at: '2026-03-02T09:00:00Z', ended_how: 'reset' }
           : {}),
         // Measures have a cast where they are a cast's.
         ...(table === 'measure_set' && column === 'cast_id' ? { occasion: 'cast' } : {}),

@@ -2,6 +2,7 @@
 import { randomUUID } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { testClinic, type TestClinic } from '../support/api.ts';
+import { CIPHERTEXT } from '../support/columnKeys.ts';
 
 let clinic: TestClinic;
 beforeAll(async () => {
@@ -35,7 +36,7 @@ const attempt = (row: Record<string, unknown>) =>
     browser_sha256: SHA,
     issuer: 'https://a.example',
     provider_version: 1,
-    sealed: 'g1.x',
+    kept: CIPHERTEXT,
     begun_at: AT,
     expires_at: '2026-03-02T09:10:00Z',
     ...row,
@@ -88,11 +89,11 @@ describe('an attempt', () => {
   test.each([
     ['longer than ten minutes', { expires_at: '2026-03-02T09:10:01Z' }],
     ['used and still with its secrets', { used_at: AT }],
-    ['used too late', { used_at: '2026-03-02T09:10:00Z', sealed: null }],
+    ['used too late', { used_at: '2026-03-02T09:10:00Z', kept: null }],
     ['to sign, of nobody', { purpose: 'sign' }],
     [
       'a proof of a sign-in',
-      { used_at: AT, sealed: null, proven_at: AT, proven_until: '2026-03-02T09:01:00Z' },
+      { used_at: AT, kept: null, proven_at: AT, proven_until: '2026-03-02T09:01:00Z' },
     ],
     ['spent unproven', { spent_at: AT }],
   ])('%s cannot be', async (_what, row) => {
@@ -108,8 +109,8 @@ describe('an attempt', () => {
     const [{ id } = { id: '' }] = (await attempt(of)) as { id: string }[];
     const set = (change: string) =>
       clinic.store.raw(`update openid_attempt set ${change} where id = $1`, [id]);
-    await set(`used_at = '${AT}', sealed = null`);
-    await expect(set(`used_at = null, sealed = 'g1.x'`)).rejects.toThrow(/record-is-final/);
+    await set(`used_at = '${AT}', kept = null`);
+    await expect(set(`used_at = null, kept = '${CIPHERTEXT}'`)).rejects.toThrow(/record-is-final/);
     await expect(set(`proven_at = '${AT}', proven_until = '2026-03-02T09:03:01Z'`)).rejects.toThrow(
       /openid_attempt_proves_to_sign/,
     );
@@ -130,7 +131,7 @@ test.each([
     insert('openid_provider', {
       issuer,
       client_id: 'c',
-      client_secret_sealed: `g1.${'A'.repeat(40)}`,
+      client_secret: CIPHERTEXT,
       button_name: 'b',
       active: true,
       version: 1,

@@ -1,6 +1,7 @@
 /** What the database holds of second factors, PINs and signatures, broken by plain SQL as the service's own role. */
 import { randomUUID } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { CIPHERTEXT } from '../support/columnKeys.ts';
 import { testDatabase, type TestDatabase } from '../support/database.ts';
 import {
   asApp,
@@ -94,14 +95,14 @@ describe('a second factor', () => {
     await refused(strengthen, { state: 'RP201', code: 'second-factor-missing' });
     const factor = await clinic.insert('second_factor', {
       person_id: clinic.technicianId,
-      sealed_secret: Buffer.alloc(48),
+      secret: CIPHERTEXT,
       begun_at: NOW,
       confirmed_at: NOW,
       last_step: 100,
     });
     await strengthen();
     // Its last step only grows, its secret is not exchanged, and a second one is none.
-    for (const change of ['last_step = 99', 'last_step = null', "sealed_secret = '\\x00'"]) {
+    for (const change of ['last_step = 99', 'last_step = null', `secret = '${CIPHERTEXT}1'`]) {
       await refused(() => run(`update second_factor set ${change} where id = $1`, [factor.id]), {
         state: 'R1002',
         code: 'record-is-final',
@@ -111,13 +112,13 @@ describe('a second factor', () => {
       () =>
         insert('second_factor', {
           person_id: clinic.technicianId,
-          sealed_secret: Buffer.alloc(48),
+          secret: CIPHERTEXT,
           begun_at: NOW,
         }),
       { state: '23505' },
     );
     await run(
-      "update second_factor set ended_at = begun_at, ended_how = 'reset', sealed_secret = null where id = $1",
+      "update second_factor set ended_at = begun_at, ended_how = 'reset', secret = null where id = $1",
       [factor.id],
     );
     const [after] = await db.store.raw('select with_second_factor from session where id = $1', [

@@ -48,7 +48,7 @@ export async function oneOfEach(rows: ClinicRows): Promise<void> {
   });
   const factor = await rows.insert('second_factor', {
     person_id: tech,
-    sealed_secret: Buffer.alloc(48),
+    secret: CIPHERTEXT,
     begun_at: NOW,
     confirmed_at: NOW,
     last_step: 59_200_000,
@@ -82,7 +82,7 @@ export async function oneOfEach(rows: ClinicRows): Promise<void> {
   await rows.insert('openid_provider', {
     issuer: 'https://sign-in.example',
     client_id: 'castbook',
-    client_secret_sealed: `g1.${'A'.repeat(40)}`,
+    client_secret: CIPHERTEXT,
     button_name: 'The organisation',
     active: true,
     version: 1,
@@ -106,7 +106,7 @@ export async function oneOfEach(rows: ClinicRows): Promise<void> {
     browser_sha256: SHA,
     issuer: 'https://sign-in.example',
     provider_version: 1,
-    sealed: 'g1.x',
+    kept: CIPHERTEXT,
     person_id: tech,
     family_id: randomUUID(),
     begun_at: NOW,

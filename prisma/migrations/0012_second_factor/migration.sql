@@ -16,7 +16,7 @@ CREATE TABLE "second_factor" (
     "clinic_id" UUID NOT NULL,
     "id" UUID NOT NULL,
     "person_id" UUID NOT NULL,
-    "sealed_secret" BYTEA,
+    "secret" TEXT,
     "begun_at" TIMESTAMPTZ(3) NOT NULL,
     "confirmed_at" TIMESTAMPTZ(3),
     "last_step" INTEGER,
@@ -112,16 +112,29 @@ alter table bench_pin add constraint bench_pin_ended_how_word check (ended_how i
 alter table session drop constraint session_how_word;
 alter table session add constraint session_how_word check (how in ('password', 'pin'));
 
+-- ── What is encrypted, and who may encrypt it anew ─────────────────────────────
+-- The form of src/store/columnCipher.ts. That it opens, only who has the key can tell.
+create function is_encrypted(kept text) returns boolean
+language sql immutable parallel safe set search_path = pg_catalog, pg_temp as $$
+  select kept ~ '^enc1\.[A-Za-z0-9_-]{1,32}\.[A-Za-z0-9_-]{16}\.[A-Za-z0-9_-]{22,}$'
+$$;
+create function is_owner_of(which oid) returns boolean
+language sql stable set search_path = pg_catalog, pg_temp as $$
+  select pg_has_role(current_user, relowner, 'USAGE') from pg_class where oid = which
+$$;
+
 -- ── The authenticator app: one a person, its secret gone with its end, each step taken once ──
 alter table second_factor
-  add constraint second_factor_secret_while_open check ((ended_at is null) = (sealed_secret is not null)),
+  add constraint second_factor_secret_while_open check ((ended_at is null) = (secret is not null)),
+  add constraint second_factor_secret_encrypted check (is_encrypted(secret)),
   add constraint second_factor_step_of_confirmed check ((confirmed_at is null) = (last_step is null)),
   add constraint second_factor_end check ((ended_at is null) = (ended_how is null) and (ended_by_id is null or ended_at is not null));
 create unique index second_factor_one_open on second_factor (clinic_id, person_id) where ended_at is null;
 create trigger second_factor_100_ended_once before update on second_factor for each row
   when (old.ended_at is not null) execute function refuse_rewrite();
 create trigger second_factor_200_only_on before update on second_factor for each row
-  when ((new.sealed_secret is not null and new.sealed_secret is distinct from old.sealed_secret)
+  when ((new.secret is not null and new.secret is distinct from old.secret
+      and (old.secret is null or not is_owner_of('second_factor'::regclass)))
     or (old.confirmed_at is not null and new.confirmed_at is distinct from old.confirmed_at)
     or (old.last_step is not null and coalesce(new.last_step, 0) < old.last_step))
   execute function refuse_rewrite();
@@ -292,6 +305,6 @@ begin
   end loop;
 end
 $$;
-grant update (sealed_secret, confirmed_at, last_step, ended_at, ended_by_id, ended_how) on second_factor to castbook_app;
+grant update (secret, confirmed_at, last_step, ended_at, ended_by_id, ended_how) on second_factor to castbook_app;
 grant update (used_at, replaced_at) on recovery_code to castbook_app;
 grant update (tries, pin_hash, ended_at, ended_how) on bench_pin to castbook_app;

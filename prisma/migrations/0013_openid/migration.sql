@@ -5,7 +5,7 @@ CREATE TABLE "openid_provider" (
     "id" UUID NOT NULL,
     "issuer" TEXT NOT NULL,
     "client_id" TEXT NOT NULL,
-    "client_secret_sealed" TEXT NOT NULL,
+    "client_secret" TEXT NOT NULL,
     "button_name" TEXT NOT NULL,
     "active" BOOLEAN NOT NULL,
     "version" INTEGER NOT NULL,
@@ -40,7 +40,7 @@ CREATE TABLE "openid_attempt" (
     "browser_sha256" TEXT NOT NULL,
     "issuer" TEXT NOT NULL,
     "provider_version" INTEGER NOT NULL,
-    "sealed" TEXT,
+    "kept" TEXT,
     "person_id" UUID,
     "family_id" UUID,
     "begun_at" TIMESTAMPTZ(3) NOT NULL,
@@ -96,8 +96,7 @@ alter table openid_provider
   add constraint openid_provider_issuer check (length(issuer) <= 400 and issuer !~ '[?#@[:space:]]'
     and (issuer like 'https://%' or issuer ~ '^http://(localhost|127\.0\.0\.1|\[::1\])(:[0-9]+)?(/|$)')),
   add constraint openid_provider_texts check (length(client_id) between 1 and 200 and length(button_name) between 1 and 60),
-  -- Never as it was typed: a form of its own in front says how it is encrypted.
-  add constraint openid_provider_sealed check (client_secret_sealed ~ '^[a-z0-9]+[.:].{20,}$'),
+  add constraint openid_provider_secret_encrypted check (is_encrypted(client_secret)),
   add constraint openid_provider_version_counts check (version >= 1);
 alter table openid_link
   add constraint openid_link_how check (how in ('self', 'invited')),
@@ -112,7 +111,8 @@ alter table openid_attempt
   add constraint openid_attempt_hashes check (state_sha256 ~ '^[0-9a-f]{64}$' and browser_sha256 ~ '^[0-9a-f]{64}$'),
   add constraint openid_attempt_ten_minutes check (expires_at > begun_at and expires_at <= begun_at + interval '10 minutes'),
   add constraint openid_attempt_used_in_time check (used_at is null or used_at < expires_at),
-  add constraint openid_attempt_keeps_no_secret check ((used_at is null) = (sealed is not null)),
+  add constraint openid_attempt_keeps_no_secret check ((used_at is null) = (kept is not null)),
+  add constraint openid_attempt_kept_encrypted check (is_encrypted(kept)),
   add constraint openid_attempt_proves_to_sign check ((proven_at is null) = (proven_until is null)
     and (proven_at is null or (purpose = 'sign' and used_at is not null and proven_until <= proven_at + interval '3 minutes'))),
   add constraint openid_attempt_spent_once_proven check (spent_at is null or (proven_at is not null and spent_at < proven_until));
@@ -123,7 +123,7 @@ create trigger openid_link_once before update on openid_link for each row
     or (old.subject is not null and (new.subject, new.linked_at) is distinct from (old.subject, old.linked_at)))
   execute function refuse_rewrite();
 create trigger openid_attempt_once before update on openid_attempt for each row
-  when ((old.used_at is not null and (new.used_at, new.sealed) is distinct from (old.used_at, old.sealed))
+  when ((old.used_at is not null and (new.used_at, new.kept) is distinct from (old.used_at, old.kept))
     or (old.proven_at is not null and (new.proven_at, new.proven_until) is distinct from (old.proven_at, old.proven_until))
     or old.spent_at is not null)
   execute function refuse_rewrite();
@@ -143,9 +143,9 @@ begin
 end
 $$;
 grant select, insert on openid_provider, openid_link, openid_attempt to castbook_app;
-grant update (issuer, client_id, client_secret_sealed, button_name, active, version, changed_at, changed_by_id) on openid_provider to castbook_app;
+grant update (issuer, client_id, client_secret, button_name, active, version, changed_at, changed_by_id) on openid_provider to castbook_app;
 grant update (subject, linked_at, ended_at, ended_by_id) on openid_link to castbook_app;
-grant update (used_at, sealed, proven_at, proven_until, spent_at) on openid_attempt to castbook_app;
+grant update (used_at, kept, proven_at, proven_until, spent_at) on openid_attempt to castbook_app;
 
 /* The clinic behind a sign-in link, where its people may sign in by a provider: before anybody is known. */
 create function openid_clinic(prefix text) returns uuid

@@ -47,12 +47,6 @@ revoke all on function column_keys_in_use() from public;
 grant execute on function column_keys_in_use() to castbook_app;
 
 -- ── What is kept encrypted is never kept otherwise ──────────────────────────────
--- The form of src/store/columnCipher.ts. That it opens, only who has the key can tell.
-create function is_encrypted(kept text) returns boolean
-language sql immutable parallel safe set search_path = pg_catalog, pg_temp as $$
-  select kept ~ '^enc1\.[A-Za-z0-9_-]{1,32}\.[A-Za-z0-9_-]{16}\.[A-Za-z0-9_-]{22,}$'
-$$;
-
 -- The same of values by path, each encrypted by itself; what an erasure took says by which (0015_retention).
 create function is_encrypted_each(kept jsonb) returns boolean
 language sql immutable parallel safe set search_path = public, pg_temp as $$
@@ -87,10 +81,6 @@ grant update (phone_digests) on patient to castbook_app;
 
 -- ── R10: a record that is never rewritten may be encrypted anew, and nothing else of it ──
 -- By the owner only: castbook_app may update none of these tables. What is encrypted stays so.
-create function is_owner_of(which oid) returns boolean
-language sql stable set search_path = pg_catalog, pg_temp as $$
-  select pg_has_role(current_user, relowner, 'USAGE') from pg_class where oid = which
-$$;
 /* Whether a value was encrypted anew, and nothing else: what was erased stays so. */
 create function is_encrypted_anew(was jsonb, now jsonb) returns boolean
 language sql immutable set search_path = public, pg_temp as $$

@@ -25,13 +25,6 @@ export const OPENID_REASONS = {
       'A client secret belongs to one issuer and one client; the one that is kept is not sent to another.',
     wayOut: () => 'Give the client secret that the provider made for this client.',
   }),
-  'openid-secret-unreadable': entry<Record<never, never>>({
-    rule: null,
-    kind: 'conflict',
-    title: 'The client secret can no longer be read',
-    words: () => 'It was encrypted under another secret of the service than the one of now.',
-    wayOut: () => 'Enter the client secret of the provider anew.',
-  }),
   'openid-provider-unreachable': entry<{ why: string }>({
     rule: null,
     kind: 'conflict',

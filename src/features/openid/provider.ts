@@ -1,7 +1,5 @@
 /** The clinic's provider: what an administrator enters, and whether it answers. */
-import { CLIENT_SECRET } from '../../access/openid.ts';
 import type { OpenIdClient } from '../../access/openidClient.ts';
-import type { OpenIdSecrets } from '../../access/openidSecrets.ts';
 import { againstIssuer } from '../../domain/openid.ts';
 import { reason } from '../../domain/reasons/index.ts';
 import type { Act } from '../../store/act.ts';
@@ -39,11 +37,7 @@ async function viewOf(act: Act, publicUrl: string, provider: ProviderRow | undef
  */
 export async function saveProvider(
   act: Act,
-  {
-    secrets,
-    publicUrl,
-    loopbackHttp,
-  }: { secrets: OpenIdSecrets; publicUrl: string; loopbackHttp: boolean },
+  { publicUrl, loopbackHttp }: { publicUrl: string; loopbackHttp: boolean },
   given: WriteOpenIdProvider,
 ) {
   const { version, clientSecret, issuer, clientId, buttonName, active } = given;
@@ -56,11 +50,7 @@ export async function saveProvider(
   }
   const changes = changesOf<Shown>(shownOf(before), { issuer, clientId, buttonName, active });
   if (!changes.any && clientSecret === undefined) return viewOf(act, publicUrl, before);
-  const clientSecretSealed =
-    clientSecret === undefined
-      ? (before?.clientSecretSealed ?? '')
-      : secrets.seal(act.clinicId, CLIENT_SECRET, clientSecret);
-  await writeProvider(act, before, { issuer, clientId, clientSecretSealed, buttonName, active });
+  await writeProvider(act, before, { issuer, clientId, buttonName, active }, clientSecret);
   act.record({
     kind: 'clinic.openid_provider_written',
     subjectKind: 'clinic',

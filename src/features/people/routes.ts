@@ -1,6 +1,5 @@
 import { newCode, passwordByCode } from '../../access/codes.ts';
 import { Strangers } from '../../access/lockOut.ts';
-import type { SecretSeal } from '../../access/secretSeal.ts';
 import { reauthenticate, refresh, signIn } from '../../access/signIn.ts';
 import type { AccessTokens } from '../../access/tokens.ts';
 import { deviceOf } from '../../domain/devices.ts';
@@ -41,7 +40,7 @@ import {
 } from './service.ts';
 import { endSessionOf, endSessionsOf, listSessions } from './sessions.ts';
 
-export function signInRoutes(api: Api, tokens: AccessTokens, seal: SecretSeal): void {
+export function signInRoutes(api: Api, tokens: AccessTokens): void {
   const strangers = new Strangers();
 
   api.open(
@@ -59,7 +58,7 @@ export function signInRoutes(api: Api, tokens: AccessTokens, seal: SecretSeal): 
     },
     async ({ body, userAgent, at }) => {
       const given = { ...body, device: deviceOf(userAgent) };
-      return pairOf(tokens, await signIn(api.store, strangers, seal, given, at), at);
+      return pairOf(tokens, await signIn(api.store, strangers, given, at), at);
     },
   );
   api.open(

@@ -1,4 +1,3 @@
-import type { SecretSeal } from '../../access/secretSeal.ts';
 import { reauthenticateWithCode } from '../../access/secondFactor.ts';
 import { reauthenticate } from '../../access/signIn.ts';
 import type { Api } from '../../http/api.ts';
@@ -20,7 +19,7 @@ import {
   resetSecondFactor,
 } from './service.ts';
 
-export function secondFactorRoutes(api: Api, seal: SecretSeal): void {
+export function secondFactorRoutes(api: Api): void {
   api.read(
     {
       url: '/api/v1/me/second-factor',
@@ -47,7 +46,7 @@ export function secondFactorRoutes(api: Api, seal: SecretSeal): void {
         await reauthenticate(store, caller, body.currentPassword, at, 'password-not-verified');
       },
     },
-    (act) => beginSecondFactor(act, seal),
+    (act) => beginSecondFactor(act),
   );
   api.write(
     {
@@ -62,7 +61,7 @@ export function secondFactorRoutes(api: Api, seal: SecretSeal): void {
       answer: RecoveryCodes,
       answerOnce: true,
     },
-    (act, { body, caller }) => confirmSecond(act, seal, caller, body.oneTimeCode),
+    (act, { body, caller }) => confirmSecond(act, caller, body.oneTimeCode),
   );
   api.write(
     {
@@ -75,8 +74,7 @@ export function secondFactorRoutes(api: Api, seal: SecretSeal): void {
       body: PasswordAndCode,
       answer: RecoveryCodes,
       answerOnce: true,
-      prepare: ({ body, store, caller, at }) =>
-        reauthenticateWithCode(store, seal, caller, body, at),
+      prepare: ({ body, store, caller, at }) => reauthenticateWithCode(store, caller, body, at),
     },
     (act) => renewRecoveryCodes(act),
   );
@@ -89,8 +87,7 @@ export function secondFactorRoutes(api: Api, seal: SecretSeal): void {
       summary: 'Turn my second factor off',
       description: 'Needs password and code, a recovery code too; signs my other devices out.',
       body: PasswordAndCode,
-      prepare: ({ body, store, caller, at }) =>
-        reauthenticateWithCode(store, seal, caller, body, at),
+      prepare: ({ body, store, caller, at }) => reauthenticateWithCode(store, caller, body, at),
     },
     (act, { caller }) => removeSecondFactor(act, caller),
   );

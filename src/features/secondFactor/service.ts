@@ -1,12 +1,6 @@
 /** A person's second factor: added with a first code, renewed, turned off; reset by an administrator. */
 import { v7 as uuidv7 } from 'uuid';
-import {
-  codeSha256,
-  newRecoveryCodes,
-  sealedFor,
-  stepTyped,
-} from '../../access/secondFactorCodes.ts';
-import type { SecretSeal } from '../../access/secretSeal.ts';
+import { codeSha256, newRecoveryCodes, stepTyped } from '../../access/secondFactorCodes.ts';
 import type { SignedIn } from '../../access/tokens.ts';
 import { base32Of, keyUri, newSecret } from '../../access/totp.ts';
 import { qrCodeSvg } from '../../documents/code.ts';
@@ -32,7 +26,7 @@ const CONFIRM_WITHIN_MINUTES = 15;
 
 export async function readSecondFactor(act: Act) {
   const { personId } = act.by;
-  const factor = await confirmedFactorOf(act.tx, act.clinicId, personId);
+  const factor = await confirmedFactorOf(act.tx, act.cipher, act.clinicId, personId);
   const person = await personById(act.tx, act.clinicId, personId);
   const asked = await secondFactorAskedBy(act.tx, act.clinicId);
   return {
@@ -45,16 +39,15 @@ export async function readSecondFactor(act: Act) {
 }
 
 /** Makes a new secret and shows it. One that was begun before and not confirmed ends. */
-export async function beginSecondFactor(act: Act, seal: SecretSeal) {
+export async function beginSecondFactor(act: Act) {
   const { clinicId, by } = act;
   await lockPerson(act.tx, clinicId, by.personId);
-  const before = await secondFactorOf(act.tx, clinicId, by.personId);
+  const before = await secondFactorOf(act.tx, act.cipher, clinicId, by.personId);
   if (before?.confirmedAt != null) throw new Refused([reason('second-factor-there', {})]);
   if (before !== undefined) await endSecondFactor(act, by.personId, 'begun_anew');
   const id = uuidv7();
   const secret = newSecret();
-  const sealed = seal.seal(secret, sealedFor({ clinicId, personId: by.personId }, id));
-  await writeSecondFactor(act, id, sealed);
+  await writeSecondFactor(act, id, secret);
   const clinic = await act.tx.clinic.findUniqueOrThrow({
     where: { id: clinicId },
     select: { name: true },
@@ -76,21 +69,20 @@ export async function beginSecondFactor(act: Act, seal: SecretSeal) {
  */
 export async function confirmSecond(
   act: Act,
-  seal: SecretSeal,
   caller: SignedIn,
   oneTimeCode: string,
 ): Promise<{ recoveryCodes: string[] }> {
   const { clinicId, at } = act;
   const { personId, familyId } = caller;
   await lockPerson(act.tx, clinicId, personId);
-  const factor = await secondFactorOf(act.tx, clinicId, personId);
+  const factor = await secondFactorOf(act.tx, act.cipher, clinicId, personId);
   const latest = at.getTime() - CONFIRM_WITHIN_MINUTES * 60_000;
   if (factor === undefined || (factor.confirmedAt === null && factor.begunAt.getTime() < latest)) {
     throw new Refused([reason('second-factor-not-begun', { minutes: CONFIRM_WITHIN_MINUTES })]);
   }
   if (factor.confirmedAt !== null) throw new Refused([reason('second-factor-there', {})]);
   // Whoever guesses here confirms a secret that was shown to themselves: nothing to count.
-  const step = stepTyped(seal, caller, factor, oneTimeCode, at);
+  const step = stepTyped(factor, oneTimeCode, at);
   if (step === undefined) throw new Refused([reason('code-not-verified', {}, '/oneTimeCode')]);
   await confirmSecondFactor(act, factor.id, step);
   const recoveryCodes = await giveRecoveryCodes(act, factor.id);
@@ -125,7 +117,7 @@ export async function removeSecondFactor(act: Act, caller: SignedIn): Promise<vo
 export async function renewRecoveryCodes(act: Act): Promise<{ recoveryCodes: string[] }> {
   const { personId } = act.by;
   await lockPerson(act.tx, act.clinicId, personId);
-  const factor = await confirmedFactorOf(act.tx, act.clinicId, personId);
+  const factor = await confirmedFactorOf(act.tx, act.cipher, act.clinicId, personId);
   if (factor === undefined) throw new Refused([reason('second-factor-missing', {})]);
   const recoveryCodes = await giveRecoveryCodes(act, factor.id);
   act.record({

@@ -22,12 +22,6 @@ export const OPENID: ReasonWords<typeof OPENID_REASONS> = {
       'Ein Client-Geheimnis gehört zu einem Aussteller und einem Client; das vorhandene geht an keinen anderen.',
     wayOut: () => 'Geben Sie das Geheimnis an, das der Anbieter für diesen Client erzeugt hat.',
   },
-  'openid-secret-unreadable': {
-    title: 'Das Client-Geheimnis ist nicht mehr lesbar',
-    words: () =>
-      'Es wurde unter einem anderen Geheimnis des Dienstes verschlüsselt als dem jetzigen.',
-    wayOut: () => 'Geben Sie das Client-Geheimnis des Anbieters neu ein.',
-  },
   'openid-provider-unreachable': {
     title: 'Die Anmeldung der Organisation ist nicht erreichbar',
     words: (f) => `Der Anbieter ließ sich nicht fragen: ${satz(f.why)}.`,
