@@ -260,6 +260,22 @@ describe('references', () => {
       disagreement: 'It is not.',
       disagreement_at: NOW,
     };
+    const openFactor: Json = {
+      secret: CIPHERTEXT,
+      ended_at: null,
+      ended_by_id: null,
+      ended_how: null,
+    };
+    const endedFactor: Json = {
+      secret: null,
+      ended_at: '2026-03-02T09:00:00Z',
+      ended_how: 'reset',
+    };
+    /** A hold is on one thing. */
+    const heldBy: Readonly<Record<string, Json>> = {
+      patient_id: { subject_kind: 'patient', order_id: null },
+      part_id: { subject_kind: 'part_lot', lot: 'L-1', order_id: null },
+    };
     /** A photo is of one thing; its bytes as JSON can say them. */
     const photoOf: Readonly<Record<string, Json>> = {
       finding_id: { operation_record_id: null, check_key: null },
@@ -275,12 +291,10 @@ describe('references', () => {
         ...(table === 'batch' ? batchOf[column] : {}),
         // Who disagrees with a denial, and when, are said together.
         ...(table === 'correction_request' && column === 'disagreement_by_id' ? disagreed : {}),
+        ...(table === 'legal_hold' ? heldBy[column] : {}),
         ...(table === 'photo' ? { bytes: '\\xffd8ffd9', ...photoOf[column] } : {}),
         // A second factor that somebody ended has no secret any more.
-        ...(table === 'second_factor' ? { secret: CIPHERTEXT } : {}),
-        ...(table === 'second_factor' && column === 'ended_by_id'
-          ? { secret: null, ended_at: '2026-03-02T09:00:00Z', ended_how: 'reset' }
-          : {}),
+        ...(table === 'second_factor' ? (column === 'ended_by_id' ? endedFactor : openFactor) : {}),
         // Measures have a cast where they are a cast's.
         ...(table === 'measure_set' && column === 'cast_id' ? { occasion: 'cast' } : {}),
         // A tool is calibrated once a day, and a certificate counts once.
