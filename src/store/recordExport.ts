@@ -189,6 +189,9 @@ const WITHHELD: Readonly<Record<string, readonly string[]>> = {
   // What was said to the desk; that it was said stands in the event, under a seal.
   appointment: ['note', 'why'],
   recall_call: ['note'],
+  // What the patient said is wrong, and why a hold was asked for: sealed in the events likewise.
+  correction_request: ['said', 'decision_reason', 'disagreement'],
+  legal_hold: ['reason', 'reference', 'lift_reason'],
   // Who took the limb is most often the patient.
   delivery: ['received_by_name'],
   // Why somebody opened fields speaks of the patient.

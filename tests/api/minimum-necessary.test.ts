@@ -27,6 +27,7 @@ import {
 } from '../support/everyRead.ts';
 import { aDoer, doneWork } from '../support/longWork.ts';
 import { markedLimb, TYPED, type MarkedLimb } from '../support/markedPatient.ts';
+import { aKey } from '../support/signedHeads.ts';
 
 let clinic: TestClinic;
 let limb: MarkedLimb;
@@ -34,7 +35,7 @@ let ids: Awaited<ReturnType<typeof idsOf>>;
 let answers: Readonly<Record<Role, readonly (Told & { readonly asked: Asked })[]>>;
 
 beforeAll(async () => {
-  clinic = await testClinic();
+  clinic = await testClinic({ headSigningKey: aKey() });
 });
 afterAll(() => clinic.close());
 
@@ -47,7 +48,14 @@ test('a limb is made with a mark in every field, and every read is asked by ever
   for (const role of ['front_desk', 'prosthetist', 'auditor', 'administrator'] as const) {
     await doneWork(clinic, role, { kind: 'recall_of_many', of: 'lot', list: [limb.lot] });
   }
+  await doneWork(clinic, 'front_desk', {
+    kind: 'patient_export',
+    patientId: limb.patientId,
+    reason: 'asked at the desk',
+    handedTo: 'the patient',
+  });
   await doer.stop();
+  await clinic.as('auditor').post('/api/v1/record/heads').expect(201);
   // What was opened to the technician has closed again.
   clinic.clock.pass(31);
   ids = await idsOf(clinic, limb);
@@ -69,10 +77,12 @@ async function walk(role: Role): Promise<(Told & { asked: Asked })[]> {
 async function resultsOf(role: Role): Promise<Asked[]> {
   const { status, body } = await clinic.as(role).get('/api/v1/long-works');
   if (status !== 200) return [];
-  return (body as { items: { id: string }[] }).items.map(({ id }) => ({
-    permission: 'GET /api/v1/long-works/:longWorkId/result',
-    url: `/api/v1/long-works/${id}/result`,
-  }));
+  return (body as { items: { id: string; kind: string }[] }).items.flatMap(({ id, kind }) =>
+    ['result', ...(kind === 'patient_export' ? ['record.json', 'record.pdf'] : [])].map((part) => ({
+      permission: `GET /api/v1/long-works/:longWorkId/${part}`,
+      url: `/api/v1/long-works/${id}/${part}`,
+    })),
+  );
 }
 
 /** On a recall, and in the result of many, who it is and how to call are lines of their own. */
@@ -164,7 +174,8 @@ describe('what each role is told of a patient', () => {
 
 describe('what a refusal and the log tell', () => {
   const WRITES = Object.keys(PERMISSIONS).filter(
-    (each) => !READS.includes(each) && !each.endsWith('/sign-out') && !each.includes('/sign-in'),
+    // What ends a sign-in tells nothing of a patient, and who asked could ask nothing more.
+    (each) => !READS.includes(each) && !/\/sign-out$|\/sign-in|\/sessions\//.test(each),
   );
 
   test.each(ROLES)('%s: no refusal of any route shows more than the answers do', async (role) => {

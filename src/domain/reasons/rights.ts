@@ -1,3 +1,4 @@
+import type { CorrectionDecision } from '../corrections.ts';
 import { dayInWords } from '../dayWords.ts';
 import { entry } from './reason.ts';
 
@@ -129,7 +130,7 @@ export const RIGHTS_REASONS = {
     words: () => 'A correction answers a request of this patient that a prosthetist accepted.',
     wayOut: () => 'Decide the request first, or correct without naming it.',
   }),
-  'correction-decided-already': entry<{ decision: string }>({
+  'correction-decided-already': entry<{ decision: CorrectionDecision }>({
     rule: 'R10',
     kind: 'conflict',
     title: 'The request is decided',
