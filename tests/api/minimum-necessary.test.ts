@@ -15,6 +15,7 @@ import {
 import { PERMISSIONS, PUBLIC } from '../../src/access/permissions.ts';
 import { ROLES, type Role } from '../../src/domain/words.ts';
 import { testClinic, type TestClinic } from '../support/api.ts';
+import { takeOn } from '../support/clinic.ts';
 import {
   everyRead,
   idsOf,
@@ -81,6 +82,8 @@ async function resultsOf(role: Role): Promise<Asked[]> {
     ['result', ...(kind === 'patient_export' ? ['record.json', 'record.pdf'] : [])].map((part) => ({
       permission: `GET /api/v1/long-works/:longWorkId/${part}`,
       url: `/api/v1/long-works/${id}/${part}`,
+      // A patient's whole record is handed out by whoever asked for it.
+      ...(kind === 'patient_export' ? { also: [403], wholeRecord: true as const } : {}),
     })),
   );
 }
@@ -104,9 +107,16 @@ const marked = (text: string): PatientField[] =>
 const shownBy = (asked: Asked, text: string): PatientField[] =>
   marked(text).map((field) => (ofRecall(asked) ? (ON_RECALL[field] ?? field) : field));
 
+/**
+ * The whole record is the patient's own (45 CFR 164.524): why somebody opened more of it is told
+ * there too, and so to the desk that hands it over.
+ */
+const inWholeRecord = (asked: Asked, field: PatientField): boolean =>
+  asked.wholeRecord === true && field === 'openedBecause';
+
 const mayNot = (role: Role, asked: Asked, text: string): string[] =>
   shownBy(asked, text)
-    .filter((field) => PATIENT_FIELDS[field][role] !== 'sees')
+    .filter((field) => PATIENT_FIELDS[field][role] !== 'sees' && !inWholeRecord(asked, field))
     .map((field) => `${asked.permission} (${asked.url}) shows ${field}`);
 
 describe('what each role is told of a patient', () => {
@@ -180,6 +190,8 @@ describe('what a refusal and the log tell', () => {
 
   test.each(ROLES)('%s: no refusal of any route shows more than the answers do', async (role) => {
     const found: string[] = [];
+    // A code, a reset: what is done to a person's sign-ins is done to nobody who asks.
+    const newcomer = await takeOn(clinic, { roles: ['technician'] });
     for (const permission of [...WRITES, ...READS.filter((each) => whoMay(each) !== PUBLIC)]) {
       const [method = '', template = ''] = permission.split(' ');
       if (template === '/api/v1/changes') continue;
@@ -188,6 +200,7 @@ describe('what a refusal and the log tell', () => {
         if (name === 'subjectId') return limb.patientId;
         if (name === 'number') return limb.orderNumber;
         if (name === 'jointKind') return 'distal';
+        if (name === 'personId') return newcomer.id;
         if (name === 'socketId') return limb.socketId;
         const table = name.replace(/Id$/, '').replaceAll(/[A-Z]/g, (c) => `_${c.toLowerCase()}`);
         const known = { order: 'fabrication_order', cast: 'limb_cast', tool: 'shop_tool' }[table];

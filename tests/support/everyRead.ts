@@ -19,6 +19,8 @@ export interface Asked {
   readonly body?: object;
   /** Answers besides 200 that are as they should be. */
   readonly also?: readonly number[];
+  /** A patient's whole record, as it is handed to the patient. */
+  readonly wholeRecord?: true;
 }
 
 export interface Told {
