@@ -5,7 +5,6 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import fc from 'fast-check';
-import { CORRECTION_DECISIONS } from '../../src/domain/corrections.ts';
 import type { Fact, Facts } from '../../src/domain/reasons/reason.ts';
 import {
   BATCH_KINDS,
@@ -28,7 +27,6 @@ const MEASURED =
 
 const CLOSED: Readonly<Record<string, readonly string[]>> = {
   BatchKind: BATCH_KINDS,
-  CorrectionDecision: CORRECTION_DECISIONS,
   FastenerSize: FASTENER_SIZES,
   PropertyClass: PROPERTY_CLASSES,
   TorqueToolClass: TORQUE_TOOL_CLASSES,

@@ -1,4 +1,3 @@
-import type { CorrectionDecision } from '../corrections.ts';
 import { dayInWords } from '../dayWords.ts';
 import { entry } from './reason.ts';
 
@@ -130,7 +129,7 @@ export const RIGHTS_REASONS = {
     words: () => 'A correction answers a request of this patient that a prosthetist accepted.',
     wayOut: () => 'Decide the request first, or correct without naming it.',
   }),
-  'correction-decided-already': entry<{ decision: CorrectionDecision }>({
+  'correction-decided-already': entry<{ decision: 'accepted' | 'denied' }>({
     rule: 'R10',
     kind: 'conflict',
     title: 'The request is decided',
