@@ -40,6 +40,7 @@ const delivery: DeliveryRecord = {
   joints: [{ kind: 'distal', confirmed: true }],
   lockChecked: true,
   releaserWasSoleWorker: false,
+  corrections: [],
   signature: {
     printedName: 'Paula Fitting',
     meaning: 'I release this limb and hand it over as it stands here',
