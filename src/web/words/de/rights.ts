@@ -36,7 +36,7 @@ export const rights: typeof english = {
   holdOn: {
     patient: 'für die Person',
     order: 'für den Auftrag',
-    part_lot: 'für die Charge',
+    part_lot: 'für das Los',
   },
   placed: (name, when) => `gesetzt von ${name}, ${when}`,
   lifted: (name, when) => `aufgehoben von ${name}, ${when}`,
@@ -44,6 +44,14 @@ export const rights: typeof english = {
   referenceHint: 'Das Aktenzeichen der Stelle, die sie verlangt.',
   reason: 'Grund',
   place: 'Sperre setzen',
+  placeOnOrder: 'Sperre für diesen Auftrag setzen',
+  placeOnLot: 'Sperre für ein Los setzen',
+  lotHolds: 'Sperren für das Los',
+  lotsHolds: 'Sperren für seine Lose',
+  lotHoldsHint:
+    'Eine Sperre für ein Los sperrt die Akte jeder Person, in deren Schäften je ein Stück davon war.',
+  part: 'Passteil',
+  lot: 'Los',
   lift: 'Diese Sperre aufheben',
   liftWhy: 'Warum sie aufgehoben wird',
   requests: 'Was die Person berichtigt haben will',
@@ -98,6 +106,16 @@ export const rights: typeof english = {
   },
   doneAgain: 'Außerdem',
   correctedBy: (name, when) => `berichtigt von ${name}, ${when}`,
+  correctedSaid: (when, by, { wrong, right, why }) =>
+    `Berichtigt am ${when} von ${by}: „${right}“ steht für „${wrong}“ (${why}).`,
+  correctedUnseen: {
+    withheld: (when, by) => `Berichtigt am ${when} von ${by}; den Wortlaut sieht Ihre Rolle nicht.`,
+    erased: (when, by) => `Berichtigt am ${when} von ${by}; der Wortlaut ist gelöscht.`,
+  },
+  unseen: {
+    withheld: 'Den Wortlaut sieht Ihre Rolle nicht.',
+    erased: 'Der Wortlaut ist gelöscht.',
+  },
   copy: 'Eine Kopie für die Person',
   copyIntro:
     'Alles, was über die Person aufbewahrt ist, als Datei und auf Papier. Dass sie verlangt wurde, warum, und wem sie ausgehändigt wird, steht dann in der Akte. Preise stehen nicht darin, andere Personen auch nicht.',
