@@ -92,7 +92,12 @@ export const RECALL_HEADER = [
 const correctedCell = (corrections: readonly Corrected[]): string | null =>
   corrections.length === 0
     ? null
-    : corrections.map((each) => correctedWords(each, each.correctedAt.toISOString())).join(' ');
+    : corrections
+        .map(
+          (each) =>
+            `${plain(each.subjectKind)}: ${correctedWords(each, each.correctedAt.toISOString())}`,
+        )
+        .join(' ');
 
 export const recallCsv = (recall: RecallView): string =>
   writeCsv(RECALL_HEADER, recallLines(recall));

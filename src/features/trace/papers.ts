@@ -62,6 +62,9 @@ export function tracePaper({ trace, ...beside }: { readonly trace: Trace } & Bes
 
 export function recallPaper({ recall, ...beside }: { readonly recall: RecallView } & Beside) {
   const corrections = correctionsIn(beside);
+  // Of which record: what stands on the line is the piece.
+  const named = (of: readonly Corrected[]): string[] =>
+    of.map((each) => `${spokenFirst(each.subjectKind)}: ${corrections([each]).join('')}`);
   return recallReport({
     ...frameOf(beside),
     askedFor:
@@ -75,7 +78,7 @@ export function recallPaper({ recall, ...beside }: { readonly recall: RecallView
         patient: `${patient.chartNumber} ${nameOf(patient) ?? patient.initials}`,
         phone: phone ?? '',
         socket: socketNumber,
-        pieces: [pieces.join('; '), ...corrections(corrected)],
+        pieces: [pieces.join('; '), ...named(corrected)],
       }),
     ),
     named: recall.named.map(({ chartNumber, orderNumber, correction }) => ({
@@ -87,7 +90,7 @@ export function recallPaper({ recall, ...beside }: { readonly recall: RecallView
     others: [
       ...[...recall.inWork, ...recall.inRetired].map((socket) => ({
         where: `${socket.socketNumber} (${plain(socket.socketState)})`,
-        pieces: [socket.pieces.join('; '), ...corrections(socket.corrections)].join('\n'),
+        pieces: [socket.pieces.join('; '), ...named(socket.corrections)].join('\n'),
       })),
       ...(recall.kind === 'lot' ? byPlace(recall.elsewhere) : []),
     ],
