@@ -116,10 +116,10 @@ function Fault({
         {[
           ...told.changes.map(
             ({ field, before, after }) =>
-              `${say.field(field)}: ${valueWords(before, saying)} → ${valueWords(after, saying)}`,
+              `${say.field(field)}: ${valueWords(before, saying, field)} → ${valueWords(after, saying, field)}`,
           ),
           ...told.facts.map(
-            ({ field, value }) => `${say.field(field)}: ${valueWords(value, saying)}`,
+            ({ field, value }) => `${say.field(field)}: ${valueWords(value, saying, field)}`,
           ),
         ].join(' · ')}
       </div>

@@ -42,7 +42,8 @@ function Opened({ patient, until }: { readonly patient: Patient; readonly until:
         of={[
           [desk.patient, familyName === undefined ? null : `${familyName}, ${givenName ?? ''}`],
           [desk.birthDate, birthDate === undefined ? null : birthDayWords(birthDate)],
-          [desk.phone, phone],
+          // Opened, and none was ever entered: an empty line would read as withheld.
+          [desk.phone, phone === null ? say.noPhone : phone],
         ]}
       />
     </section>

@@ -42,7 +42,7 @@ function Table({ of }: { readonly of: readonly Signature[] }) {
       <tbody>
         {of.map((signature) => (
           <tr key={signature.id}>
-            <td data-label={say.meaning}>
+            <td class="sentence" data-label={say.meaning}>
               <Link class="touch" href={signaturePage(signature.id)}>
                 {say.meanings[signature.meaning]}
               </Link>

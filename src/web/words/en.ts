@@ -80,7 +80,8 @@ export const en = {
       began: 'Since',
       lastUsed: 'Last used',
       lastUsedHelp:
-        'The last use is right to ten minutes. What the device says of itself is not proved; if you do not know one of these, end it and change your password.',
+        'The last use is right to ten minutes. What the device says of itself is not proved.',
+      unknownHelp: 'If you do not know one of these, end it and change your password.',
       how: 'Signed in with',
       ways: {
         password: 'password',

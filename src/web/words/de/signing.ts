@@ -54,7 +54,7 @@ export const signing: Words['signing'] = {
       'Ich bestätige, dass dies zu löschen ist und nicht zurückgeholt werden kann.',
   },
   fields: {
-    chartNumber: 'Aktennummer',
+    chartNumber: 'Patientennummer',
     subjectKind: 'Art des Eintrags',
     subjectId: 'Eintrag, nach seiner Nummer im Buch',
     wrong: 'Was falsch ist',
@@ -180,6 +180,11 @@ export const signing: Words['signing'] = {
     carbon_strip: 'Carbonband',
     structural_braid: 'tragender Flechtschlauch',
     finishing_stockinette: 'Abschluss-Trikotschlauch',
+  },
+  wheres: {
+    all: 'über die ganze Wand',
+    strip: 'wo das Band verläuft',
+    end: 'an der Laminierplatte',
   },
   lineKinds: { fabric: 'Gewebe', tooling_plate: 'Laminierplatte' },
   serviceKinds: {
