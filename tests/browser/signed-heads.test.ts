@@ -76,13 +76,15 @@ describe.skipIf(noBrowser !== undefined)(
     test('a week later the newest head is proven to hold all that the saved one held', async () => {
       clinic.clock.pass(7 * 24 * 60);
       await openedOrder(shop);
+      // Nobody stays signed in for a week.
+      await signInAs(page, clinic.people.auditor);
       await page.goto('/record');
       await sign().click();
       await page.getByText('Head 2', { exact: true }).waitFor();
       await page.getByLabel('A head that you saved earlier').setInputFiles(SAVED);
       await page
         .getByRole('status')
-        .getByText(/^Proven: head 2 holds .* head 1/)
+        .getByText(/^Proven: head 2 holds, unchanged .* your head 1 held/)
         .waitFor();
       await lookAtOnPhone(page, 'heads-proven-phone');
     });
@@ -121,6 +123,19 @@ describe.skipIf(noBrowser !== undefined)(
         .getByText(/^Signed head 2 does NOT fit/)
         .waitFor();
       expect(await page.getByText('The record is whole').count()).toBe(0);
+      // What was found is itself part of the record, and told in its history.
+      await page.getByText('What you found is in the record now.').waitFor();
+      await page.getByRole('link', { name: /The clinic’s settings/ }).click();
+      await page
+        .getByText(/signed head: number 2, found does not fit/)
+        .first()
+        .waitFor();
+      await page.goBack();
+      await page.getByRole('button', { name: 'Verify in this browser' }).click();
+      await page
+        .getByRole('alert')
+        .getByText(/^Signed head 2 does NOT fit/)
+        .waitFor();
       await lookAtOnPhone(page, 'heads-bad-phone');
       expect(complaints).toEqual([]);
     });

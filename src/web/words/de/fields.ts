@@ -307,6 +307,8 @@ const WORDS: Readonly<Record<string, string>> = {
   handedTo: 'ausgehändigt an',
   // Heads of the record and their keys
   day: 'Tag',
+  signedHead: 'unterschriebener Stand',
+  found: 'Befund',
   entry: 'wie eingeführt',
   treeSize: 'umfasste Einträge',
   rootSha256: 'Wurzel des Baums (SHA-256)',

@@ -64,6 +64,11 @@ export const record = {
       taken_off: 'weggenommen',
     },
     purpose: { invitation: 'erstes Passwort', reset: 'neues Passwort' },
+    found: {
+      good: 'passt',
+      unsigned: 'passt, Unterschrift ungeprüft',
+      bad: 'passt nicht',
+    },
     cause: { daily: 'einmal am Tag', asked: 'verlangt' },
     entry: {
       first: 'der erste',

@@ -199,6 +199,11 @@ export const audit = {
       taken_off: 'taken off',
     },
     purpose: { invitation: 'first password', reset: 'new password' },
+    found: {
+      good: 'fits',
+      unsigned: 'fits, its signature unchecked',
+      bad: 'does not fit',
+    },
     cause: { daily: 'once a day', asked: 'asked for' },
     entry: {
       first: 'the first',
