@@ -31,6 +31,23 @@ const WORDS: Readonly<Record<string, string>> = {
   secondFactorFor: 'second factor asked of',
   pinHours: 'PIN is good for (hours)',
   benchLockMinutes: 'bench locks after (minutes)',
+  of: 'record',
+  requestId: 'answers the request',
+  fields: 'what was opened',
+  words: 'what was said',
+  inOrder: 'found in order',
+  said: 'said to be wrong',
+  disagreement: 'statement of disagreement',
+  liftReason: 'why it was lifted',
+  handedTo: 'handed to',
+  failures: 'failures in a row',
+  how: 'how',
+  rootSha256: 'root of the tree (SHA-256)',
+  headSha256: 'hash of the head (SHA-256)',
+  chainSha256: 'value of the chain (SHA-256)',
+  treeSize: 'records covered',
+  keyId: 'key',
+  previousKeyId: 'key before',
 };
 
 /** Units that end a name, as they are printed. */

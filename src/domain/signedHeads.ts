@@ -21,6 +21,10 @@ export const KEY_PURPOSE = 'castbook signing key v1';
 export const HEAD_CAUSES = ['daily', 'asked'] as const;
 export type HeadCause = (typeof HEAD_CAUSES)[number];
 
+/** What a reader found of a signed head: `unsigned` where its signature could not be checked there. */
+export const HEAD_FINDINGS = ['good', 'unsigned', 'bad'] as const;
+export type HeadFinding = (typeof HEAD_FINDINGS)[number];
+
 /** How a key came in. */
 export const KEY_ENTRIES = [
   /** The clinic's first. */

@@ -200,19 +200,20 @@ export const whoseRecord = async (
       left join fabrication_order o on o.clinic_id = p.clinic_id and o.id = r.order_id`,
   );
 
+/** Its table, who made it, when, and the one value that tells it from others of its kind. */
 const RECORDED = {
-  body_mass: ['body_mass', 'recorded_by_id', 'x.recorded_at', `x.mass_kg || ' kg'`],
-  cast: ['limb_cast', 'taken_by_id', 'x.recorded_at', `'cast ' || x.number`],
+  body_mass: ['body_mass', 'recorded_by_id', 'x.recorded_at', 'x.mass_kg'],
+  cast: ['limb_cast', 'taken_by_id', 'x.recorded_at', 'x.number'],
   measure_set: ['measure_set', 'taken_by_id', 'x.recorded_at', 'x.occasion'],
   volume_decision: ['volume_decision', 'decided_by_id', 'x.decided_at', 'x.decision'],
   operation_record: [
     'operation_record',
     'recorded_by_id',
     'x.recorded_at',
-    `(select title from operation o where o.clinic_id = x.clinic_id and o.id = x.operation_id) || ', attempt ' || x.attempt`,
+    '(select title from operation o where o.clinic_id = x.clinic_id and o.id = x.operation_id)',
   ],
-  layup: ['layup', 'drafted_by_id', 'x.drafted_at', `'layup ' || x.running`],
-  resin_weighing: ['resin_weighing', 'recorded_by_id', 'x.recorded_at', `'cup ' || x.pour`],
+  layup: ['layup', 'drafted_by_id', 'x.drafted_at', 'x.running'],
+  resin_weighing: ['resin_weighing', 'recorded_by_id', 'x.recorded_at', 'x.pour'],
   torque_confirmation: [
     'torque_confirmation',
     'recorded_by_id',
@@ -223,18 +224,13 @@ const RECORDED = {
     'lock_check',
     'recorded_by_id',
     'x.recorded_at',
-    `case when x.passes then 'passed' else 'not passed' end`,
+    `case when x.passes then 'passed' else 'not_passed' end`,
   ],
   alignment: ['alignment', 'measured_by_id', 'x.measured_at', 'x.occasion'],
   fitting: ['fitting', 'judged_by_id', 'x.judged_at', 'x.outcome'],
   finding: ['finding', 'opened_by_id', 'x.opened_at', 'x.kind'],
-  mass_acknowledgement: [
-    'mass_acknowledgement',
-    'recorded_by_id',
-    'x.recorded_at',
-    `'up to ' || x.up_to_kg || ' kg'`,
-  ],
-  delivery: ['delivery', 'released_by_id', 'x.delivered_at', `'delivery'`],
+  mass_acknowledgement: ['mass_acknowledgement', 'recorded_by_id', 'x.recorded_at', 'x.up_to_kg'],
+  delivery: ['delivery', 'released_by_id', 'x.delivered_at', 'null'],
   service_visit: ['service_visit', 'opened_by_id', 'x.opened_at', 'x.kind'],
   appointment: ['appointment', 'booked_by_id', 'x.starts_at', 'x.purpose'],
 } as const satisfies Record<Correctable, readonly [string, string, string, string]>;
@@ -254,7 +250,8 @@ const CorrectableRow = z.object({
   id: z.string(),
   at: z.date(),
   by: z.string(),
-  words: z.string(),
+  value: z.string().nullable(),
+  attempt: z.number().nullable(),
   orderNumber: z.string().nullable(),
   corrections: z.number(),
 });
@@ -266,9 +263,10 @@ export async function correctableRecords(
   take: number,
 ): Promise<z.infer<typeof CorrectableRow>[]> {
   const branches = CORRECTABLE.map((kind) => {
-    const [table, by, at, words] = RECORDED[kind];
+    const [table, by, at, value] = RECORDED[kind];
+    const attempt = kind === 'operation_record' ? 'x.attempt' : 'null';
     return Prisma.sql`
-      select ${kind} as kind, x.id, ${Prisma.raw(at)} as at, x.${Prisma.raw(by)} as by_id, ${Prisma.raw(words)}::text as words, o.number
+      select ${kind} as kind, x.id, ${Prisma.raw(at)} as at, x.${Prisma.raw(by)} as by_id, ${Prisma.raw(value)}::text as value, ${Prisma.raw(attempt)}::int as attempt, o.number
       from ${Prisma.raw(table)} x, patient_of_record(x.clinic_id, ${kind}, x.id) r
       left join fabrication_order o on o.clinic_id = ${act.clinicId}::uuid and o.id = r.order_id
       where x.clinic_id = ${act.clinicId}::uuid and r.patient_id = ${patientId}::uuid
@@ -281,7 +279,7 @@ export async function correctableRecords(
     CorrectableRow,
     await act.tx.$queryRaw(Prisma.sql`
       ${scoped}
-      select u.kind, u.id, u.at, p.printed_name as by, u.words, u.number as "orderNumber",
+      select u.kind, u.id, u.at, p.printed_name as by, u.value, u.attempt, u.number as "orderNumber",
         (select count(*)::int from correction c where c.clinic_id = ${act.clinicId}::uuid and c.subject_id = u.id) as corrections
       from (${Prisma.join(branches, ' union all ')}) u
       join person p on p.clinic_id = ${act.clinicId}::uuid and p.id = u.by_id

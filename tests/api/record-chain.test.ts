@@ -146,12 +146,18 @@ describe('a record that nobody touched', () => {
         to: head.seq,
         chainSha256: head.chainSha256,
         fault: null,
+        // Every record follows the one before, and still the head does not fit.
+        signedHead: { number: 3, found: 'bad' },
       }),
     );
     const [event] = await clinic.store.raw<{ data: object }>(
       `select data from event where kind = 'record.verified' order by seq desc limit 1`,
     );
-    expect(event?.data).toMatchObject({ to: head.seq, fault: null });
+    expect(event?.data).toMatchObject({
+      to: head.seq,
+      fault: null,
+      signedHead: { number: 3, found: 'bad' },
+    });
     for (const role of ['front_desk', 'technician', 'prosthetist'] as const) {
       await clinic.as(role).get('/api/v1/record/events').expect(403);
       await clinic.as(role).get('/api/v1/record/head').expect(403);

@@ -208,13 +208,25 @@ describe('a correction', () => {
       ...body,
     });
   const records = (who: 'prosthetist' | 'technician' = 'prosthetist') =>
-    ok<{ items: { kind: string; id: string; by: string }[] }>(
-      clinic.as(who).get(`/api/v1/patients/${limb.patientId}/correctable-records`),
-    );
+    ok<{
+      items: {
+        kind: string;
+        id: string;
+        by: string;
+        value: string | null;
+        attempt: number | null;
+      }[];
+    }>(clinic.as(who).get(`/api/v1/patients/${limb.patientId}/correctable-records`));
 
   test('stands beside the record, in the order’s history and on its page, and changes no evidence', async () => {
     const { items } = await records();
     const torqued = items.find(({ kind }) => kind === 'torque_confirmation');
+    // What tells each from others of its kind comes as it is: the reader's language puts it into words.
+    expect([torqued?.value, torqued?.attempt]).toEqual(['distal', null]);
+    const masses = items.filter(({ kind }) => kind === 'body_mass');
+    expect(masses.map(({ value }) => Number(value))).toContain(82);
+    expect(items.find(({ kind }) => kind === 'lock_check')?.value).toBe('passed');
+    expect(items.find(({ kind }) => kind === 'operation_record')?.attempt).toBe(1);
     const before = await gate(shop, limb.orderId);
     const rows = () =>
       clinic.store.raw('select to_jsonb(t)::text from torque_confirmation t order by id');

@@ -50,6 +50,8 @@ describe.skipIf(noBrowser !== undefined)(
     let named: Readonly<Record<string, string>>;
     let trace: string;
     let recall: string;
+    /** A patient's history has who looked the patient up below it. */
+    let looks: string;
 
     const addressOf = (pattern: string): string => {
       // A check socket on the limb has the joints; only a definitive one has layup and resin.
@@ -100,7 +102,11 @@ describe.skipIf(noBrowser !== undefined)(
       await acceptedCast(shop, order.orderId);
       const { socketId } = await checkSocketOnTheLimb(shop, order.orderId);
       const laidUp = await laidUpWithoutLock(shop);
-      await deliveredLimb(shop);
+      const delivered = await deliveredLimb(shop);
+      const signed = await clinic
+        .as('auditor')
+        .get(`/api/v1/orders/${delivered.orderId}/signatures`)
+        .expect(200);
       const firstOf = async (list: string): Promise<string> => {
         const { body } = await clinic.as('administrator').get(`/api/v1/${list}`);
         return String(body.items[0].id);
@@ -122,10 +128,13 @@ describe.skipIf(noBrowser !== undefined)(
         suspension: 'pin_lock',
         subjectKind: 'order',
         subjectId: order.orderId,
+        patientId: order.patientId,
+        signatureId: String(signed.body.items[0].id),
       };
       trace = `/trace?by=socket&key=${encodeURIComponent(`${order.number}/C1`)}`;
       const { body } = await clinic.as('technician').get('/api/v1/batches?kind=threadlocker');
       recall = `/recall?of=batch&key=${String(body.items[0].id)}`;
+      looks = `/history/patient/${order.patientId}`;
       everybody = await takeOn(clinic, {
         email: 'everybody@kl.example',
         printedName: 'Ulla Everybody',
@@ -145,7 +154,7 @@ describe.skipIf(noBrowser !== undefined)(
       expect(await unnamed(page), `${address}: without a name`).toEqual([]);
       expect(await page.locator('h1').count(), `${address}: headings of the page`).toBe(1);
     };
-    const addresses = (): string[] => [...patterns.map(addressOf), trace, recall];
+    const addresses = (): string[] => [...patterns.map(addressOf), trace, recall, looks];
 
     test('every page in English, at the desk and on the phone, before axe', async () => {
       const watched = await opened('desk', 'en-GB');

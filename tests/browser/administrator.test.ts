@@ -160,7 +160,7 @@ describe.skipIf(noBrowser !== undefined)(
       await press('Give a one-time code');
       const slip = page.getByRole('region', { name: 'One-time code for Ilse Gips' });
       await slip.locator('code').waitFor();
-      await shows(/has none yet; the one-time code works until/);
+      await shows(/has no password yet; the one-time code works until/);
       await lost.page.getByText(/Your sign-in has ended/).waitFor();
       await lost.page.context().close();
       await press('It is handed over');

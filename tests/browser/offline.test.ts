@@ -296,10 +296,12 @@ describe.skipIf(noBrowser !== undefined)(
         await page
           .getByText('1 act of another person waits on this phone', { exact: false })
           .waitFor();
-        const pagesKept = await page.evaluate<number>(
-          `new Promise((resolve) => { const open = indexedDB.open('castbook'); open.onsuccess = () => { const all = open.result.transaction('pages').objectStore('pages').count(); all.onsuccess = () => resolve(all.result); }; })`,
-        );
-        expect(pagesKept).toBe(0);
+        const pagesKept = (): Promise<number> =>
+          page.evaluate<number>(
+            `new Promise((resolve) => { const open = indexedDB.open('castbook'); open.onsuccess = () => { const all = open.result.transaction('pages').objectStore('pages').count(); all.onsuccess = () => resolve(all.result); }; })`,
+          );
+        // The page says so while they are being wiped.
+        await expect.poll(pagesKept).toBe(0);
         await context.setOffline(false);
 
         // Another person signs in: nothing is shown, nothing is sent.

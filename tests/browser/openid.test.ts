@@ -72,7 +72,7 @@ describe.skipIf(noBrowser !== undefined)(
       await page.getByLabel('Client id').fill(CLIENT.id);
       await page.getByLabel('Name of the button').fill('Sign in with the hospital');
       await page.getByRole('button', { name: 'Save' }).click();
-      await page.getByText('one that is kept is not sent to another').waitFor();
+      await page.getByText('one that is kept is not sent to another').first().waitFor();
       await page.getByLabel('Client secret').fill(CLIENT.secret);
       await page.getByRole('button', { name: 'Save' }).click();
       await page.getByText('The organisation’s sign-in is saved.').waitFor();

@@ -11,7 +11,7 @@ import {
   openPage,
   signInAs,
 } from '../support/browser.ts';
-import { openedOrder, stockedShop } from '../support/job.ts';
+import { ok, openedOrder, stockedShop } from '../support/job.ts';
 
 describe.skipIf(noBrowser !== undefined)(
   `in Chromium${noBrowser === undefined ? '' : ` (skipped: ${noBrowser})`}`,
@@ -27,9 +27,10 @@ describe.skipIf(noBrowser !== undefined)(
       clinic = await testClinic();
       const shop = await stockedShop(clinic);
       ({ patientId, orderId } = await openedOrder(shop));
-      await clinic.store.raw(`update patient set phone = '+43 660 9182736' where id = $1`, [
-        patientId,
-      ]);
+      const patient = `/api/v1/patients/${patientId}`;
+      const desk = clinic.as('front_desk');
+      const { headers } = await desk.get(patient);
+      await ok(desk.patch(patient, { phone: '+43 660 9182736' }, headers['etag'] ?? ''));
     }, 300_000);
     afterAll(async () => {
       for (const page of pages.values()) await page.context().close();

@@ -1,6 +1,7 @@
 /** The chain of events on the wire, as whoever verifies it needs it. */
 import { z } from 'zod';
 import { CHAIN_FAULTS } from '../../domain/eventChain.ts';
+import { HEAD_FINDINGS } from '../../domain/signedHeads.ts';
 import { instantOut } from '../../http/fields.ts';
 
 const seq = () => z.int().min(0).max(Number.MAX_SAFE_INTEGER);
@@ -91,6 +92,10 @@ export const VerificationToNote = z
       .strictObject({ seq: seq(), kind: z.enum(CHAIN_FAULTS) })
       .nullable()
       .describe('The first thing that was wrong.'),
+    signedHead: z
+      .strictObject({ number: seq(), found: z.enum(HEAD_FINDINGS) })
+      .optional()
+      .describe('What was found of a signed head, where the verification passed its records.'),
   })
   .meta({ id: 'VerificationToNote' });
 export type VerificationToNote = z.output<typeof VerificationToNote>;

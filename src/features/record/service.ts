@@ -47,12 +47,12 @@ export async function readChain(
 
 /** Notes what somebody found who verified the record. */
 export function noteVerification(act: Act, found: VerificationToNote): { at: Date } {
-  const { from, to, chainSha256, fault } = found;
+  const { from, to, chainSha256, fault, signedHead } = found;
   act.record({
     kind: 'record.verified',
     subjectKind: 'clinic',
     subjectId: act.clinicId,
-    data: { from, to, chainSha256, fault },
+    data: { from, to, chainSha256, fault, ...(signedHead === undefined ? {} : { signedHead }) },
   });
   return { at: act.at };
 }

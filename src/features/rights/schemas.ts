@@ -195,7 +195,13 @@ export const Correctables = z
         id: uuid(),
         at: instantOut(),
         by: z.string(),
-        words: z.string().describe('What tells it from others of its kind.'),
+        value: z
+          .string()
+          .nullable()
+          .describe(
+            'What tells it from others of its kind: a mass in kg, a number, a title, a word of its list; null where nothing does.',
+          ),
+        attempt: z.int().nullable().describe('Of an operation that was done more than once.'),
         orderNumber: z.string().nullable(),
         corrections: z.int(),
       }),

@@ -1,4 +1,6 @@
-/** The set-up is fetched as one, by those alone who come to it. */
+/** The set-up is fetched as one, by those alone who come to it; its English texts first. */
+import './english.ts';
+
 export { Batches } from './Batches.tsx';
 export { Benches } from './Benches.tsx';
 export { Bins } from './Bins.tsx';

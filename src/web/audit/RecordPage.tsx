@@ -43,7 +43,7 @@ export function RecordPage() {
           <Facts
             of={[
               [say.when, at(head.at)],
-              [say.recordNow, say.recordsCount(head.seq)],
+              [say.headOver, say.recordsCount(head.seq)],
               [say.noteThis, <span class="noted">{notedWords(head)}</span>],
             ]}
           />
@@ -119,6 +119,7 @@ function Verify() {
   };
   return (
     <>
+      <h2>{say.verifyTitle}</h2>
       <form
         class="screen"
         noValidate

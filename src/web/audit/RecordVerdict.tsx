@@ -3,7 +3,7 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import { Link } from 'wouter-preact';
 import type { ChainFault, NotedHead } from '../../domain/eventChain.ts';
 import { tellEvent } from '../../domain/eventTelling.ts';
-import { answered, api } from '../api.ts';
+import { answered, api, type Schemas } from '../api.ts';
 import { historyPage } from '../links.ts';
 import { useInstantWords } from '../parts/instants.ts';
 import { Facts, WentWrong } from '../parts/sheet.tsx';
@@ -55,6 +55,10 @@ export function Verdict({
           to: head.seq,
           chainSha256: head.chainSha256,
           fault: fault === null ? null : { seq: fault.seq, kind: fault.kind },
+          // That every record follows the one before says nothing of a head that does not fit.
+          ...(of.signedHead === null || of.headFound === null
+            ? {}
+            : { signedHead: { number: of.signedHead.number, found: of.headFound } }),
         }}
       />
     </section>
@@ -116,10 +120,10 @@ function Fault({
         {[
           ...told.changes.map(
             ({ field, before, after }) =>
-              `${say.field(field)}: ${valueWords(before, saying)} → ${valueWords(after, saying)}`,
+              `${say.field(field)}: ${valueWords(before, saying, field)} → ${valueWords(after, saying, field)}`,
           ),
           ...told.facts.map(
-            ({ field, value }) => `${say.field(field)}: ${valueWords(value, saying)}`,
+            ({ field, value }) => `${say.field(field)}: ${valueWords(value, saying, field)}`,
           ),
         ].join(' · ')}
       </div>
@@ -149,13 +153,8 @@ function Fault({
 const groups = (value: string): string =>
   /^[0-9a-f]{32,64}$/.test(value) ? (value.match(/.{1,4}/g) ?? []).join(' ') : value;
 
-type Outcome = Parameters<typeof noteOutcome>[0];
-const noteOutcome = (body: {
-  from: number;
-  to: number;
-  chainSha256: string;
-  fault: Pick<ChainFault, 'seq' | 'kind'> | null;
-}) => {
+type Outcome = Schemas['VerificationToNoteInput'];
+const noteOutcome = (body: Outcome) => {
   const params = { header: { 'idempotency-key': crypto.randomUUID() } };
   return answered(api.POST('/api/v1/record/verifications', { params, body }));
 };

@@ -79,7 +79,7 @@ function Head({ of }: { readonly of: SignedHead }) {
                 params: { path: { number: of.number } },
                 parseAs: 'blob',
               }),
-            ) as Promise<Blob>
+            )
           }
         />
       </p>
@@ -114,10 +114,9 @@ function SavedHeadCheck({ newest }: { readonly newest: SignedHead }) {
   };
   return (
     <div class="field">
-      <label for="saved-head">{say.savedHead}</label>
-      <p class="hint" id="saved-head-hint">
-        {say.savedHeadHint}
-      </p>
+      <label class="label" for="saved-head">
+        {say.savedHead}
+      </label>
       <input
         id="saved-head"
         type="file"
@@ -125,6 +124,9 @@ function SavedHeadCheck({ newest }: { readonly newest: SignedHead }) {
         aria-describedby="saved-head-hint"
         onChange={({ currentTarget }) => void check(currentTarget.files?.[0])}
       />
+      <span class="hint" id="saved-head-hint">
+        {say.savedHeadHint}
+      </span>
       {told !== undefined && (
         <p class={told.isWell ? 'told' : 'problem'} role={told.isWell ? 'status' : 'alert'}>
           {told.words}

@@ -2,11 +2,12 @@
 import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesOf } from '../../domain/merkle.ts';
 import { provesConsistency } from '../../domain/merkleProofs.ts';
+import type { HeadFinding } from '../../domain/signedHeads.ts';
 import { answered, api, type Schemas } from '../api.ts';
 
 export type SignedHead = Schemas['SignedHead'];
 /** `unsigned`: all fits, but this browser knows no Ed25519. */
-export type HeadFound = 'good' | 'unsigned' | 'bad';
+export type HeadFound = HeadFinding;
 
 export async function newestSignedHead(): Promise<SignedHead | null> {
   const params = { query: { limit: 1 } };
@@ -51,9 +52,7 @@ export interface SavedHead {
 /** Reads a saved head; null where the file holds none. */
 export function readSavedHead(text: string): SavedHead | null {
   const { statement } = Object(jsonOf(text)) as { statement?: unknown };
-  const said = Object(typeof statement === 'string' ? jsonOf(statement) : statement) as {
-    readonly [field: string]: unknown;
-  };
+  const said = Object(typeof statement === 'string' ? jsonOf(statement) : statement) as Readonly<Record<string, unknown>>;
   const { number, treeSize, rootSha256 } = said;
   return typeof number === 'number' &&
     typeof treeSize === 'number' &&

@@ -58,7 +58,7 @@ function Told({ order }: { readonly order: Order }) {
       <Hold order={order} />
       <OrderFittings orderId={order.id} />
       <OrderFacts order={order} />
-      <OpenMore patientId={order.patient.id} />
+      <OpenMore patientId={order.patient.id} isBeside />
       <Traveller order={order} />
       <Sockets order={order} />
       <OrderPapers order={order} />

@@ -14,8 +14,17 @@ import { Facts } from './sheet.tsx';
 
 type Patient = Schemas['Patient'];
 
-/** Nothing where the role sees it all, or may open nothing. */
-export function OpenMore({ patientId }: { readonly patientId: string }) {
+/**
+ * Nothing where the role sees it all, or may open nothing.
+ * @param isBeside where the page says itself who the patient is
+ */
+export function OpenMore({
+  patientId,
+  isBeside = false,
+}: {
+  readonly patientId: string;
+  readonly isBeside?: boolean;
+}) {
   const { data: patient } = useQuery({
     queryKey: ['patient', patientId],
     enabled: may('technician', 'auditor'),
@@ -27,14 +36,23 @@ export function OpenMore({ patientId }: { readonly patientId: string }) {
   return more.openUntil === null ? (
     <Open patient={patient} fields={more.mayOpen} />
   ) : (
-    <Opened patient={patient} until={more.openUntil} />
+    <Opened patient={patient} until={more.openUntil} isBeside={isBeside} />
   );
 }
 
-function Opened({ patient, until }: { readonly patient: Patient; readonly until: string }) {
+function Opened({
+  patient,
+  until,
+  isBeside,
+}: {
+  readonly patient: Patient;
+  readonly until: string;
+  readonly isBeside: boolean;
+}) {
   const { looks: say, desk } = words.value;
   const at = useInstantWords();
   const { familyName, givenName, birthDate, phone } = patient;
+  if (isBeside) return <p role="status">{say.openUntil(at(until))}</p>;
   return (
     <section>
       <p role="status">{say.openUntil(at(until))}</p>
@@ -42,7 +60,8 @@ function Opened({ patient, until }: { readonly patient: Patient; readonly until:
         of={[
           [desk.patient, familyName === undefined ? null : `${familyName}, ${givenName ?? ''}`],
           [desk.birthDate, birthDate === undefined ? null : birthDayWords(birthDate)],
-          [desk.phone, phone],
+          // Opened, and none was ever entered: an empty line would read as withheld.
+          [desk.phone, phone === null ? say.noPhone : phone],
         ]}
       />
     </section>

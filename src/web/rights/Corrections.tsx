@@ -8,10 +8,12 @@ import { NoteField } from '../parts/noteField.tsx';
 import { SelectField } from '../parts/selectField.tsx';
 import { SignedForm } from '../parts/signing.tsx';
 import { may } from '../session/session.ts';
+import { massWords } from '../words/units.ts';
 import { dayWords, words } from '../words/words.ts';
 import type { Rights } from './rights.ts';
 
 type Correction = Schemas['Correction'];
+type Correctable = Schemas['CorrectableRecords']['items'][number];
 type ToMake = Omit<Schemas['CorrectionToMakeInput'], 'signature'>;
 
 export function Corrections({ of }: { readonly of: Rights }) {
@@ -73,6 +75,34 @@ function List({ items }: { readonly items: readonly Correction[] }) {
       </ul>
     </>
   );
+}
+
+/** Its kind, and what tells it from others of its kind. */
+function recordWords({ kind, value, attempt }: Correctable): string {
+  const { rights: say, fitting, book, signing } = words.value;
+  if (value === null) return say.kinds[kind];
+  // A word of each kind's own list; a title is its own word.
+  const listed: Readonly<Partial<Record<Correctable['kind'], Readonly<Record<string, string>>>>> = {
+    measure_set: fitting.occasions,
+    volume_decision: fitting.decisions,
+    torque_confirmation: fitting.joints,
+    lock_check: say.checked,
+    alignment: say.alignments,
+    fitting: say.fits,
+    finding: fitting.findings,
+    service_visit: signing.serviceKinds,
+    appointment: book.purposes,
+  };
+  const told: Readonly<Partial<Record<Correctable['kind'], string>>> = {
+    body_mass: massWords(Number(value)),
+    mass_acknowledgement: say.upTo(massWords(Number(value))),
+    cast: say.numbered(value),
+    layup: say.numbered(value),
+    resin_weighing: say.numbered(value),
+  };
+  const which = told[kind] ?? listed[kind]?.[value] ?? value;
+  const again = attempt !== null && attempt > 1 ? `, ${say.attempt(attempt)}` : '';
+  return `${say.kinds[kind]}: ${which}${again}`;
 }
 
 function Make({ of }: { readonly of: Rights }) {
@@ -143,7 +173,9 @@ function Form({ of: { patientId, requests } }: { readonly of: Rights }) {
                 (each) =>
                   [
                     `${each.kind} ${each.id}`,
-                    `${say.kinds[each.kind]}: ${each.words.replaceAll('_', ' ')}, ${at(each.at)} ${each.orderNumber ?? ''}`,
+                    [recordWords(each), at(each.at), each.orderNumber]
+                      .filter((part) => part !== null)
+                      .join(', '),
                   ] as const,
               ),
             ]}

@@ -41,7 +41,10 @@ export function OwnSessions({ onSaid }: { readonly onSaid: (said: string) => voi
       {data === undefined ? (
         <Loading />
       ) : (
-        <SessionList sessions={data.items} onEnd={(id) => void end(endOne(id), say.ended)} />
+        <>
+          <SessionList sessions={data.items} onEnd={(id) => void end(endOne(id), say.ended)} />
+          <p class="hint">{say.unknownHelp}</p>
+        </>
       )}
       {data !== undefined && data.items.length > 1 && (
         <p>

@@ -85,7 +85,8 @@ export const de: Words = {
       began: 'Seit',
       lastUsed: 'Zuletzt benutzt',
       lastUsedHelp:
-        'Die letzte Benutzung stimmt auf zehn Minuten. Was ein Gerät von sich sagt, ist nicht bewiesen; kennen Sie eines davon nicht, so beenden Sie es und ändern Sie Ihr Passwort.',
+        'Die letzte Benutzung stimmt auf zehn Minuten. Was ein Gerät von sich sagt, ist nicht bewiesen.',
+      unknownHelp: 'Kennen Sie eines davon nicht, so melden Sie es ab und ändern Sie Ihr Passwort.',
       how: 'Angemeldet mit',
       ways: {
         password: 'Passwort',

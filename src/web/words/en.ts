@@ -1,5 +1,5 @@
 /** Every text of the client, in English: what all pages share is here, each folder's own beside it. The other languages have the same shape. */
-import { admin } from './en/admin.ts';
+import type { admin } from './en/admin.ts';
 import { audit } from './en/audit.ts';
 import { bench } from './en/bench.ts';
 import { book } from './en/book.ts';
@@ -80,7 +80,8 @@ export const en = {
       began: 'Since',
       lastUsed: 'Last used',
       lastUsedHelp:
-        'The last use is right to ten minutes. What the device says of itself is not proved; if you do not know one of these, end it and change your password.',
+        'The last use is right to ten minutes. What the device says of itself is not proved.',
+      unknownHelp: 'If you do not know one of these, end it and change your password.',
       how: 'Signed in with',
       ways: {
         password: 'password',
@@ -188,7 +189,8 @@ export const en = {
   audit,
   looks,
   work,
-  admin,
+  /** Comes with the set-up's pages, which alone read it: a phone at the bench has less to fetch. */
+  admin: {} as typeof admin,
   offline,
   openid,
   help,

@@ -61,6 +61,7 @@ export const looks: Words['looks'] = {
   inWords: 'Was geschehen ist',
   inWordsHint: 'In eigenen Worten, für die Prüfung.',
   openAct: 'Für eine halbe Stunde freigeben',
+  noPhone: 'keines erfasst',
   openUntil: (time) => `Für Sie freigegeben bis ${time}.`,
 
   // Review

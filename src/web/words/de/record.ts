@@ -47,6 +47,35 @@ export const record = {
   eventKinds: EVENTS,
   subjectKinds: SUBJECTS,
   field: feld,
+  values: {
+    occasion: {
+      sign_in: 'Anmeldung',
+      second_factor: 'zweiter Schritt',
+      pin: 'PIN',
+      'signature-not-verified': 'Unterschrift',
+      'password-not-verified': 'Passwort noch einmal verlangt',
+      'second-factor-missing': 'zweiter Faktor noch einmal verlangt',
+      'code-not-verified': 'zweiter Faktor noch einmal verlangt',
+    },
+    how: {
+      invited: 'durch Einladung',
+      self: 'selbst',
+      tries: 'zu viele Fehlversuche',
+      taken_off: 'weggenommen',
+    },
+    purpose: { invitation: 'erstes Passwort', reset: 'neues Passwort' },
+    found: {
+      good: 'passt',
+      unsigned: 'passt, Unterschrift ungeprüft',
+      bad: 'passt nicht',
+    },
+    cause: { daily: 'einmal am Tag', asked: 'verlangt' },
+    entry: {
+      first: 'der erste',
+      rotation: 'vom Schlüssel davor eingeführt',
+      lost: 'der Schlüssel davor ging verloren',
+    },
+  },
   theService: 'der Dienst',
   recordNumber: (seq) => `Eintrag ${seq}`,
   valueBefore: 'vorher',
@@ -78,6 +107,7 @@ export const record = {
   froms: { all: 'alle Einträge', noted: 'nur was nach dem notierten kam' },
   fromNotedHint:
     'Schnell, bei Millionen Einträgen. Was davor kam, wird nicht noch einmal nachgerechnet: das wurde es, als Sie notierten.',
+  verifyTitle: 'Hier prüfen',
   verify: 'In diesem Browser prüfen',
   verifying: (done, of) => `${zahlen(done)} von ${zahlen(of)} Einträgen geprüft`,
   stop: 'Anhalten',

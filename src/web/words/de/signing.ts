@@ -61,7 +61,7 @@ export const signing: Words['signing'] = {
       'Ich bestätige, dass dies zu löschen ist und nicht zurückgeholt werden kann.',
   },
   fields: {
-    chartNumber: 'Aktennummer',
+    chartNumber: 'Patientennummer',
     subjectKind: 'Art des Eintrags',
     subjectId: 'Eintrag, nach seiner Nummer im Buch',
     wrong: 'Was falsch ist',
@@ -187,6 +187,11 @@ export const signing: Words['signing'] = {
     carbon_strip: 'Carbonband',
     structural_braid: 'tragender Flechtschlauch',
     finishing_stockinette: 'Abschluss-Trikotschlauch',
+  },
+  wheres: {
+    all: 'über die ganze Wand',
+    strip: 'wo das Band verläuft',
+    end: 'an der Laminierplatte',
   },
   lineKinds: { fabric: 'Gewebe', tooling_plate: 'Laminierplatte' },
   serviceKinds: {

@@ -135,7 +135,7 @@ export const admin = {
       'This is you. Your own role as administrator, and your own access, another administrator takes away.',
     signIn: 'Signing in',
     hasPassword: 'has a password',
-    hasCode: (until: string) => `has none yet; the one-time code works until ${until}`,
+    hasCode: (until: string) => `has no password yet; the one-time code works until ${until}`,
     hasNeither: 'has no password and no open code: cannot sign in',
     giveCode: 'Give a one-time code',
     giveCodeHelp:

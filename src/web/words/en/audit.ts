@@ -184,6 +184,36 @@ export const audit = {
   eventKinds: EVENT_WORDS as Readonly<Record<keyof typeof EVENT_WORDS, string>>,
   subjectKinds: SUBJECT_WORDS as Readonly<Record<keyof typeof SUBJECT_WORDS, string>>,
   field: fieldWords,
+  // Words of closed lists that mean something else in other fields
+  values: {
+    occasion: {
+      sign_in: 'sign-in',
+      second_factor: 'second step',
+      pin: 'PIN',
+      'signature-not-verified': 'signature',
+      'password-not-verified': 'password asked again',
+      'second-factor-missing': 'second factor asked again',
+      'code-not-verified': 'second factor asked again',
+    },
+    how: {
+      invited: 'by invitation',
+      self: 'by the person',
+      tries: 'too many wrong tries',
+      taken_off: 'taken off',
+    },
+    purpose: { invitation: 'first password', reset: 'new password' },
+    found: {
+      good: 'fits',
+      unsigned: 'fits, its signature unchecked',
+      bad: 'does not fit',
+    },
+    cause: { daily: 'once a day', asked: 'asked for' },
+    entry: {
+      first: 'the first',
+      rotation: 'brought in by the key before',
+      lost: 'the key before was lost',
+    },
+  },
   theService: 'the service',
   recordNumber: (seq: number) => `record ${seq}`,
   valueBefore: 'before',
@@ -215,6 +245,7 @@ export const audit = {
   froms: { all: 'all records', noted: 'only what came after the noted one' },
   fromNotedHint:
     'Quick, for a record of millions. What came before is not worked out again: it was, when you noted it.',
+  verifyTitle: 'Verify it here',
   verify: 'Verify in this browser',
   verifying: (done: number, of: number) =>
     `${done.toLocaleString('en-GB')} of ${of.toLocaleString('en-GB')} records verified`,

@@ -59,6 +59,7 @@ export const looks = {
   inWords: 'What happened',
   inWordsHint: 'In your own words, for who reviews it.',
   openAct: 'Open for half an hour',
+  noPhone: 'none on record',
   openUntil: (time: string) => `Open to you until ${time}.`,
 
   // Review

@@ -104,6 +104,17 @@ export const rights = {
     service_visit: 'Service visit',
     appointment: 'Booked fitting',
   },
+  // Which record of its kind
+  numbered: (value: string) => `no. ${value}`,
+  attempt: (count: number) => `attempt ${count}`,
+  upTo: (mass: string) => `up to ${mass}`,
+  checked: { passed: 'passed', not_passed: 'not passed' },
+  fits: { accepted: 'accepted', rejected: 'not accepted' },
+  alignments: {
+    fitting: 'at a fitting',
+    after_transfer: 'after the transfer',
+    service: 'at a service visit',
+  },
   doneAgain: 'Besides',
   correctedBy: (name: string, when: string) => `corrected by ${name}, ${when}`,
   correctedSaid: (

@@ -182,6 +182,11 @@ export const signing = {
     structural_braid: 'structural braid',
     finishing_stockinette: 'finishing stockinette',
   },
+  wheres: {
+    all: 'over the whole wall',
+    strip: 'where the strip runs',
+    end: 'at the tooling plate',
+  },
   lineKinds: { fabric: 'fabric', tooling_plate: 'tooling plate' },
   serviceKinds: {
     follow_up: 'follow-up',

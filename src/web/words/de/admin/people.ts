@@ -26,7 +26,7 @@ export const people: Words['admin']['people'] = {
     'Das sind Sie. Ihre eigene Rolle in der Administration und Ihren eigenen Zugang nimmt Ihnen jemand anderes aus der Administration.',
   signIn: 'Anmeldung',
   hasPassword: 'hat ein Passwort',
-  hasCode: (until) => `hat noch keines; der Einmalcode gilt bis ${until}`,
+  hasCode: (until) => `noch ohne Passwort; der Einmalcode gilt bis ${until}`,
   hasNeither: 'hat kein Passwort und keinen offenen Code: kann sich nicht anmelden',
   giveCode: 'Einmalcode ausgeben',
   giveCodeHelp:
