@@ -11,6 +11,10 @@
  * events that hold withheld values open (a person's e-mail address) are shown without them, as
  * `withheld`: their place in chain and tree is proven, and the service answers for their content.
  */
+import { byRoles, CORRECTION_WORDS, seesCorrection } from '../../access/minimumNecessary.ts';
+import { CORRECTABLE } from '../../domain/corrections.ts';
+import { mayAskFor } from '../../domain/longWork.ts';
+import { ROLES } from '../../domain/words.ts';
 import { z } from 'zod';
 import { lastSeq } from '../../store/changesSince.ts';
 import type { Act } from '../../store/act.ts';
@@ -296,10 +300,24 @@ function holdsOpen(value: Json): boolean {
 function without(value: Json): Json {
   if (Array.isArray(value)) return value.map((each: Json) => without(each));
   if (typeof value !== 'object' || value === null) return value;
+  const hides = (key: string): boolean =>
+    WITHHELD.has(key) || (correctsUnseen(value) && CORRECTION_WORDS.includes(key));
   return Object.fromEntries(
     Object.entries(value).map(([key, each]): [string, Json] => [
       key,
-      WITHHELD.has(key) && !isSeal(each) ? 'withheld' : without(each),
+      hides(key) && !isSeal(each) ? 'withheld' : without(each),
     ]),
   );
 }
+
+const READERS = ROLES.filter((role) => mayAskFor('record_export', [role]));
+/** What is corrected by words that not every reader of an export sees: a delivery, a fitting's note. */
+const UNSEEN = CORRECTABLE.filter(
+  (kind) => !READERS.every((role) => seesCorrection(byRoles([role]), kind)),
+);
+/** Whether a row of corrections, or the content of its signature, has such words. */
+const correctsUnseen = (value: object): boolean =>
+  Object.entries(value).some(
+    ([key, kind]) =>
+      (key === 'subject_kind' || key === 'subjectKind') && UNSEEN.some((each) => each === kind),
+  );
