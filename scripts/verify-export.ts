@@ -127,6 +127,7 @@ const Line = z.discriminatedUnion('line', [
     chainSha256: SHA256,
     withheld: z.boolean(),
     withheldFits: z.boolean(),
+    erased: z.record(z.string(), z.string()).optional(),
     opened: z.record(z.string(), z.object({ salt: z.string(), value: z.json() })).optional(),
     proof: z.array(SHA256).optional(),
   }),

@@ -144,11 +144,11 @@ try {
     ].map((line) => JSON.stringify(line));
   });
   for (let after = 0; after < count; after += 5000) {
-    const act = (tx: never) => ({ tx, clinicId }) as never;
+    const act = (tx: never) => ({ tx, clinicId, cipher: store.cipher }) as never;
     const page = await inClinic(store, clinicId, (tx) =>
       exportedEvents(act(tx as never), null, { after, upTo: count, limit: 5000 }),
     );
-    for (const { at, sealed: _sealed, ...event } of page) {
+    for (const { at, kept: _kept, ...event } of page) {
       const said = { withheld: false, withheldFits: true };
       lines.push(JSON.stringify({ line: 'event', ...event, at: at.toISOString(), ...said }));
     }

@@ -4,6 +4,7 @@
  * walks every route of the API as every role and finds exactly what stands here.
  */
 import type { Day } from '../domain/days.ts';
+import { CORRECTABLE, type Correctable } from '../domain/corrections.ts';
 import { initialsOf } from '../domain/lookAlikes.ts';
 import type { Shown } from '../domain/lookingUp.ts';
 import { ROLES, type Role } from '../domain/words.ts';
@@ -114,6 +115,35 @@ export const mostShown = (sight: Sight, patientId?: string): Shown => {
 export const moneyFor = <T extends number | null>(roles: readonly Role[], amount: T): T | null =>
   sees(byRoles(roles), 'costs') ? amount : null;
 
+/** Words that correct a record are seen by whoever sees what they correct. */
+const FIELD_CORRECTED: Readonly<Record<Correctable, PatientField | null>> = {
+  body_mass: 'bodyMass',
+  cast: 'limbMeasures',
+  measure_set: 'limbMeasures',
+  volume_decision: 'limbMeasures',
+  operation_record: null,
+  layup: null,
+  resin_weighing: null,
+  torque_confirmation: null,
+  lock_check: null,
+  alignment: null,
+  fitting: 'fittingWords',
+  finding: 'findingWords',
+  mass_acknowledgement: 'bodyMass',
+  delivery: 'receivedBy',
+  service_visit: null,
+  appointment: 'appointmentWords',
+};
+
+/** Whether the words of a correction of such a record are seen; that it was corrected everybody sees. */
+export const seesCorrection = (sight: Sight, of: Correctable, patientId?: string): boolean => {
+  const field = FIELD_CORRECTED[of];
+  return field === null || sees(sight, field, patientId);
+};
+
+/** The words of a correction, wherever they stand. */
+export const CORRECTION_WORDS: readonly string[] = ['wrong', 'right', 'why'];
+
 /** Fields of events that not everybody reads, by what the event is about. */
 const FIELD_OF_SUBJECT: Readonly<Record<string, Readonly<Record<string, PatientField>>>> = {
   patient: {
@@ -151,9 +181,18 @@ const FIELD_ANYWHERE: Readonly<Record<string, PatientField>> = {
 /** Whether a field of an event may be read, wherever it is told. */
 export function seesEventField(
   sight: Sight,
-  of: { readonly kind: string; readonly subjectKind: string; readonly subjectId: string },
+  of: {
+    readonly kind: string;
+    readonly subjectKind: string;
+    readonly subjectId: string;
+    readonly data: Readonly<Record<string, unknown>>;
+  },
   name: string,
 ): boolean {
+  if (of.subjectKind === 'correction' && CORRECTION_WORDS.includes(name)) {
+    const corrected = CORRECTABLE.find((each) => each === of.data['of']);
+    return corrected !== undefined && seesCorrection(sight, corrected);
+  }
   const field =
     FIELD_OF_KIND[of.kind]?.[name] ??
     FIELD_OF_SUBJECT[of.subjectKind]?.[name] ??

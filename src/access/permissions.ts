@@ -102,6 +102,8 @@ export const PERMISSIONS = {
   // A patient's rights in the record, and what holds it
   'GET /api/v1/retention/due': ['auditor', 'administrator'],
   'GET /api/v1/legal-holds': ['auditor', 'administrator'],
+  'GET /api/v1/orders/:orderId/legal-holds': [...DESK, 'auditor', 'administrator'],
+  'GET /api/v1/parts/:partId/legal-holds': [...DESK, 'auditor', 'administrator'],
   'POST /api/v1/legal-holds': ['administrator'],
   'POST /api/v1/legal-holds/:legalHoldId/lift': ['administrator'],
   'GET /api/v1/patients/:patientId/rights': [...DESK, 'auditor', 'administrator'],

@@ -48,6 +48,43 @@ const DONE_AGAIN: Readonly<Partial<Record<Correctable, string>>> = {
 /** What has to be done besides, so that anything but the words changes; null where nothing hangs on it. */
 export const doneAgainFor = (kind: Correctable): string | null => DONE_AGAIN[kind] ?? null;
 
+/** Why the words of a correction are not told: the reader's role does not see them, or they were erased. */
+export const UNSEEN_WORDS = ['withheld', 'erased'] as const;
+export type UnseenWords = (typeof UNSEEN_WORDS)[number];
+
+/** A correction as it is read beside what it corrects; its words are null where they are not told. */
+export interface CorrectionSaid {
+  readonly correctedBy: string;
+  readonly wrong: string | null;
+  readonly right: string | null;
+  readonly why: string | null;
+  readonly unseen: UnseenWords | null;
+}
+
+/**
+ * A correction in one sentence, for papers and lists.
+ * @param when in words, in the clinic's zone
+ */
+export function correctedWords(said: CorrectionSaid, when: string): string {
+  const { correctedBy, wrong, right, why, unseen } = said;
+  const head = `Corrected on ${when} by ${correctedBy}`;
+  if (unseen === 'withheld') return `${head}; its words are not shown to your role.`;
+  if (unseen === 'erased') return `${head}; its words are erased.`;
+  return `${head}: “${right ?? ''}” stands for “${wrong ?? ''}” (${why ?? ''}).`;
+}
+
+/** Whether words have a name in them by itself: lot 12 is not named by 123. */
+export function names(words: string, name: string): boolean {
+  const [text, sought] = [words, name].map((each) => each.toLowerCase());
+  if (text === undefined || sought === undefined || sought === '') return false;
+  const part = /[\p{L}\p{N}]/u;
+  for (let at = text.indexOf(sought); at >= 0; at = text.indexOf(sought, at + 1)) {
+    const [before, after] = [text.slice(0, at), text.slice(at + sought.length)];
+    if (!part.test(before.slice(-1)) && !part.test(after.slice(0, 1))) return true;
+  }
+  return false;
+}
+
 /** Whether a correction of such a record leaves evidence as it is: it always does. */
 export const EVIDENCE_STAYS = true;
 

@@ -139,7 +139,5 @@ export const judgeConfirming = (askedById: string, confirmingId: string): Reason
 
 /** What a legal hold can be on. */
 export const HOLD_SUBJECTS = ['patient', 'order', 'part_lot'] as const;
-export type HoldSubject = (typeof HOLD_SUBJECTS)[number];
 
 export const ERASURE_STATES = ['asked', 'carried_out', 'withdrawn'] as const;
-export type ErasureState = (typeof ERASURE_STATES)[number];

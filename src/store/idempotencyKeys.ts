@@ -49,6 +49,21 @@ export function writeAnswer(
     values (${clinicId}::uuid, ${personId}::uuid, ${key}, ${kept.fingerprint}, ${status}, to_jsonb(${kept.answer}::text), ${at})`;
 }
 
+/** The answers kept under those of the keys that the person has used; what was erased is left out. */
+export async function answersTo(
+  tx: Tx,
+  cipher: ColumnCipher,
+  caller: Pick<Caller, 'clinicId' | 'personId'>,
+  keys: readonly string[],
+): Promise<unknown[]> {
+  const answers: unknown[] = [];
+  for (const key of keys) {
+    const kept = await answerTo(tx, cipher, caller, key);
+    if (kept !== undefined && kept !== 'erased') answers.push(kept.answer);
+  }
+  return answers;
+}
+
 /** The status under which an erasure leaves an answer that named the patient (410: it was here). */
 const ERASED = 410;
 
@@ -56,7 +71,7 @@ const ERASED = 410;
 export async function answerTo(
   tx: Tx,
   cipher: ColumnCipher,
-  { clinicId, personId }: Caller,
+  { clinicId, personId }: Pick<Caller, 'clinicId' | 'personId'>,
   key: string,
 ): Promise<StoredAnswer | 'erased' | undefined> {
   const kept = parseFirst(

@@ -1,8 +1,11 @@
 /** Statements of the export: the tables of the record, page by page, of a clinic or of one order. */
 import { z } from 'zod';
 import { Prisma } from '../generated/prisma/client.ts';
+import type { KeptValue } from '../domain/seals.ts';
 import type { Act } from './act.ts';
+import { Refused } from './refused.ts';
 import { parseFirst, parseRows } from './rows.ts';
+import { KeptSealed, openSealed } from './sealedValues.ts';
 
 interface Exported {
   /** What orders its rows within the clinic, with the type of each column. */
@@ -186,6 +189,9 @@ const WITHHELD: Readonly<Record<string, readonly string[]>> = {
   // What was said to the desk; that it was said stands in the event, under a seal.
   appointment: ['note', 'why'],
   recall_call: ['note'],
+  // What the patient said is wrong, and why a hold was asked for: sealed in the events likewise.
+  correction_request: ['said', 'decision_reason', 'disagreement'],
+  legal_hold: ['reason', 'reference', 'lift_reason'],
   // Who took the limb is most often the patient.
   delivery: ['received_by_name'],
   // Why somebody opened fields speaks of the patient.
@@ -246,7 +252,7 @@ export async function exportedRows(
   );
 }
 
-const ExportedEvent = z.object({
+const EventRow = z.object({
   seq: z.number(),
   id: z.string(),
   at: z.date(),
@@ -256,12 +262,15 @@ const ExportedEvent = z.object({
   subjectId: z.string(),
   orderId: z.string().nullable(),
   data: z.record(z.string(), z.json()),
-  sealed: z.record(z.string(), z.object({ salt: z.string(), value: z.json() })).nullable(),
+  sealed: KeptSealed,
   leafSha256: z.string(),
   chainSha256: z.string(),
 });
 
-export type ExportedEvent = z.infer<typeof ExportedEvent>;
+/** An event of the export, with what is kept for its seals. */
+export interface ExportedEvent extends Omit<z.infer<typeof EventRow>, 'sealed'> {
+  readonly kept: Readonly<Record<string, KeptValue>>;
+}
 
 /** A page of events, up to the one that was the last when the export began. */
 export async function exportedEvents(
@@ -269,8 +278,8 @@ export async function exportedEvents(
   orderId: string | null,
   { after, upTo, limit }: { after: number; upTo: number; limit: number },
 ): Promise<ExportedEvent[]> {
-  return parseRows(
-    ExportedEvent,
+  const rows = parseRows(
+    EventRow,
     await act.tx.$queryRaw`
       select seq::float8 as seq, id, at, person_id as "personId", kind, subject_kind as "subjectKind",
         subject_id as "subjectId", order_id as "orderId", data, sealed, leaf_sha256 as "leafSha256", chain_sha256 as "chainSha256"
@@ -279,6 +288,26 @@ export async function exportedEvents(
         and (${orderId}::uuid is null or order_id = ${orderId}::uuid)
       order by seq limit ${limit}::int`,
   );
+  const { cipher, clinicId } = act;
+  return rows.map(({ sealed, ...row }) => ({
+    ...row,
+    kept: openedOrNot(cipher, { clinicId, eventId: row.id }, sealed),
+  }));
+}
+
+/** A value that was changed in the database stops no export: its seal then has nothing that fits it. */
+function openedOrNot(
+  ...[cipher, of, sealed]: Parameters<typeof openSealed>
+): ExportedEvent['kept'] {
+  try {
+    return openSealed(cipher, of, sealed) ?? {};
+  } catch (failure) {
+    const isBroken =
+      failure instanceof Refused &&
+      failure.reasons.some(({ code }) => code === 'column-value-broken');
+    if (!isBroken) throw failure;
+    return {};
+  }
 }
 
 export async function countEvents(act: Act, orderId: string | null, upTo: number): Promise<number> {

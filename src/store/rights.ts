@@ -1,11 +1,6 @@
 /** Statements on what holds a patient's record, what is asked of it, and what is erased of it. */
 import { z } from 'zod';
-import {
-  CORRECTABLE,
-  CORRECTION_DECISIONS,
-  DENIAL_GROUNDS,
-  type Correctable,
-} from '../domain/corrections.ts';
+import { CORRECTION_DECISIONS, DENIAL_GROUNDS } from '../domain/corrections.ts';
 import type { Day } from '../domain/days.ts';
 import { ERASABLE, ERASURE_STATES, HOLD_SUBJECTS } from '../domain/retention.ts';
 import { Prisma } from '../generated/prisma/client.ts';
@@ -109,6 +104,19 @@ export const holdsOn = async (act: Act, patientId: string): Promise<HoldRow[]> =
       ${holdsFrom(Prisma.sql`holds_on(${act.clinicId}::uuid, ${patientId}::uuid)`)} order by h.placed_at, h.id`,
   );
 
+/** The holds in force on lots of a part, or on one lot of it, the oldest first. */
+export const holdsOnLots = async (
+  act: Act,
+  partId: string,
+  lot: string | null,
+): Promise<HoldRow[]> =>
+  parseRows(
+    HoldRow,
+    await act.tx.$queryRaw`
+      ${holdsFrom(Prisma.sql`legal_hold`)} where h.clinic_id = ${act.clinicId}::uuid and h.part_id = ${partId}::uuid
+        and (${lot}::text is null or h.lot = ${lot}::text) and h.lifted_at is null order by h.placed_at, h.id`,
+  );
+
 /** Every hold, those in force first, then the newest. */
 export const listHolds = async (act: Act): Promise<HoldRow[]> =>
   parseRows(
@@ -132,7 +140,7 @@ export const hasLot = async (act: Act, partId: string, lot: string): Promise<boo
     select: { id: true },
   })) !== null;
 
-// ── Requests and corrections ─────────────────────────────────────────────────────
+// ── Requests ────────────────────────────────────────────────────────────────────
 const RequestRow = z.object({
   id: z.string(),
   patientId: z.string(),
@@ -180,175 +188,6 @@ export async function holdRequest(act: Act, id: string): Promise<RequestRow | un
       .$queryRaw`${REQUESTS} where q.clinic_id = ${act.clinicId}::uuid and q.id = ${id}::uuid`,
   );
 }
-
-const CorrectionRow = z.object({
-  id: z.string(),
-  patientId: z.string(),
-  orderId: z.string().nullable(),
-  orderNumber: z.string().nullable(),
-  subjectKind: z.enum(CORRECTABLE),
-  subjectId: z.string(),
-  requestId: z.string().nullable(),
-  wrong: z.string(),
-  right: z.string(),
-  why: z.string(),
-  correctedAt: z.date(),
-  correctedBy: z.string(),
-  signatureId: z.string(),
-  contentSha256: z.string(),
-});
-export type CorrectionRow = z.infer<typeof CorrectionRow>;
-
-/** Corrections of a patient's records, or of one order's, the newest first. */
-export const correctionsOf = async (
-  act: Act,
-  of: { readonly patientId: string } | { readonly orderId: string },
-): Promise<CorrectionRow[]> =>
-  parseRows(
-    CorrectionRow,
-    await act.tx.$queryRaw`
-      select c.id, c.patient_id as "patientId", c.order_id as "orderId", o.number as "orderNumber",
-        c.subject_kind as "subjectKind", c.subject_id as "subjectId", c.request_id as "requestId",
-        c.wrong, c."right", c.why, c.corrected_at as "correctedAt", p.printed_name as "correctedBy",
-        c.signature_id as "signatureId", g.content_sha256 as "contentSha256"
-      from correction c
-      join person p on p.clinic_id = c.clinic_id and p.id = c.corrected_by_id
-      join signature g on g.clinic_id = c.clinic_id and g.id = c.signature_id
-      left join fabrication_order o on o.clinic_id = c.clinic_id and o.id = c.order_id
-      where c.clinic_id = ${act.clinicId}::uuid
-        and ${'patientId' in of ? Prisma.sql`c.patient_id = ${of.patientId}::uuid` : Prisma.sql`c.order_id = ${of.orderId}::uuid`}
-      order by c.corrected_at desc, c.id desc`,
-  );
-
-const WhoseRow = z.object({
-  patientId: z.string(),
-  orderId: z.string().nullable(),
-  orderNumber: z.string().nullable(),
-  chartNumber: z.string(),
-});
-/** Whose a record is that can be corrected; undefined where there is none. */
-export const whoseRecord = async (
-  act: Act,
-  kind: Correctable,
-  id: string,
-): Promise<z.infer<typeof WhoseRow> | undefined> =>
-  parseFirst(
-    WhoseRow,
-    await act.tx.$queryRaw`
-      select r.patient_id as "patientId", r.order_id as "orderId", o.number as "orderNumber", p.chart_number as "chartNumber"
-      from patient_of_record(${act.clinicId}::uuid, ${kind}, ${id}::uuid) r
-      join patient p on p.clinic_id = ${act.clinicId}::uuid and p.id = r.patient_id
-      left join fabrication_order o on o.clinic_id = p.clinic_id and o.id = r.order_id`,
-  );
-
-/** Its table, who made it, when, and the one value that tells it from others of its kind. */
-const RECORDED = {
-  body_mass: ['body_mass', 'recorded_by_id', 'x.recorded_at', 'x.mass_kg'],
-  cast: ['limb_cast', 'taken_by_id', 'x.recorded_at', 'x.number'],
-  measure_set: ['measure_set', 'taken_by_id', 'x.recorded_at', 'x.occasion'],
-  volume_decision: ['volume_decision', 'decided_by_id', 'x.decided_at', 'x.decision'],
-  operation_record: [
-    'operation_record',
-    'recorded_by_id',
-    'x.recorded_at',
-    '(select title from operation o where o.clinic_id = x.clinic_id and o.id = x.operation_id)',
-  ],
-  layup: ['layup', 'drafted_by_id', 'x.drafted_at', 'x.running'],
-  resin_weighing: ['resin_weighing', 'recorded_by_id', 'x.recorded_at', 'x.pour'],
-  torque_confirmation: [
-    'torque_confirmation',
-    'recorded_by_id',
-    'x.recorded_at',
-    '(select j.kind from joint j where j.clinic_id = x.clinic_id and j.id = x.joint_id)',
-  ],
-  lock_check: [
-    'lock_check',
-    'recorded_by_id',
-    'x.recorded_at',
-    `case when x.passes then 'passed' else 'not_passed' end`,
-  ],
-  alignment: ['alignment', 'measured_by_id', 'x.measured_at', 'x.occasion'],
-  fitting: ['fitting', 'judged_by_id', 'x.judged_at', 'x.outcome'],
-  finding: ['finding', 'opened_by_id', 'x.opened_at', 'x.kind'],
-  mass_acknowledgement: ['mass_acknowledgement', 'recorded_by_id', 'x.recorded_at', 'x.up_to_kg'],
-  delivery: ['delivery', 'released_by_id', 'x.delivered_at', 'null'],
-  service_visit: ['service_visit', 'opened_by_id', 'x.opened_at', 'x.kind'],
-  appointment: ['appointment', 'booked_by_id', 'x.starts_at', 'x.purpose'],
-} as const satisfies Record<Correctable, readonly [string, string, string, string]>;
-
-/** Who made a record that can be corrected. */
-export async function recorderOf(act: Act, kind: Correctable, id: string): Promise<string | null> {
-  const [table, column] = RECORDED[kind];
-  const rows = await act.tx.$queryRaw(
-    Prisma.sql`select ${Prisma.raw(column)} as by from ${Prisma.raw(table)}
-      where clinic_id = ${act.clinicId}::uuid and id = ${id}::uuid`,
-  );
-  return parseFirst(z.object({ by: z.string().nullable() }), rows)?.by ?? null;
-}
-
-const CorrectableRow = z.object({
-  kind: z.enum(CORRECTABLE),
-  id: z.string(),
-  at: z.date(),
-  by: z.string(),
-  value: z.string().nullable(),
-  attempt: z.number().nullable(),
-  orderNumber: z.string().nullable(),
-  corrections: z.number(),
-});
-
-/** A patient's records that can be corrected, the newest first. */
-export async function correctableRecords(
-  act: Act,
-  patientId: string,
-  take: number,
-): Promise<z.infer<typeof CorrectableRow>[]> {
-  const branches = CORRECTABLE.map((kind) => {
-    const [table, by, at, value] = RECORDED[kind];
-    const attempt = kind === 'operation_record' ? 'x.attempt' : 'null';
-    return Prisma.sql`
-      select ${kind} as kind, x.id, ${Prisma.raw(at)} as at, x.${Prisma.raw(by)} as by_id, ${Prisma.raw(value)}::text as value, ${Prisma.raw(attempt)}::int as attempt, o.number
-      from ${Prisma.raw(table)} x, patient_of_record(x.clinic_id, ${kind}, x.id) r
-      left join fabrication_order o on o.clinic_id = ${act.clinicId}::uuid and o.id = r.order_id
-      where x.clinic_id = ${act.clinicId}::uuid and r.patient_id = ${patientId}::uuid
-        and ${Prisma.raw(SCOPE[kind])}`;
-  });
-  const scoped = Prisma.sql`
-    with orders as (select id from fabrication_order where clinic_id = ${act.clinicId}::uuid and patient_id = ${patientId}::uuid),
-    sockets as (select id from socket where clinic_id = ${act.clinicId}::uuid and order_id in (select id from orders))`;
-  return parseRows(
-    CorrectableRow,
-    await act.tx.$queryRaw(Prisma.sql`
-      ${scoped}
-      select u.kind, u.id, u.at, p.printed_name as by, u.value, u.attempt, u.number as "orderNumber",
-        (select count(*)::int from correction c where c.clinic_id = ${act.clinicId}::uuid and c.subject_id = u.id) as corrections
-      from (${Prisma.join(branches, ' union all ')}) u
-      join person p on p.clinic_id = ${act.clinicId}::uuid and p.id = u.by_id
-      order by u.at desc, u.id desc limit ${take}::int`),
-  );
-}
-
-/** Narrows each kind by its own keys, before it is asked whose a record is. */
-const SCOPE: Readonly<Record<Correctable, string>> = {
-  body_mass: 'true',
-  appointment: 'true',
-  cast: 'x.order_id in (select id from orders)',
-  measure_set: 'x.order_id in (select id from orders)',
-  volume_decision: 'x.order_id in (select id from orders)',
-  mass_acknowledgement: 'x.order_id in (select id from orders)',
-  delivery: 'x.order_id in (select id from orders)',
-  service_visit: 'x.order_id in (select id from orders)',
-  layup: 'x.socket_id in (select id from sockets)',
-  resin_weighing: 'x.socket_id in (select id from sockets)',
-  lock_check: 'x.socket_id in (select id from sockets)',
-  alignment: 'x.socket_id in (select id from sockets)',
-  fitting: 'x.socket_id in (select id from sockets)',
-  finding: 'x.socket_id in (select id from sockets)',
-  operation_record:
-    'x.operation_id in (select id from operation where socket_id in (select id from sockets))',
-  torque_confirmation:
-    'x.joint_id in (select id from joint where socket_id in (select id from sockets))',
-};
 
 // ── Erasures ─────────────────────────────────────────────────────────────────────
 const ErasureRow = z.object({

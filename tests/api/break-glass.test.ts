@@ -1,6 +1,7 @@
 /** Opening what a role does not see, for a reason: bounded, noted, and reviewed by somebody else. */
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { testClinic, type TestClinic } from '../support/api.ts';
+import { takeOn } from '../support/clinic.ts';
 import { ok, openedOrder, refusedWith, stockedShop } from '../support/job.ts';
 import { asApp } from '../support/plainSql.ts';
 
@@ -83,11 +84,7 @@ describe('opening more of a patient', () => {
   });
 
   test('who sees it by another role has nothing to open', async () => {
-    const { people } = clinic;
-    const both = {
-      ...people.technician,
-      caller: { ...people.technician.caller, roles: ['technician', 'front_desk'] as const },
-    };
+    const both = await takeOn(clinic, { roles: ['technician', 'front_desk'] });
     await refusedWith(clinic.as(both).post(more, WHY), 'nothing-to-open');
   });
 

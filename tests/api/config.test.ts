@@ -114,7 +114,9 @@ describe('settings', () => {
       logLevel: 'info',
       trustProxy: false,
       requestsPerMinute: 3000,
+      requestsPerPersonPerMinute: 1200,
       signInsPerMinute: 30,
+      headSigningKey: undefined,
       openId: { allowedHosts: [], loopbackHttp: false },
     });
   });

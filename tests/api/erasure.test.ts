@@ -34,6 +34,7 @@ const PERSON = {
 };
 const NOTE = 'brings the grandson Waldomir';
 const FREE_WORDS = 'the knee is called Plinkenstein';
+const HELD_FOR = 'LG Wien 12 Cg 3/26x';
 const oldPhone = '+43 660 5551212';
 
 /** Every column of every row of every table as text: where a value still stands. */
@@ -206,7 +207,7 @@ describe('who the patient is', () => {
       clinic.as('administrator').post('/api/v1/legal-holds', {
         orderId: limb.orderId,
         reason: 'A claim about the lock.',
-        reference: 'LG Wien 12 Cg 3/26x',
+        reference: HELD_FOR,
       }),
     );
     await refusedWith(askErasure(['identity']), 'record-on-hold');
@@ -229,6 +230,8 @@ describe('who the patient is', () => {
       'quvverlin',
       'Zyxmunda',
       FREE_WORDS,
+      // Of a hold that was lifted, and of what its placing was answered.
+      HELD_FOR,
       picture(1).base64.slice(40, 90),
     ];
     for (const value of values) expect(await standsIn(value), value).toEqual([]);

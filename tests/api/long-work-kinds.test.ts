@@ -180,7 +180,14 @@ describe('the export of the record', () => {
       'select password_hash, email from person where clinic_id = $1',
       [clinic.clinicId],
     );
-    const values = [...secrets, ...hashes].flatMap((row) => Object.values(row));
+    const phones = secrets.map(({ phone }) => phone);
+    expect(phones.filter((phone) => phone?.startsWith('enc1.')).length).toBeGreaterThan(0);
+    const values = [
+      ...secrets.flatMap(({ phone: _kept, ...row }) => Object.values(row)),
+      ...hashes.flatMap((row) => Object.values(row)),
+      PHONE,
+    ];
+    expect(text).not.toContain('enc1.');
     expect(values.filter((value) => value !== null).length).toBeGreaterThan(10);
     for (const value of values) if (value !== null) expect(text).not.toContain(`"${value}"`);
     const [chart] = await clinic.store.raw<{ n: string }>(

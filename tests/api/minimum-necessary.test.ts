@@ -15,6 +15,7 @@ import {
 import { PERMISSIONS, PUBLIC } from '../../src/access/permissions.ts';
 import { ROLES, type Role } from '../../src/domain/words.ts';
 import { testClinic, type TestClinic } from '../support/api.ts';
+import { takeOn } from '../support/clinic.ts';
 import {
   everyRead,
   idsOf,
@@ -27,6 +28,7 @@ import {
 } from '../support/everyRead.ts';
 import { aDoer, doneWork } from '../support/longWork.ts';
 import { markedLimb, TYPED, type MarkedLimb } from '../support/markedPatient.ts';
+import { aKey } from '../support/signedHeads.ts';
 
 let clinic: TestClinic;
 let limb: MarkedLimb;
@@ -34,7 +36,7 @@ let ids: Awaited<ReturnType<typeof idsOf>>;
 let answers: Readonly<Record<Role, readonly (Told & { readonly asked: Asked })[]>>;
 
 beforeAll(async () => {
-  clinic = await testClinic();
+  clinic = await testClinic({ headSigningKey: aKey() });
 });
 afterAll(() => clinic.close());
 
@@ -47,7 +49,14 @@ test('a limb is made with a mark in every field, and every read is asked by ever
   for (const role of ['front_desk', 'prosthetist', 'auditor', 'administrator'] as const) {
     await doneWork(clinic, role, { kind: 'recall_of_many', of: 'lot', list: [limb.lot] });
   }
+  await doneWork(clinic, 'front_desk', {
+    kind: 'patient_export',
+    patientId: limb.patientId,
+    reason: 'asked at the desk',
+    handedTo: 'the patient',
+  });
   await doer.stop();
+  await clinic.as('auditor').post('/api/v1/record/heads').expect(201);
   // What was opened to the technician has closed again.
   clinic.clock.pass(31);
   ids = await idsOf(clinic, limb);
@@ -69,10 +78,14 @@ async function walk(role: Role): Promise<(Told & { asked: Asked })[]> {
 async function resultsOf(role: Role): Promise<Asked[]> {
   const { status, body } = await clinic.as(role).get('/api/v1/long-works');
   if (status !== 200) return [];
-  return (body as { items: { id: string }[] }).items.map(({ id }) => ({
-    permission: 'GET /api/v1/long-works/:longWorkId/result',
-    url: `/api/v1/long-works/${id}/result`,
-  }));
+  return (body as { items: { id: string; kind: string }[] }).items.flatMap(({ id, kind }) =>
+    ['result', ...(kind === 'patient_export' ? ['record.json', 'record.pdf'] : [])].map((part) => ({
+      permission: `GET /api/v1/long-works/:longWorkId/${part}`,
+      url: `/api/v1/long-works/${id}/${part}`,
+      // A patient's whole record is handed out by whoever asked for it.
+      ...(kind === 'patient_export' ? { also: [403], wholeRecord: true as const } : {}),
+    })),
+  );
 }
 
 /** On a recall, and in the result of many, who it is and how to call are lines of their own. */
@@ -94,9 +107,16 @@ const marked = (text: string): PatientField[] =>
 const shownBy = (asked: Asked, text: string): PatientField[] =>
   marked(text).map((field) => (ofRecall(asked) ? (ON_RECALL[field] ?? field) : field));
 
+/**
+ * The whole record is the patient's own (45 CFR 164.524): why somebody opened more of it is told
+ * there too, and so to the desk that hands it over.
+ */
+const inWholeRecord = (asked: Asked, field: PatientField): boolean =>
+  asked.wholeRecord === true && field === 'openedBecause';
+
 const mayNot = (role: Role, asked: Asked, text: string): string[] =>
   shownBy(asked, text)
-    .filter((field) => PATIENT_FIELDS[field][role] !== 'sees')
+    .filter((field) => PATIENT_FIELDS[field][role] !== 'sees' && !inWholeRecord(asked, field))
     .map((field) => `${asked.permission} (${asked.url}) shows ${field}`);
 
 describe('what each role is told of a patient', () => {
@@ -164,11 +184,14 @@ describe('what each role is told of a patient', () => {
 
 describe('what a refusal and the log tell', () => {
   const WRITES = Object.keys(PERMISSIONS).filter(
-    (each) => !READS.includes(each) && !each.endsWith('/sign-out') && !each.includes('/sign-in'),
+    // What ends a sign-in tells nothing of a patient, and who asked could ask nothing more.
+    (each) => !READS.includes(each) && !/\/sign-out$|\/sign-in|\/sessions\//.test(each),
   );
 
   test.each(ROLES)('%s: no refusal of any route shows more than the answers do', async (role) => {
     const found: string[] = [];
+    // A code, a reset: what is done to a person's sign-ins is done to nobody who asks.
+    const newcomer = await takeOn(clinic, { roles: ['technician'] });
     for (const permission of [...WRITES, ...READS.filter((each) => whoMay(each) !== PUBLIC)]) {
       const [method = '', template = ''] = permission.split(' ');
       if (template === '/api/v1/changes') continue;
@@ -177,6 +200,7 @@ describe('what a refusal and the log tell', () => {
         if (name === 'subjectId') return limb.patientId;
         if (name === 'number') return limb.orderNumber;
         if (name === 'jointKind') return 'distal';
+        if (name === 'personId') return newcomer.id;
         if (name === 'socketId') return limb.socketId;
         const table = name.replace(/Id$/, '').replaceAll(/[A-Z]/g, (c) => `_${c.toLowerCase()}`);
         const known = { order: 'fabrication_order', cast: 'limb_cast', tool: 'shop_tool' }[table];

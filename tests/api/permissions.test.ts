@@ -15,13 +15,18 @@ import { isWebBuilt, WEB_FOLDER } from '../../src/http/webPages.ts';
 import { deliveredLimb, stockedShop } from '../support/job.ts';
 import { picture } from '../support/pictures.ts';
 import { testClinic, type Client, type TestClinic } from '../support/api.ts';
+import { takeOn } from '../support/clinic.ts';
 
 type Method = 'GET' | 'POST' | 'PATCH';
 const ROUTES = (Object.entries(PERMISSIONS) as [string, Who][]).map(([permission, who]) => {
   const [method = '', url = ''] = permission.split(' ');
   return { permission, method: method as Method, url, who };
 });
-const CLOSED = ROUTES.filter(({ who }) => who !== PUBLIC);
+/** Signing out comes last: everybody is asked by the one sign-in they have. */
+const isSignOut = (url: string): number => Number(url === '/api/v1/sign-out');
+const CLOSED = ROUTES.filter(({ who }) => who !== PUBLIC).sort(
+  (one, other) => isSignOut(one.url) - isSignOut(other.url),
+);
 
 let ours: TestClinic;
 let theirs: TestClinic;
@@ -97,6 +102,9 @@ beforeAll(async () => {
     );
     if (row !== undefined) oneOfEach.set(name, row.id);
   }
+  // Whose password, sign-ins and roles are asked about is nobody who asks.
+  const newcomer = await takeOn(ours, { roles: ['technician'] });
+  oneOfEach.set('person', newcomer.id).set('session', newcomer.caller.familyId);
 });
 afterAll(() => ours.close());
 

@@ -123,6 +123,37 @@ describe('a legal hold', () => {
     await ok(clinic.as('administrator').post(`/api/v1/legal-holds/${id}/lift`, { why: 'Over.' }));
   });
 
+  test('is listed where an order and a part are read, to those who may read its words', async () => {
+    const [piece] = await clinic.store.raw<{ part_id: string; lot: string }>(
+      `select i.part_id, i.lot from item i join move m on m.item_id = i.id join place p on p.id = m.to_place_id
+       where p.socket_id = $1 and i.lot is not null limit 1`,
+      [limb.socketId],
+    );
+    const { part_id: partId = '', lot = '' } = piece ?? {};
+    const onOrder = await ok<{ id: string }>(
+      place({ orderId: limb.orderId, reference: 'Cg 9/26' }),
+    );
+    const onLot = await ok<{ id: string }>(place({ partId, lot, reference: 'Maker 9' }));
+    const references = async (url: string, who: 'front_desk' | 'auditor' = 'front_desk') =>
+      (await ok<{ items: { reference: string }[] }>(clinic.as(who).get(url))).items.map(
+        ({ reference }) => reference,
+      );
+    const ofOrder = `/api/v1/orders/${limb.orderId}/legal-holds`;
+    const ofPart = `/api/v1/parts/${partId}/legal-holds`;
+    expect(await references(ofOrder)).toEqual(['Cg 9/26', 'Maker 9']);
+    expect(await references(ofPart)).toEqual(['Maker 9']);
+    expect(await references(`${ofPart}?lot=${lot}`, 'auditor')).toEqual(['Maker 9']);
+    expect(await references(`${ofPart}?lot=ANOTHER`)).toEqual([]);
+    await refusedWith(clinic.as('technician').get(ofOrder), 'role-may-not');
+    await refusedWith(other.as('front_desk').get(ofOrder), 'not-found');
+    await refusedWith(other.as('front_desk').get(ofPart), 'not-found');
+    for (const { id } of [onOrder, onLot]) {
+      await ok(clinic.as('administrator').post(`/api/v1/legal-holds/${id}/lift`, { why: 'Over.' }));
+    }
+    expect(await references(ofOrder)).toEqual([]);
+    expect(await references(ofPart)).toEqual([]);
+  });
+
   test('is on one thing', async () => {
     await refusedWith(
       place({ patientId: limb.patientId, orderId: limb.orderId }),

@@ -16,6 +16,8 @@ import { headSigner } from '../../src/features/record/signer.ts';
 import { rotateEverywhere } from '../../scripts/rotate-signing-key.ts';
 import type { Verification } from '../../scripts/verify/found.ts';
 import { main, verifyLines } from '../../scripts/verify-export.ts';
+import { encryptSealed } from '../../src/store/sealedValues.ts';
+import { CIPHERTEXT, testCipher } from '../support/columnKeys.ts';
 import { testClinic, type TestClinic } from '../support/api.ts';
 import { ok } from '../support/job.ts';
 import { exportedRecord } from '../support/exportedRecord.ts';
@@ -239,13 +241,21 @@ describe('the database tampered with, then exported', () => {
       `select seq::int as seq from event where clinic_id = $1 and kind = 'patient.added' order by seq desc limit 1`,
       [own.clinicId],
     );
-    const [kept] = await own.store.raw<{ sealed: string }>(
-      `select sealed::text as sealed from event where ${row(seq)}`,
+    const [kept] = await own.store.raw<{ id: string; sealed: string }>(
+      `select id, sealed::text as sealed from event where ${row(seq)}`,
     );
-    await tamper(
-      `update event set sealed = jsonb_set(sealed, '{phone,value}', '"0"') where ${row(seq)}`,
-    );
-    expect(await fault()).toMatchObject({ kind: 'seal_broken', number: seq });
+    // By who has the database alone, and by who has the keys too.
+    const forged = encryptSealed(
+      testCipher,
+      { clinicId: own.clinicId, eventId: kept!.id },
+      { phone: { salt: '0'.repeat(32), value: '0' } },
+    )['phone']!;
+    for (const phone of [CIPHERTEXT, forged]) {
+      await tamper(
+        `update event set sealed = jsonb_set(sealed, '{phone}', '"${phone}"') where ${row(seq)}`,
+      );
+      expect(await fault()).toMatchObject({ kind: 'seal_broken', number: seq });
+    }
     await tamper(`update event set sealed = '${kept!.sealed}' where ${row(seq)}`);
     await tamper(`update event set data = data || '{"note": "forged"}' where ${row(5)}`);
     expect(await fault()).toMatchObject({ kind: 'content_changed', number: 5 });

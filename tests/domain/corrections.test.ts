@@ -2,6 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import {
   CORRECTABLE,
+  correctedWords,
   decideBy,
   doneAgainFor,
   EVIDENCE_STAYS,
@@ -9,6 +10,7 @@ import {
   judgeCorrecting,
   judgeDecision,
   judgeDisagreement,
+  names,
 } from '../../src/domain/corrections.ts';
 import type { Day } from '../../src/domain/days.ts';
 import { onWire, PATIENT_RECORD, SECTIONS } from '../../src/domain/patientRecord.ts';
@@ -34,6 +36,48 @@ describe('a correction', () => {
     const evidence = ['torque_confirmation', 'lock_check', 'alignment', 'fitting'] as const;
     expect(evidence.map((kind) => doneAgainFor(kind))).not.toContain(null);
     expect(new Set(CORRECTABLE).size).toBe(CORRECTABLE.length);
+  });
+});
+
+describe('a correction in a sentence', () => {
+  const said = {
+    correctedBy: 'Pia Fitting',
+    wrong: '5 N·m',
+    right: '8 N·m',
+    why: 'Misread.',
+    unseen: null,
+  };
+
+  test('says when, by whom, and what stands for what', () => {
+    expect(correctedWords(said, 'Tue 3 Mar 2026 14:05')).toBe(
+      'Corrected on Tue 3 Mar 2026 14:05 by Pia Fitting: “8 N·m” stands for “5 N·m” (Misread.).',
+    );
+  });
+
+  test.each([
+    ['withheld', 'its words are not shown to your role'],
+    ['erased', 'its words are erased'],
+  ] as const)('says that there is one where its words are %s', (unseen, words) => {
+    const hidden = { ...said, wrong: null, right: null, why: null, unseen };
+    expect(correctedWords(hidden, 'Tue 3 Mar 2026 14:05')).toBe(
+      `Corrected on Tue 3 Mar 2026 14:05 by Pia Fitting; ${words}.`,
+    );
+  });
+});
+
+describe('words that name a lot', () => {
+  test.each([
+    ['It was lot 12, not 21.', '12', true],
+    ['It was lot 123.', '12', false],
+    ['It was lot 312.', '12', false],
+    ['lot 123, then 12', '12', true],
+    ['Charge ö12', '12', false],
+    ['lot p-recalled/2', 'P-RECALLED', true],
+    ['p-recalled', 'P-Recalled', true],
+    ['nothing of it', '12', false],
+    ['anything', '', false],
+  ])('%s by %s: %s', (text, lot, named) => {
+    expect(names(text, lot)).toBe(named);
   });
 });
 

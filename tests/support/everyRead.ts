@@ -19,6 +19,8 @@ export interface Asked {
   readonly body?: object;
   /** Answers besides 200 that are as they should be. */
   readonly also?: readonly number[];
+  /** A patient's whole record, as it is handed to the patient. */
+  readonly wholeRecord?: true;
 }
 
 export interface Told {
@@ -121,6 +123,10 @@ function questions(url: string, role: Role, limb: MarkedLimb): readonly string[]
       return ['', `patientId=${patientId}`, `q=${limb.chartNumber}`, 'sort=pressing'];
     case '/api/v1/appointments':
       return ['', `orderId=${orderId}`, `patientId=${patientId}`, 'from=2027-03-01&to=2027-03-05'];
+    case '/api/v1/record/heads/:number/inclusion':
+      return ['event=1'];
+    case '/api/v1/record/heads/:number/consistency':
+      return ['from=1'];
     case '/api/v1/appointments/free':
       return [`purpose=service&orderId=${orderId}`];
     case '/api/v1/measure-sets/comparison':
@@ -176,7 +182,7 @@ export function everyRead(role: Role, limb: MarkedLimb, ids: Ids): Asked[] {
         })
       : [
           url.replaceAll(/:(\w+)/g, (_all, name: string) => {
-            if (name === 'number') return limb.orderNumber;
+            if (name === 'number') return url.includes('/heads/') ? '1' : limb.orderNumber;
             if (name === 'jointKind') return 'distal';
             return idFor(name, ids);
           }),

@@ -3,7 +3,7 @@
  * order to the recall: what a role is shown of the patient is seen by the marks in any answer.
  */
 import type { PatientField } from '../../src/access/minimumNecessary.ts';
-import type { TestClinic } from './clinic.ts';
+import { PASSWORD, type TestClinic } from './clinic.ts';
 import {
   acceptFit,
   checkSocketOnTheLimb,
@@ -102,6 +102,8 @@ export async function markedLimb(clinic: TestClinic): Promise<MarkedLimb> {
       nextStep: 'another_check_socket',
     }),
   );
+  const [judged] = await clinic.store.raw<{ id: string }>('select id from fitting');
+  const refusedFit = judged?.id ?? '';
   const check = await checkSocketOnTheLimb(shop, orderId);
   await ok(acceptFit(shop, check.socketId));
   const finding = { kind: 'rattle', note: 'qzfinding7f3a', photos: [{ base64: picture().base64 }] };
@@ -171,6 +173,27 @@ export async function markedLimb(clinic: TestClinic): Promise<MarkedLimb> {
       said: 'qzrights7f3a is not so',
     }),
   );
+  // What corrects a record is seen by whoever sees what it corrects.
+  const { delivery } = await only<{ delivery: string }>(
+    'select id::text as delivery from delivery',
+  );
+  for (const [subjectKind, subjectId, mark] of [
+    ['delivery', delivery, 'qzreceivedwrong7f3a'],
+    ['appointment', moved.id, 'qzbookedwrong7f3a'],
+    ['fitting', refusedFit, 'qzfitwrong7f3a'],
+    ['finding', findingId, 'qzfindingwrong7f3a'],
+  ] as const) {
+    await ok(
+      pros.post(`${patientUrl}/corrections`, {
+        subjectKind,
+        subjectId,
+        wrong: `${mark} of lot ${lot}`,
+        right: `${mark} of lot ${lot} too`,
+        why: `${mark} again`,
+        signature: { password: PASSWORD },
+      }),
+    );
+  }
   const { content_sha256 } = await only<{ content_sha256: string }>(
     `select content_sha256 from signature where meaning = 'delivery_released'`,
   );
@@ -193,12 +216,12 @@ export async function markedLimb(clinic: TestClinic): Promise<MarkedLimb> {
     activity: [/\bK3\b/],
     limbMeasures: [/233[.,]7/],
     photos: [new RegExp(PICTURE_SHOWN)],
-    fittingWords: [/qzfitting7f3a/],
-    findingWords: [/qzfinding7f3a/, /qzdisposed7f3a/],
+    fittingWords: [/qzfitting7f3a/, /qzfitwrong7f3a/],
+    findingWords: [/qzfinding7f3a/, /qzdisposed7f3a/, /qzfindingwrong7f3a/],
     orderNote: [/qzordernote7f3a/],
     appointmentTime: [/2027-03-02T10:15/],
-    appointmentWords: [/qzbooknote7f3a/, /qzbookwhy7f3a/],
-    receivedBy: [/qzreceiver7f3a/],
+    appointmentWords: [/qzbooknote7f3a/, /qzbookwhy7f3a/, /qzbookedwrong7f3a/],
+    receivedBy: [/qzreceiver7f3a/, /qzreceivedwrong7f3a/],
     signedContent: [new RegExp(content_sha256)],
     // The same marks as elsewhere; the walk reads them as these on the routes of a recall.
     recallName: [/qzgiven7f3a/i, /qzfamily7f3a/i],

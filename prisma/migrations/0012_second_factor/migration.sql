@@ -115,11 +115,11 @@ alter table session add constraint session_how_word check (how in ('password', '
 -- ── What is encrypted, and who may encrypt it anew ─────────────────────────────
 -- The form of src/store/columnCipher.ts. That it opens, only who has the key can tell.
 create function is_encrypted(kept text) returns boolean
-language sql immutable parallel safe set search_path = pg_catalog, pg_temp as $$
+language sql immutable parallel safe set search_path = public, pg_temp as $$
   select kept ~ '^enc1\.[A-Za-z0-9_-]{1,32}\.[A-Za-z0-9_-]{16}\.[A-Za-z0-9_-]{22,}$'
 $$;
 create function is_owner_of(which oid) returns boolean
-language sql stable set search_path = pg_catalog, pg_temp as $$
+language sql stable set search_path = public, pg_temp as $$
   select pg_has_role(current_user, relowner, 'USAGE') from pg_class where oid = which
 $$;
 

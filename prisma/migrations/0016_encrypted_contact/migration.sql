@@ -151,7 +151,7 @@ begin
           or e.subject_id in (select id from appointment where clinic_id = whose and patient_id = whom)
           or e.subject_id in (select id from correction_request where clinic_id = whose and patient_id = whom)
           or e.subject_id in (select id from correction where clinic_id = whose and patient_id = whom)
-          or e.subject_id in (select id from legal_hold where clinic_id = whose and patient_id = whom)));
+          or e.subject_id in (select id from legal_hold where clinic_id = whose and (patient_id = whom or order_id = any (orders)))));
   get diagnostics answers = row_count;
   update long_work w set erasure_id = erase_copies.erasure_id, asked = asked - 'reason' - 'handedTo'
     where w.clinic_id = whose and w.erasure_id is null and (w.asked ->> 'patientId' = whom::text

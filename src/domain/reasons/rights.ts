@@ -129,7 +129,7 @@ export const RIGHTS_REASONS = {
     words: () => 'A correction answers a request of this patient that a prosthetist accepted.',
     wayOut: () => 'Decide the request first, or correct without naming it.',
   }),
-  'correction-decided-already': entry<{ decision: string }>({
+  'correction-decided-already': entry<{ decision: 'accepted' | 'denied' }>({
     rule: 'R10',
     kind: 'conflict',
     title: 'The request is decided',

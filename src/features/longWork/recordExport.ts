@@ -6,7 +6,8 @@
  *
  * Events stand as they were hashed, so that whoever has this file and a public key proves them
  * without the service (scripts/verify-export.ts). Sealed values stay sealed: the seal is what was
- * hashed; whether the values kept beside it still fit, the service says in `withheldFits`. The few
+ * hashed; whether the values kept beside it still fit, or were erased and by which erasure, the
+ * service says in `withheldFits` and `erased`. The few
  * events that hold withheld values open (a person's e-mail address) are shown without them, as
  * `withheld`: their place in chain and tree is proven, and the service answers for their content.
  */
@@ -14,7 +15,7 @@ import { z } from 'zod';
 import { lastSeq } from '../../store/changesSince.ts';
 import type { Act } from '../../store/act.ts';
 import { leafText } from '../../domain/eventChain.ts';
-import { isSeal, sealedText, sealsOf } from '../../domain/seals.ts';
+import { isErased, isSeal, sealedText, sealsOf } from '../../domain/seals.ts';
 import { statementText } from '../../domain/signedHeads.ts';
 import { textSha256, type Json } from '../../store/events.ts';
 import {
@@ -233,7 +234,7 @@ async function addProofs(
 }
 
 /** An event as it was hashed, or without what is withheld. */
-function eventLine(clinicId: string, { at, data, sealed, ...event }: ExportedEvent): Json {
+function eventLine(clinicId: string, { at, data, kept, ...event }: ExportedEvent): Json {
   const leaf = {
     at: at.toISOString(),
     clinicId,
@@ -247,8 +248,9 @@ function eventLine(clinicId: string, { at, data, sealed, ...event }: ExportedEve
   };
   const withheld = holdsOpen(data);
   const fits = [...sealsOf(data)].every(([path, seal]) => {
-    const value = sealed?.[path];
-    return value !== undefined && textSha256(sealedText(value)) === seal;
+    const value = kept[path];
+    if (value === undefined) return false;
+    return isErased(value) || textSha256(sealedText(value)) === seal;
   });
   return {
     line: 'event',
@@ -256,6 +258,12 @@ function eventLine(clinicId: string, { at, data, sealed, ...event }: ExportedEve
     at: leaf.at,
     data: withheld ? without(data) : data,
     withheld,
+    // By which erasure a value is gone from under its seal; the erasure has an event of its own.
+    erased: Object.fromEntries(
+      Object.entries(kept).flatMap(([path, value]) =>
+        isErased(value) ? [[path, value.erased]] : [],
+      ),
+    ),
     withheldFits: fits && (!withheld || textSha256(leafText(leaf)) === event.leafSha256),
   };
 }

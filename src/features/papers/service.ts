@@ -13,6 +13,7 @@ import { judgeLabelSizes, type LabelKind, type LabelSizes } from '../../domain/l
 import { initialsOf } from '../../domain/lookAlikes.ts';
 import { reason } from '../../domain/reasons/index.ts';
 import type { Act } from '../../store/act.ts';
+import { correctionsOfAny, releasedOn } from '../../store/corrections.ts';
 import { loadClinic } from '../../store/clinic.ts';
 import { holdLabelSizes, loadLabelSizes, writeLabelSizes } from '../../store/labelSizes.ts';
 import {
@@ -28,6 +29,7 @@ import { found, refuseIfAny } from '../../store/refused.ts';
 import { loadAssembly } from '../../store/socketFacts.ts';
 import { loadSocket } from '../../store/sockets.ts';
 import { refuseStale } from '../../store/versions.ts';
+import { saidTo } from '../rights/corrected.ts';
 import type { LabelSizesToWrite, LabelSizesView } from './schemas.ts';
 
 export async function readLabelSizes(act: Act): Promise<LabelSizesView> {
@@ -156,7 +158,9 @@ export async function readDeliveryRecord(
   const delivery = await loadDelivery(act, socketId);
   const { signature } = delivery;
   const { content } = signature;
-  const seesAddress = sees(await sightOf(act), 'address', delivery.patientId);
+  const sight = await sightOf(act);
+  const seesAddress = sees(sight, 'address', delivery.patientId);
+  const restsOn = await releasedOn(act, { socketId, until: delivery.deliveredAt });
   await lookedUp(act, {
     route: 'printDeliveryRecord',
     shown: seesAddress ? 'contact' : 'identity',
@@ -194,6 +198,11 @@ export async function readDeliveryRecord(
         signedAt: signature.signedAt,
         contentSha256: signature.contentSha256,
       },
+      corrections: (await correctionsOfAny(act, restsOn)).map((row) => ({
+        of: row.subjectKind,
+        ...saidTo(sight, row),
+        correctedAt: row.correctedAt.toISOString(),
+      })),
     },
   };
 }

@@ -1,5 +1,7 @@
 /** What a patient asks to be corrected, and corrections by addition (R10). */
 import { v7 as uuidv7 } from 'uuid';
+import type { Sight } from '../../access/minimumNecessary.ts';
+import { sightOf } from '../../access/sight.ts';
 import { sign, type Signer } from '../../access/signatures.ts';
 import {
   decideBy,
@@ -12,23 +14,23 @@ import {
 import { reason } from '../../domain/reasons/index.ts';
 import type { Act } from '../../store/act.ts';
 import { todayAtClinic } from '../../store/clinic.ts';
+import {
+  correctionsOf,
+  recorderOf,
+  whoseRecord,
+  type CorrectionRow,
+} from '../../store/corrections.ts';
 import { asStored } from '../../store/days.ts';
 import { loadPatient } from '../../store/patients.ts';
 import { found, refuseIfAny } from '../../store/refused.ts';
-import {
-  correctionsOf,
-  holdRequest,
-  recorderOf,
-  requestsOf,
-  whoseRecord,
-  type CorrectionRow,
-  type RequestRow,
-} from '../../store/rights.ts';
+import { holdRequest, requestsOf, type RequestRow } from '../../store/rights.ts';
+import { saidTo } from './corrected.ts';
 import type { CorrectionToMake, RequestDecision, RequestToRecord } from './schemas.ts';
 
 export const requestView = (row: RequestRow) => ({ ...row, decideBy: decideBy(row.askedOn) });
-export const correctionView = (row: CorrectionRow) => ({
+export const correctionView = (sight: Sight) => (row: CorrectionRow) => ({
   ...row,
+  ...saidTo(sight, row),
   doneAgain: doneAgainFor(row.subjectKind),
 });
 
@@ -182,7 +184,8 @@ export async function makeCorrection(
     },
   });
   const made = (await correctionsOf(act, { patientId })).find((each) => each.id === id);
-  return correctionView(found(made, () => reason('not-found', { what: 'correction', id })));
+  const row = found(made, () => reason('not-found', { what: 'correction', id }));
+  return correctionView(await sightOf(act))(row);
 }
 
 async function againstRequest(act: Act, patientId: string, requestId: string): Promise<void> {

@@ -28,7 +28,8 @@ const BARE = {
 function columnSchema(kind: ColumnKind): z.ZodType {
   const bare = kind.replace('?', '') as keyof typeof BARE;
   const schema = BARE[bare]();
-  return kind.endsWith('?') ? schema.nullable() : schema;
+  // Null is JSON as well.
+  return kind.endsWith('?') && bare !== 'json' ? schema.nullable() : schema;
 }
 
 const rowSchema = (section: Section): z.ZodType =>

@@ -20,7 +20,9 @@ import {
   HoldToLift,
   HoldToPlace,
   HoldView,
+  LotQuery,
   OrderParams,
+  PartParams,
   PatientParams,
   RequestDecision,
   RequestParams,
@@ -28,7 +30,13 @@ import {
   RequestView,
   RightsView,
 } from './schemas.ts';
-import { readCorrectables, readOrderCorrections, readRights } from './service.ts';
+import {
+  readCorrectables,
+  readLotHolds,
+  readOrderCorrections,
+  readOrderHolds,
+  readRights,
+} from './service.ts';
 
 const tag = 'Patient rights';
 
@@ -62,6 +70,31 @@ function retentionRoutes(api: Api): void {
       answer: HoldList,
     },
     async (act) => ({ items: await listHolds(act) }),
+  );
+  api.read(
+    {
+      url: '/api/v1/orders/:orderId/legal-holds',
+      name: 'listOrderHolds',
+      tag,
+      summary: 'The legal holds in force that concern an order',
+      description:
+        'On the order, on its patient or another order of theirs, or on a lot of which a piece ever was in one of their sockets.',
+      params: OrderParams,
+      answer: HoldList,
+    },
+    (act, { params }) => readOrderHolds(act, params.orderId),
+  );
+  api.read(
+    {
+      url: '/api/v1/parts/:partId/legal-holds',
+      name: 'listLotHolds',
+      tag,
+      summary: 'The legal holds in force on the lots of a part',
+      params: PartParams,
+      query: LotQuery,
+      answer: HoldList,
+    },
+    (act, { params, query }) => readLotHolds(act, params.partId, query.lot),
   );
   api.write(
     {

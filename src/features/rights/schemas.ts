@@ -18,9 +18,14 @@ import {
   uuid,
 } from '../../http/fields.ts';
 import { pageOf, pageQuery } from '../../http/paging.ts';
+import { SAID } from './corrected.ts';
 
 export const PatientParams = z.strictObject({ patientId: idOf('Patient') });
 export const OrderParams = z.strictObject({ orderId: idOf('Order') });
+export const PartParams = z.strictObject({ partId: idOf('Part') });
+export const LotQuery = z.strictObject({
+  lot: text(120).optional().describe('Only on this lot of it.'),
+});
 export const HoldParams = z.strictObject({ legalHoldId: idOf('Legal hold') });
 export const RequestParams = z.strictObject({ correctionRequestId: idOf('Request') });
 export const ErasureParams = z.strictObject({ erasureId: idOf('Erasure') });
@@ -166,11 +171,7 @@ export const CorrectionView = z
     subjectKind: z.enum(CORRECTABLE),
     subjectId: uuid(),
     requestId: uuid().nullable(),
-    wrong: z.string(),
-    right: z.string(),
-    why: z.string(),
-    correctedAt: instantOut(),
-    correctedBy: z.string(),
+    ...SAID,
     signatureId: uuid(),
     contentSha256: z.string(),
     doneAgain: z

@@ -3,15 +3,11 @@ import { lookedUp } from '../../access/lookUp.ts';
 import { sees } from '../../access/minimumNecessary.ts';
 import { sightOf } from '../../access/sight.ts';
 import type { Act } from '../../store/act.ts';
+import { loadPart } from '../../store/catalogue.ts';
+import { correctableRecords, correctionsOf } from '../../store/corrections.ts';
 import { loadOrder } from '../../store/orders.ts';
 import { loadPatient } from '../../store/patients.ts';
-import {
-  correctableRecords,
-  correctionsOf,
-  erasuresOf,
-  holdsOn,
-  requestsOf,
-} from '../../store/rights.ts';
+import { erasuresOf, holdsOn, holdsOnLots, requestsOf } from '../../store/rights.ts';
 import { correctionView, requestView } from './corrections.ts';
 import { readRetention } from './erasures.ts';
 import type { RightsView } from './schemas.ts';
@@ -33,7 +29,7 @@ export async function readRights(act: Act, patientId: string): Promise<RightsVie
     identityErased: birthDate === null,
     holds: await holdsOn(act, patientId),
     requests: told ? (await requestsOf(act, patientId)).map(requestView) : [],
-    corrections: told ? (await correctionsOf(act, { patientId })).map(correctionView) : [],
+    corrections: told ? (await correctionsOf(act, { patientId })).map(correctionView(sight)) : [],
     erasures: await erasuresOf(act, patientId),
   };
 }
@@ -42,9 +38,21 @@ export async function readRights(act: Act, patientId: string): Promise<RightsVie
 export async function readOrderCorrections(act: Act, orderId: string) {
   const { patientId } = await loadOrder(act, orderId);
   return {
-    items: (await correctionsOf(act, { orderId })).map(correctionView),
+    items: (await correctionsOf(act, { orderId })).map(correctionView(await sightOf(act))),
     holds: (await holdsOn(act, patientId)).length,
   };
+}
+
+/** The holds in force that concern an order: on it, on its patient, on a lot of which a piece was in it. */
+export async function readOrderHolds(act: Act, orderId: string) {
+  const { patientId } = await loadOrder(act, orderId);
+  return { items: await holdsOn(act, patientId) };
+}
+
+/** The holds in force on a part's lots. @param lot only on this one */
+export async function readLotHolds(act: Act, partId: string, lot: string | undefined) {
+  await loadPart(act, partId);
+  return { items: await holdsOnLots(act, partId, lot ?? null) };
 }
 
 export async function readCorrectables(act: Act, patientId: string) {

@@ -123,7 +123,7 @@ async function patientSubject(act: Act, value: string): Promise<Subject> {
   return {
     value: patient.chartNumber,
     view: { kind: 'patient', patient: await seenBy(act, patient), orders },
-    scope: await socketScope(act, { socketIds, orderIds }),
+    scope: await socketScope(act, { socketIds, orderIds, patientId: patient.id }),
     stays: { socketIds },
     event: { subjectKind: 'patient', subjectId: patient.id, ids: [patient.id] },
   };

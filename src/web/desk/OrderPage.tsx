@@ -12,6 +12,7 @@ import { birthDayWords, words } from '../words/words.ts';
 import { RecordHistory } from '../audit/RecordHistory.tsx';
 import { OrderSteps } from '../fitting/OrderSteps.tsx';
 import { OrderCorrections } from '../rights/Corrections.tsx';
+import { OrderHolds } from '../rights/Holds.tsx';
 import { OrderPapers } from '../papers/OrderPapers.tsx';
 import { OrderSignatures } from '../signed/OrderSignatures.tsx';
 import { OrderFittings } from '../book/OrderFittings.tsx';
@@ -61,6 +62,7 @@ function Told({ order }: { readonly order: Order }) {
       <Traveller order={order} />
       <Sockets order={order} />
       <OrderPapers order={order} />
+      <OrderHolds orderId={order.id} />
       <OrderCorrections orderId={order.id} />
       <OrderSteps order={order} />
       {open && <Gate orderId={order.id} />}

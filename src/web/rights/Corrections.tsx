@@ -10,7 +10,7 @@ import { SignedForm } from '../parts/signing.tsx';
 import { may } from '../session/session.ts';
 import { massWords } from '../words/units.ts';
 import { dayWords, words } from '../words/words.ts';
-import type { Rights } from './PatientPage.tsx';
+import type { Rights } from './rights.ts';
 
 type Correction = Schemas['Correction'];
 type Correctable = Schemas['CorrectableRecords']['items'][number];
@@ -27,7 +27,7 @@ export function Corrections({ of }: { readonly of: Rights }) {
   );
 }
 
-/** The corrections of an order, on its own page; nothing where there are none and no hold. */
+/** The corrections of an order, on its own page; nothing where there are none. */
 export function OrderCorrections({ orderId }: { readonly orderId: string }) {
   const { rights: say } = words.value;
   const { data } = useQuery({
@@ -35,16 +35,11 @@ export function OrderCorrections({ orderId }: { readonly orderId: string }) {
     queryFn: () =>
       answered(api.GET('/api/v1/orders/{orderId}/corrections', { params: { path: { orderId } } })),
   });
-  if (data === undefined || (data.items.length === 0 && data.holds === 0)) return null;
+  if (data === undefined || data.items.length === 0) return null;
   return (
     <section>
-      {data.holds > 0 && <p class="caution">{say.onHold}</p>}
-      {data.items.length > 0 && (
-        <>
-          <h2>{say.corrections}</h2>
-          <List items={data.items} />
-        </>
-      )}
+      <h2>{say.corrections}</h2>
+      <List items={data.items} />
     </section>
   );
 }
@@ -59,15 +54,21 @@ function List({ items }: { readonly items: readonly Correction[] }) {
         {items.map((each) => (
           <li key={each.id}>
             <strong>{say.kinds[each.subjectKind]}</strong> {each.orderNumber}
-            <div>
-              {say.wrong}: {each.wrong}
-            </div>
-            <div>
-              {say.right}: {each.right}
-            </div>
-            <div>
-              {say.why}: {each.why}
-            </div>
+            {each.unseen === null ? (
+              <>
+                <div>
+                  {say.wrong}: {each.wrong}
+                </div>
+                <div>
+                  {say.right}: {each.right}
+                </div>
+                <div>
+                  {say.why}: {each.why}
+                </div>
+              </>
+            ) : (
+              <div>{say.unseen[each.unseen]}</div>
+            )}
             <small>{say.correctedBy(each.correctedBy, at(each.correctedAt))}</small>
           </li>
         ))}

@@ -10,7 +10,7 @@ import { NoteField } from '../parts/noteField.tsx';
 import { SignedForm } from '../parts/signing.tsx';
 import { may } from '../session/session.ts';
 import { words } from '../words/words.ts';
-import type { Rights } from './PatientPage.tsx';
+import type { Rights } from './rights.ts';
 
 type Erasure = Schemas['Erasure'];
 

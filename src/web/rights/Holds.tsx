@@ -1,4 +1,6 @@
 /** Legal holds on a record: shown to all who see it, placed and lifted by an administrator. */
+import { useQuery } from '@tanstack/preact-query';
+import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
 import { answered, api, type Schemas } from '../api.ts';
 import { once, useReadAgain } from '../parts/act.ts';
@@ -8,23 +10,63 @@ import { useInstantWords } from '../parts/instants.ts';
 import { NoteField } from '../parts/noteField.tsx';
 import { may } from '../session/session.ts';
 import { words } from '../words/words.ts';
-import type { Rights } from './PatientPage.tsx';
+import type { Rights } from './rights.ts';
 
 type Hold = Schemas['LegalHold'];
 
+/** Who reads a hold's words; the others are told that there is one. */
+export const readsHolds = (): boolean =>
+  may('front_desk', 'prosthetist', 'auditor', 'administrator');
+
+/** The holds on a patient's sheet. */
 export function Holds({ of }: { readonly of: Rights }) {
   const { rights: say } = words.value;
   return (
     <section>
       <h2>{say.holds}</h2>
-      {of.holds.length === 0 ? <p>{say.noHold}</p> : <p class="caution">{say.onHold}</p>}
+      <InForce holds={of.holds} />
+      {may('administrator') && <Place of={{ patientId: of.patientId }} act={say.place} />}
+    </section>
+  );
+}
+
+/** The holds that concern an order, on its own page; nothing where there is none to see or to place. */
+export function OrderHolds({ orderId }: { readonly orderId: string }) {
+  const { rights: say } = words.value;
+  const path = { orderId };
+  const reads = readsHolds();
+  const { data: holds } = useQuery({
+    queryKey: ['holds', orderId],
+    enabled: reads,
+    queryFn: () => answered(api.GET('/api/v1/orders/{orderId}/legal-holds', { params: { path } })),
+  });
+  const { data: told } = useQuery({
+    queryKey: ['corrections', orderId],
+    queryFn: () => answered(api.GET('/api/v1/orders/{orderId}/corrections', { params: { path } })),
+  });
+  if (!reads) return (told?.holds ?? 0) > 0 ? <p class="caution">{say.onHold}</p> : null;
+  if (holds === undefined || (holds.items.length === 0 && !may('administrator'))) return null;
+  return (
+    <section>
+      <h2>{say.holds}</h2>
+      <InForce holds={holds.items} />
+      {may('administrator') && <Place of={{ orderId }} act={say.placeOnOrder} />}
+    </section>
+  );
+}
+
+export function InForce({ holds }: { readonly holds: readonly Hold[] }) {
+  const { rights: say } = words.value;
+  if (holds.length === 0) return <p>{say.noHold}</p>;
+  return (
+    <>
+      <p class="caution">{say.onHold}</p>
       <ul class="lines">
-        {of.holds.map((hold) => (
+        {holds.map((hold) => (
           <HoldLine key={hold.id} hold={hold} />
         ))}
       </ul>
-      {may('administrator') && <Place patientId={of.patientId} />}
-    </section>
+    </>
   );
 }
 
@@ -76,7 +118,22 @@ function Lift({ id }: { readonly id: string }) {
   );
 }
 
-function Place({ patientId }: { readonly patientId: string }) {
+/** What a hold is on, as it is sent. */
+export type HoldSubject =
+  | { readonly patientId: string }
+  | { readonly orderId: string }
+  | { readonly partId: string; readonly lot: string };
+
+export function Place({
+  of,
+  act,
+  children,
+}: {
+  readonly of: HoldSubject;
+  readonly act: string;
+  /** Fields that say what it is on, where the page does not. */
+  readonly children?: (against: (pointer: string) => string | undefined) => ComponentChildren;
+}) {
   const { rights: say } = words.value;
   const readAgain = useReadAgain();
   const [reason, setReason] = useState('');
@@ -85,7 +142,7 @@ function Place({ patientId }: { readonly patientId: string }) {
     await answered(
       api.POST('/api/v1/legal-holds', {
         params: { header: once(key) },
-        body: { patientId, reason, reference },
+        body: { ...of, reason, reference },
       }),
     );
     setReason('');
@@ -94,10 +151,11 @@ function Place({ patientId }: { readonly patientId: string }) {
   };
   return (
     <details>
-      <summary>{say.place}</summary>
-      <ActForm act={say.place} send={send}>
+      <summary>{act}</summary>
+      <ActForm act={act} send={send}>
         {({ against }) => (
           <>
+            {children?.(against)}
             <TextField
               label={say.reference}
               hint={say.referenceHint}

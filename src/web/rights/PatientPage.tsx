@@ -1,7 +1,7 @@
 /** A patient's record and rights on one sheet: how long it is kept, what holds it, copies, corrections, erasure. */
 import { useQuery } from '@tanstack/preact-query';
 import { Link } from 'wouter-preact';
-import { answered, api, type Schemas } from '../api.ts';
+import { answered, api } from '../api.ts';
 import { patientWords } from '../desk/patients.ts';
 import { historyPage, ordersOfPatient } from '../links.ts';
 import { Facts, Loading, Sheet, WentWrong } from '../parts/sheet.tsx';
@@ -12,8 +12,7 @@ import { Corrections } from './Corrections.tsx';
 import { Erasures } from './Erasures.tsx';
 import { Holds } from './Holds.tsx';
 import { Requests } from './Requests.tsx';
-
-export type Rights = Schemas['PatientRights'];
+import type { Rights } from './rights.ts';
 
 export function PatientPage({ params: { patientId } }: { params: { patientId: string } }) {
   const { rights: say, audit } = words.value;

@@ -10,7 +10,7 @@ import { NoteField } from '../parts/noteField.tsx';
 import { SelectField } from '../parts/selectField.tsx';
 import { may } from '../session/session.ts';
 import { dayWords, words } from '../words/words.ts';
-import type { Rights } from './PatientPage.tsx';
+import type { Rights } from './rights.ts';
 
 type Request = Schemas['CorrectionRequest'];
 type Decision = NonNullable<Request['decision']>;

@@ -3,7 +3,7 @@
  * anything that one could be tried against: only the service can say whether one is right.
  */
 import { signal } from '@preact/signals';
-import type { Schemas } from '../api.ts';
+import type { components } from '../../generated/api.ts';
 import { serviceNow } from '../offline/reach.ts';
 
 /** Who may unlock this device, by name. */
@@ -48,7 +48,7 @@ export function deviceSecret(): string {
   return secret;
 }
 
-export function keepPin({ goodUntil, ...pin }: Schemas['BenchPin']): void {
+export function keepPin({ goodUntil, ...pin }: components['schemas']['BenchPin']): void {
   write([
     ...devicePins.value.filter(({ personId }) => personId !== pin.personId),
     { ...pin, goodUntil },

@@ -6,9 +6,8 @@
  */
 import { signal } from '@preact/signals';
 import type { components } from '../../generated/api.ts';
-import type { ProblemBody } from '../offline/send.ts';
 import { LONGEST_WAIT_MS, reach, Unreachable } from '../offline/reach.ts';
-import { said, type Sent } from '../words/said.ts';
+import { said, type ProblemBody, type Sent } from '../words/said.ts';
 import { deviceSecret, forgetPin, keepLocked, locked, type DevicePin } from './device.ts';
 import { forgetKnown, keepKnown, knownPerson } from './known.ts';
 

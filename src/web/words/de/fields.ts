@@ -238,6 +238,7 @@ const WORDS: Readonly<Record<string, string>> = {
   releaserMayBeSoleWorker: 'wer freigibt, darf allein gearbeitet haben',
   releaserWasSoleWorker: 'wer freigab, hatte allein gearbeitet',
   atRiskBelow: 'gefährdet unter',
+  minorsUntilAge: 'minderjährig bis zum Alter',
   usualCastingDays: 'üblich für den Abdruck (Tage)',
   usualCheckFittingDays: 'üblich für die Anprobe (Tage)',
   usualLaminationDays: 'üblich für das Laminieren (Tage)',

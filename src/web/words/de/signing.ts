@@ -23,6 +23,13 @@ export const signing: Words['signing'] = {
     count === 1
       ? 'die Unterschrift gilt einem früheren Stand: eines ist anders'
       : `die Unterschrift gilt einem früheren Stand: ${count} Dinge sind anders`,
+  corrected: (count: number) =>
+    count === 1
+      ? 'seither einmal im Wortlaut berichtigt'
+      : `seither ${count}-mal im Wortlaut berichtigt`,
+  correctedSince: 'Seither im Wortlaut berichtigt',
+  correctedSinceHint:
+    'Was unterschrieben wurde, steht, wie es unterschrieben wurde. Dies sagt, was daran oder an seinen Grundlagen falsch ist.',
   notIntact: 'aufbewahrt ist nicht, was unterschrieben wurde',
   toOrder: 'Zum Auftrag',
   otherwise: 'Seither anders',

@@ -148,6 +148,9 @@ export const audit = {
   inWork: 'In sockets being made or tried',
   inRetired: 'In sockets no longer used',
   elsewhere: 'In no socket',
+  named: 'Named in corrections: to be looked at',
+  namedHint:
+    'The words of these corrections name the lot. A record may be of another lot than it says; the lists here do not follow words, so look at each.',
   quarantineTitle: 'Take the lot out of use',
   quarantineWords:
     'Every piece in a bin, at receiving or on the bench goes to quarantine, and every socket in work or worn that holds one gets a finding.',

@@ -43,6 +43,14 @@ export const rights = {
   referenceHint: 'The file number of whoever asks for it.',
   reason: 'Reason',
   place: 'Place a legal hold',
+  placeOnOrder: 'Place a legal hold on this order',
+  placeOnLot: 'Place a legal hold on a lot',
+  lotHolds: 'Legal holds on the lot',
+  lotsHolds: 'Legal holds on its lots',
+  lotHoldsHint:
+    'A hold on a lot holds the record of every patient in whose sockets a piece of it ever was.',
+  part: 'Part',
+  lot: 'Lot',
   lift: 'Lift this hold',
   liftWhy: 'Why it is lifted',
   // Requests and corrections
@@ -109,6 +117,20 @@ export const rights = {
   },
   doneAgain: 'Besides',
   correctedBy: (name: string, when: string) => `corrected by ${name}, ${when}`,
+  correctedSaid: (
+    when: string,
+    by: string,
+    { wrong, right, why }: { wrong: string; right: string; why: string },
+  ) => `Corrected on ${when} by ${by}: “${right}” stands for “${wrong}” (${why}).`,
+  correctedUnseen: {
+    withheld: (when: string, by: string) =>
+      `Corrected on ${when} by ${by}; its words are not shown to your role.`,
+    erased: (when: string, by: string) => `Corrected on ${when} by ${by}; its words are erased.`,
+  },
+  unseen: {
+    withheld: 'The words are not shown to your role.',
+    erased: 'The words are erased.',
+  },
   // The whole record
   copy: 'A copy for the patient',
   copyIntro:

@@ -20,6 +20,11 @@ export const signing = {
     count === 1
       ? 'the signature is of an earlier state: one thing is otherwise'
       : `the signature is of an earlier state: ${count} things are otherwise`,
+  corrected: (count: number) =>
+    count === 1 ? 'corrected in words since, once' : `corrected in words since, ${count} times`,
+  correctedSince: 'Corrected in words since',
+  correctedSinceHint:
+    'What was signed stands as it was signed. These say what is wrong in it, or in what it rests on.',
   notIntact: 'what is kept is not what was signed',
   toOrder: 'To the order',
   otherwise: 'Otherwise since',

@@ -5,11 +5,11 @@ import { tag } from '../wort.ts';
 /** Refusals about what is kept, held, corrected, handed out and erased (R10), in German. */
 export const RIGHTS: ReasonWords<typeof RIGHTS_REASONS> = {
   'record-on-hold': {
-    title: 'Die Akte ist gesperrt',
+    title: 'Die Akte hat eine Löschsperre',
     words: (f) =>
-      `${f.count === 1 ? 'Eine Sperre ist' : `${f.count} Sperren sind`} in Kraft (Zeichen ${f.reference}); es wird nichts gelöscht.`,
+      `${f.count === 1 ? 'Eine Löschsperre ist' : `${f.count} Löschsperren sind`} in Kraft (Zeichen ${f.reference}); es wird nichts gelöscht.`,
     wayOut: () =>
-      'Die Verwaltung hebt die Sperre auf, wenn die Stelle es sagt, die sie verlangt hat.',
+      'Die Verwaltung hebt die Löschsperre auf, wenn die Stelle es sagt, die sie verlangt hat.',
   },
   'retention-not-over': {
     title: 'Die Akte ist noch aufzubewahren',
@@ -64,13 +64,13 @@ export const RIGHTS: ReasonWords<typeof RIGHTS_REASONS> = {
     wayOut: () => 'Nichts zu tun.',
   },
   'hold-lifted-already': {
-    title: 'Die Sperre ist aufgehoben',
-    words: () => 'Diese Sperre wurde schon aufgehoben.',
-    wayOut: () => 'Setzen Sie eine weitere, wenn die Akte wieder gesperrt sein soll.',
+    title: 'Die Löschsperre ist aufgehoben',
+    words: () => 'Diese Löschsperre wurde schon aufgehoben.',
+    wayOut: () => 'Setzen Sie eine weitere, wenn wieder nichts gelöscht werden soll.',
   },
   'hold-placed-already': {
-    title: 'Diese Sperre ist schon in Kraft',
-    words: (f) => `Eine Sperre mit dem Zeichen ${f.reference} ist dafür in Kraft.`,
+    title: 'Diese Löschsperre ist schon in Kraft',
+    words: (f) => `Eine Löschsperre mit dem Zeichen ${f.reference} ist dafür in Kraft.`,
     wayOut: () => 'Nichts zu tun; eine mit anderem Zeichen kann daneben stehen.',
   },
   'lot-unknown': {
