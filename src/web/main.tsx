@@ -84,7 +84,7 @@ function Head() {
       <div class="who">
         {here != null && !adding && (
           <>
-            {pagesFor(adding ? null : here, reachOfSignIn.value === 'bench').map(
+            {pagesFor(here, reachOfSignIn.value === 'bench').map(
               ({ path, name, seldom }) =>
                 seldom === true && (
                   <Link key={path} class="touch wide-only" href={path}>

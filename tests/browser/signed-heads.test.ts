@@ -126,8 +126,9 @@ describe.skipIf(noBrowser !== undefined)(
       // What was found is itself part of the record, and told in its history.
       await page.getByText('What you found is in the record now.').waitFor();
       await page.getByRole('link', { name: /The clinic’s settings/ }).click();
+      await page.getByRole('checkbox', { name: 'also who looked it up' }).check();
       await page
-        .getByText(/signed head: number 2, found does not fit/)
+        .getByText(/signed head: found does not fit, number 2/)
         .first()
         .waitFor();
       await page.goBack();

@@ -38,7 +38,7 @@ export function SignByOrganisation({
       prove(back, asked.browserSecret).then(onWord, setFailure);
     });
   }, [asked]);
-  if (data === undefined || data.state !== 'linked' || data.buttonName === null) return null;
+  if (data?.state !== 'linked' || data.buttonName === null) return null;
   if (word !== null) return <p role="status">{say.confirmed}</p>;
   const prepare = async (): Promise<void> => {
     setFailure(null);
@@ -82,7 +82,7 @@ function whenBack({ address }: Asked, then: (back: Back) => void): () => void {
   const channel = new BroadcastChannel(CHANNEL);
   channel.onmessage = ({ data }: MessageEvent<unknown>) => {
     const { back } = data as { back?: Back };
-    if (back === undefined || back.state !== state) return;
+    if (back?.state !== state) return;
     channel.postMessage({ taken: state });
     then(back);
   };
