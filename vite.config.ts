@@ -31,7 +31,7 @@ export default defineConfig({
 
 /** What is packed as it is, or too small to gain by it. */
 const PACKABLE = /\.(js|css|html|svg|wasm)$/;
-const LEAST_BYTES = 1024;
+const LEAST_BYTES = 512;
 
 /**
  * Lays a Brotli and a gzip copy beside each file, as well packed as it goes: that is done

@@ -93,7 +93,11 @@ async function run(): Promise<void> {
   if (databaseUrl === undefined && !fs.existsSync(dataFolder)) {
     throw new Problem(`There is no record in ${dataFolder}. Set DATA_DIR or DATABASE_URL.`);
   }
-  const store = await openStore({ databaseUrl: migrationDatabaseUrl ?? databaseUrl, dataFolder });
+  const store = await openStore({
+    databaseUrl: migrationDatabaseUrl ?? databaseUrl,
+    dataFolder,
+    columnKeys: [],
+  });
   try {
     if ((await pendingMigrations(store)).length > 0) {
       throw new Problem(

@@ -1,21 +1,20 @@
 /**
- * Founds a real clinic with its first administrator, who then adds everybody else.
+ * Founds a real clinic with its first administrator, who then invites everybody else.
  *
  *   npm run clinic:found -- --name "…" --prefix ABC --time-zone Europe/Vienna --paper A4 \
- *     --email ada@… --printed-name "Ada …" [--password-file …]
+ *     --email ada@… --printed-name "Ada …"
  *
- * The password (15 characters or more) comes from --password-file, else from the standard
- * input: typed unseen, or piped. The record is where DATABASE_URL or DATA_DIR says; on a
- * server it is done as the owner (MIGRATION_DATABASE_URL where that is set). Stop the service
- * first where the record is embedded: one process at a time may have a data folder.
+ * Prints a one-time code, once: with it the administrator sets a password of their own on the
+ * sign-in page, so whoever founds the clinic never knows it. The record is where DATABASE_URL
+ * or DATA_DIR says; on a server it is done as the owner (MIGRATION_DATABASE_URL where that is
+ * set). Stop the service first where the record is embedded: one process at a time may have a
+ * data folder.
  */
-import fs from 'node:fs';
-import readline from 'node:readline/promises';
-import { Writable } from 'node:stream';
 import { parseArgs } from 'node:util';
 import { z } from 'zod';
-import { againstPassword, hashPassword } from '../src/access/passwords.ts';
+import { newCode } from '../src/access/codes.ts';
 import { readWhereRecordIs } from '../src/config.ts';
+import { CODE_LASTS_HOURS } from '../src/domain/oneTimeCodes.ts';
 import { ClinicChange } from '../src/features/clinic/schemas.ts';
 import { email, text } from '../src/http/fields.ts';
 import { startProblem } from '../src/server.ts';
@@ -35,17 +34,17 @@ const Given = z.strictObject({
   paper: paper.unwrap().default('A4'),
   email: email(),
   'printed-name': text(100),
-  'password-file': z.string().optional(),
 });
 
 async function found(args: readonly string[]): Promise<void> {
   const given = readArguments(args);
-  const password = await readPassword(given['password-file']);
-  const against = againstPassword(password, '/password');
-  if (against.length > 0) throw new Problem(against.map(({ detail }) => detail).join(' '));
-  const passwordHash = await hashPassword(password);
+  const { code, codeHash } = await newCode();
   const { databaseUrl, migrationDatabaseUrl, dataFolder } = readWhereRecordIs();
-  const store = await openStore({ databaseUrl: migrationDatabaseUrl ?? databaseUrl, dataFolder });
+  const store = await openStore({
+    databaseUrl: migrationDatabaseUrl ?? databaseUrl,
+    dataFolder,
+    columnKeys: [],
+  });
   try {
     await migrate(store);
     const clinic = {
@@ -57,7 +56,7 @@ async function found(args: readonly string[]): Promise<void> {
     const first = {
       email: given.email,
       printedName: given['printed-name'],
-      passwordHash,
+      codeHash,
       roles: ['administrator'] as const,
     };
     await foundClinic(store, clinic, [first], new Date()).catch((failure: unknown) => {
@@ -78,8 +77,9 @@ async function found(args: readonly string[]): Promise<void> {
       [
         `Founded ${given.name} in ${store.describe}.`,
         'Next:',
-        '  1. Start the service: npm run serve (it needs JWT_SECRET).',
-        `  2. Sign in as ${given.email} and add the people: POST /api/v1/people.`,
+        '  1. Start the service: npm run serve (it needs JWT_SECRET and COLUMN_KEYS).',
+        `  2. On the sign-in page, under "I have a code": ${given.email} and ${code}`,
+        `     (once, within ${CODE_LASTS_HOURS} hours), with a password of your own. Then invite the people.`,
         '  3. Enter parts with their settings, tools with their calibrations, bins and batches.',
         '',
       ].join('\n'),
@@ -103,26 +103,6 @@ function readArguments(args: readonly string[]): z.infer<typeof Given> {
   const faults = read.error.issues.map((issue) => `  --${issue.path.join('.')}: ${issue.message}`);
   throw new Problem(`These arguments cannot be used:\n${faults.join('\n')}`);
 }
-
-async function readPassword(file: string | undefined): Promise<string> {
-  if (file !== undefined) return firstLine(fs.readFileSync(file, 'utf8'));
-  const { stdin, stdout } = process;
-  if (!stdin.isTTY) {
-    let piped = '';
-    for await (const chunk of stdin.setEncoding('utf8')) piped += String(chunk);
-    return firstLine(piped);
-  }
-  stdout.write('Password of the first administrator (it is not shown): ');
-  // Without its echo: the terminal's own input line would show what is typed.
-  const unseen = new Writable({ write: (_chunk, _encoding, done) => done() });
-  const asking = readline.createInterface({ input: stdin, output: unseen, terminal: true });
-  const typed = await asking.question('');
-  asking.close();
-  stdout.write('\n');
-  return typed;
-}
-
-const firstLine = (typed: string): string => typed.split(/\r?\n/, 1)[0] ?? '';
 
 if (isMain(import.meta)) {
   found(process.argv.slice(2)).catch((failure: unknown) => {

@@ -22,6 +22,7 @@ import {
   stopOnSignals,
   type Service,
 } from '../src/server.ts';
+import { columnCipher } from '../src/store/columnCipher.ts';
 import { makeEmbedded } from '../src/store/embedded.ts';
 import { migrate } from '../src/store/migrate.ts';
 import { openStore, withPrisma } from '../src/store/open.ts';
@@ -57,14 +58,14 @@ const portIsFree = ({ port, host }: Config): Promise<void> =>
 
 /** Sees to it that the demo clinic is there, whole; says why not where it cannot be. */
 async function prepareDemo(config: Config, log: Logger, signal: AbortSignal): Promise<void> {
-  const { databaseUrl, migrationDatabaseUrl, dataFolder } = config;
+  const { databaseUrl, migrationDatabaseUrl, dataFolder, columnKeys } = config;
   if (databaseUrl === undefined) {
     const made = await makeEmbedded(
       dataFolder,
       async (database) => {
         say('', 'First start: making the database and the demo clinic, which takes some seconds.');
         await migrate(database);
-        await load(withPrisma(database), signal);
+        await load(withPrisma(database, columnCipher(columnKeys)), signal);
       },
       { log },
     );
@@ -75,6 +76,7 @@ async function prepareDemo(config: Config, log: Logger, signal: AbortSignal): Pr
     databaseUrl: migrationDatabaseUrl ?? databaseUrl,
     dataFolder,
     log,
+    columnKeys,
   });
   try {
     const wasBare = await isBare(owner);

@@ -1,5 +1,4 @@
 /** The service put together, apart from any port: every feature is listed here by hand. */
-import fastifyHelmet from '@fastify/helmet';
 import fastifyJwt from '@fastify/jwt';
 import fastifyRateLimit from '@fastify/rate-limit';
 import fastifySwagger from '@fastify/swagger';
@@ -14,12 +13,15 @@ import Fastify, {
 import { serializerCompiler } from 'fastify-type-provider-zod';
 import type { Logger } from 'pino';
 import { warmUp } from './access/passwords.ts';
+import { openIdClient } from './access/openidClient.ts';
+import { outwardBy, type Outward } from './access/openidFetch.ts';
 import { accessTokens, JWT_ALGORITHM, JWT_ISSUER, type AccessTokens } from './access/tokens.ts';
 import type { Config } from './config.ts';
 import { reason } from './domain/reasons/index.ts';
 import { afterDeliveryRoutes } from './features/afterDelivery/routes.ts';
 import { appointmentRoutes } from './features/appointments/routes.ts';
 import { benchLoadRoutes } from './features/benchLoad/routes.ts';
+import { benchPinRoutes } from './features/benchPin/routes.ts';
 import { benchRoutes } from './features/benches/routes.ts';
 import { batchRoutes } from './features/batches/routes.ts';
 import { calendarRoutes } from './features/calendar/routes.ts';
@@ -41,15 +43,28 @@ import { labelRoutes } from './features/labels/routes.ts';
 import { layupRoutes } from './features/layup/routes.ts';
 import { layupRuleRoutes } from './features/layupRules/routes.ts';
 import { longWorkRoutes } from './features/longWork/routes.ts';
+import { redirectUriAt } from './features/openid/provider.ts';
+import {
+  openIdLinkRoutes,
+  openIdProviderRoutes,
+  openIdSignInRoutes,
+  type ProviderSettings,
+} from './features/openid/routes.ts';
 import { orderRoutes } from './features/orders/routes.ts';
 import { papersRoutes } from './features/papers/routes.ts';
 import { patientRoutes } from './features/patients/routes.ts';
+import { breakGlassRoutes } from './features/breakGlass/routes.ts';
+import { lookUpRoutes } from './features/lookUps/routes.ts';
 import { photoRoutes } from './features/photos/routes.ts';
-import { peopleRoutes, signInRoutes } from './features/people/routes.ts';
+import { headSigner, type HeadSigner } from './features/record/signer.ts';
+import { headRoutes } from './features/record/headRoutes.ts';
+import { peopleRoutes, sessionRoutes, signInRoutes } from './features/people/routes.ts';
 import { recordRoutes } from './features/record/routes.ts';
 import { resinRoutes } from './features/resin/routes.ts';
 import { resinProductRoutes } from './features/resinProducts/routes.ts';
+import { rightsRoutes } from './features/rights/routes.ts';
 import { searchRoutes } from './features/search/routes.ts';
+import { secondFactorRoutes } from './features/secondFactor/routes.ts';
 import { shopToolRoutes } from './features/shopTools/routes.ts';
 import { signatureRoutes } from './features/signatures/routes.ts';
 import { socketRoutes } from './features/sockets/routes.ts';
@@ -61,13 +76,16 @@ import { travellerRoutes } from './features/traveller/routes.ts';
 import { workRouteRoutes } from './features/workRoutes/routes.ts';
 import type { Api } from './http/api.ts';
 import { readJsonOnly } from './http/bodies.ts';
-import { answerClientError } from './http/clientErrors.ts';
+import { answerExpectations, clientErrorsWith } from './http/clientErrors.ts';
 import { guardWith } from './http/guard.ts';
 import { logRequests, requestIdFrom } from './http/logging.ts';
 import { swaggerOptions } from './http/openapi.ts';
 import { problemRoutes } from './http/problemPages.ts';
 import { BODY_LIMIT_BYTES, problemFrom, PROBLEM_MEDIA_TYPE } from './http/problems.ts';
+import { refuseOtherSites, refusePacked } from './http/origin.ts';
+import { PersonLimit } from './http/personLimit.ts';
 import { makeApi } from './http/route.ts';
+import { CONTENT_SECURITY, safetyHeaders } from './http/safety.ts';
 import { serviceRoutes } from './http/serviceRoutes.ts';
 import { isWebPage, sendWebPage, serveWeb } from './http/webPages.ts';
 import { listenToChanges, type Changes } from './store/changes.ts';
@@ -81,29 +99,22 @@ export interface AppParts {
   readonly config: Pick<
     Config,
     'jwtSecret' | 'publicUrl' | 'trustProxy' | 'requestsPerMinute' | 'signInsPerMinute'
-  >;
+  > &
+    // Left out by tests: no limit where the clock stands, no heads, public providers by https and nothing else.
+    Partial<Pick<Config, 'headSigningKey' | 'requestsPerPersonPerMinute' | 'openId'>>;
   readonly log: Logger;
   /** The clock; the demo and the tests set their own. */
   readonly now?: () => Date;
   /** What is committed, as it is; left out, the app listens itself. Whoever gives it closes it. */
   readonly changes?: Changes;
   readonly heartbeatMs?: number;
+  readonly requestWithinMs?: number;
+  /** By which providers are asked; the tests give their own. Whoever gives it closes it. */
+  readonly outward?: Outward;
 }
 
-/** Content of our own only; the API's pages need no more. Plain http is not upgraded: a proxy does TLS. */
-const CONTENT_SECURITY = {
-  'default-src': ["'none'"],
-  'script-src': ["'self'"],
-  // The client's own, which opens the bench without a network.
-  'worker-src': ["'self'"],
-  'style-src': ["'self'"],
-  'img-src': ["'self'", 'data:'],
-  'connect-src': ["'self'"],
-  'font-src': ["'self'"],
-  'base-uri': ["'none'"],
-  'form-action': ["'none'"],
-  'frame-ancestors': ["'none'"],
-};
+/** How long a request may take to arrive, body and all. Common practice, no source. */
+const REQUEST_WITHIN_MS = 30_000;
 
 /** Builds the app on an open, migrated store. `close()` leaves the store open: whoever opened it closes it. */
 export async function buildApp({
@@ -113,9 +124,13 @@ export async function buildApp({
   now = () => new Date(),
   changes: given,
   heartbeatMs,
+  requestWithinMs = REQUEST_WITHIN_MS,
+  outward: givenOutward,
 }: AppParts): Promise<FastifyInstance> {
   // As Fastify's own kind of logger, so that the instance has Fastify's own type.
   const loggerInstance: FastifyBaseLogger = log;
+  const safety = safetyHeaders(config.publicUrl);
+  const answerFailure = failuresWith(safety);
   const app = Fastify({
     loggerInstance,
     // Its own lines hold whole requests; http/logging.ts writes ours.
@@ -126,16 +141,21 @@ export async function buildApp({
     genReqId: requestIdFrom,
     bodyLimit: BODY_LIMIT_BYTES,
     trustProxy: trustedProxies(config.trustProxy),
-    // A request must arrive within this; idle connections may be kept by a proxy for a minute.
-    requestTimeout: 30_000,
+    // A request must arrive within this, its headers too; idle connections may be kept by a proxy for a minute.
+    requestTimeout: requestWithinMs,
+    http: {
+      headersTimeout: requestWithinMs,
+      connectionsCheckingInterval: Math.ceil(requestWithinMs / 6),
+    },
     keepAliveTimeout: 72_000,
     connectionTimeout: 120_000,
     forceCloseConnections: 'idle',
     return503OnClosing: false,
     routerOptions: { maxParamLength: 200 },
     frameworkErrors: (failure, request, reply) => void answerFailure(failure, request, reply),
-    clientErrorHandler: answerClientError,
+    clientErrorHandler: clientErrorsWith(safety),
   });
+  answerExpectations(app.server, safety);
   app.decorateRequest('signedIn', null);
   // Before any route: routes take the handler that there is when they are made.
   app.setErrorHandler(answerFailure);
@@ -157,14 +177,13 @@ export async function buildApp({
       reply.header('cache-control', reply.hasHeader('etag') ? 'private, no-cache' : 'no-store');
     }
   });
+  app.addHook('onRequest', async (_request, reply) => {
+    reply.headers(safety);
+  });
+  refuseOtherSites(app);
+  refusePacked(app);
   app.addHook('onRequest', async ({ url }) => {
     if (url.includes('%00')) throw new Refused([reason('url-malformed', {})]);
-  });
-  await app.register(fastifyHelmet, {
-    contentSecurityPolicy: { useDefaults: false, directives: CONTENT_SECURITY },
-    referrerPolicy: { policy: 'no-referrer' },
-    xFrameOptions: { action: 'deny' },
-    hsts: false,
   });
   await app.register(fastifyRateLimit, {
     max: config.requestsPerMinute,
@@ -197,7 +216,7 @@ export async function buildApp({
     store,
     now,
     signInsPerMinute: config.signInsPerMinute,
-    guard: guardWith(tokens, now),
+    guard: guardWith(tokens, now, new PersonLimit(config.requestsPerPersonPerMinute ?? Infinity)),
   });
   serviceRoutes(api, app);
   problemRoutes(api);
@@ -210,18 +229,48 @@ export async function buildApp({
     if (given === undefined) await changes.close();
   });
   changeRoutes(api, streams);
-  features(api, tokens, config.publicUrl);
+  const {
+    publicUrl,
+    jwtSecret,
+    headSigningKey,
+    openId = { allowedHosts: [], loopbackHttp: false },
+  } = config;
+  const outward = givenOutward ?? outwardBy(openId);
+  app.addHook('onClose', async () => {
+    if (givenOutward === undefined) await outward.close();
+  });
+  const { loopbackHttp } = openId;
+  features(api, tokens, headSigningKey === undefined ? undefined : headSigner(headSigningKey), {
+    store,
+    publicUrl,
+    loopbackHttp,
+    client: openIdClient(outward, loopbackHttp, redirectUriAt(publicUrl)),
+  });
   finish();
   await warmUp();
   await app.ready();
   return app;
 }
 
-function features(api: Api, tokens: AccessTokens, publicUrl: string): void {
+function features(
+  api: Api,
+  tokens: AccessTokens,
+  signer: HeadSigner | undefined,
+  openId: ProviderSettings,
+): void {
+  const { publicUrl } = openId;
   signInRoutes(api, tokens);
+  secondFactorRoutes(api);
+  benchPinRoutes(api, tokens);
+  openIdSignInRoutes(api, openId, tokens);
   peopleRoutes(api);
+  sessionRoutes(api);
+  openIdLinkRoutes(api, openId);
+  openIdProviderRoutes(api, openId);
   clinicRoutes(api);
   patientRoutes(api);
+  breakGlassRoutes(api);
+  lookUpRoutes(api);
   orderRoutes(api);
   searchRoutes(api);
   travellerRoutes(api, publicUrl);
@@ -257,33 +306,33 @@ function features(api: Api, tokens: AccessTokens, publicUrl: string): void {
   dateRoutes(api);
   historyRoutes(api);
   recordRoutes(api);
+  headRoutes(api, signer);
   traceRoutes(api);
   recallRoutes(api);
   longWorkRoutes(api);
+  rightsRoutes(api);
 }
 
 /** A count of proxies, as Fastify's types have no place for it. */
 const trustedProxies = (trust: boolean | number | string) =>
   typeof trust === 'number' ? (_address: string, hop: number) => hop < trust : trust;
 
-/** Every refusal and every fault leaves here, as problem details. */
-function answerFailure(
-  failure: unknown,
-  request: FastifyRequest,
-  reply: FastifyReply,
-): FastifyReply {
-  const { status, problem, headers } = problemFrom(
-    failure,
-    request.id,
-    request.routeOptions.bodyLimit,
-  );
-  if (status >= 500) request.log.error({ err: failure, code: problem.code }, 'fault');
-  else request.log.info({ code: problem.code }, 'refused');
-  // Said here too: what Fastify refuses before it has found a route passes no hook.
-  const always = { 'x-request-id': request.id, 'cache-control': 'no-store' };
-  return reply
-    .code(status)
-    .headers({ ...headers, ...always })
-    .type(PROBLEM_MEDIA_TYPE)
-    .send(JSON.stringify(problem));
-}
+/** Every refusal and every fault leaves here, as problem details. @param safety headers of every answer */
+const failuresWith =
+  (safety: Readonly<Record<string, string>>) =>
+  (failure: unknown, request: FastifyRequest, reply: FastifyReply): FastifyReply => {
+    const { status, problem, headers } = problemFrom(
+      failure,
+      request.id,
+      request.routeOptions.bodyLimit,
+    );
+    if (status >= 500) request.log.error({ err: failure, code: problem.code }, 'fault');
+    else request.log.info({ code: problem.code }, 'refused');
+    // Said here too: what Fastify refuses before it has found a route passes no hook.
+    const always = { ...safety, 'x-request-id': request.id, 'cache-control': 'no-store' };
+    return reply
+      .code(status)
+      .headers({ ...headers, ...always })
+      .type(PROBLEM_MEDIA_TYPE)
+      .send(JSON.stringify(problem));
+  };

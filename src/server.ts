@@ -7,7 +7,11 @@ import type { Logger } from 'pino';
 import { buildApp } from './app.ts';
 import { ConfigProblem, readConfig, type Config } from './config.ts';
 import { runLongWork } from './features/longWork/runner.ts';
+import { runHeadSigning } from './features/record/headRunner.ts';
+import { headSigner } from './features/record/signer.ts';
 import { makeLog } from './http/logging.ts';
+import { columnCipher } from './store/columnCipher.ts';
+import { isToRotate, prepareColumns, rotateKeys } from './store/columnKeys.ts';
 import { listenToChanges } from './store/changes.ts';
 import { migrate } from './store/migrate.ts';
 import { openDatabase, openStore, type Store } from './store/open.ts';
@@ -22,22 +26,30 @@ export interface Service {
   stop(): Promise<void>;
 }
 
-/** Opens the store and migrates it. @throws StoreProblem */
+/** Opens the store, migrates it, and sees to it that contact data stand encrypted. @throws StoreProblem */
 export async function openMigratedStore(config: Config, log: Logger): Promise<Store> {
-  const { databaseUrl, migrationDatabaseUrl, databasePool: poolMax, dataFolder } = config;
+  const {
+    databaseUrl,
+    migrationDatabaseUrl,
+    databasePool: poolMax,
+    dataFolder,
+    columnKeys,
+  } = config;
   if (migrationDatabaseUrl !== undefined) {
     const owner = await openDatabase({ databaseUrl: migrationDatabaseUrl, dataFolder, log });
     try {
       await migrate(owner);
+      await prepareColumns(owner, columnCipher(columnKeys), log);
     } finally {
       await owner.close();
     }
   }
-  const store = await openStore({ databaseUrl, dataFolder, poolMax, log });
+  const store = await openStore({ databaseUrl, dataFolder, poolMax, log, columnKeys });
   try {
     if (migrationDatabaseUrl === undefined) {
       const applied = await migrate(store);
       if (applied.length > 0) log.info({ applied }, 'migrated');
+      await prepareColumns(store, store.cipher, log);
     }
   } catch (failure) {
     await store.close();
@@ -57,7 +69,16 @@ export async function serve(config: Config, store: Store, log: Logger): Promise<
   const changes = listenToChanges(store, log);
   const app = await buildApp({ store, config, log, changes });
   const address = await app.listen({ port: config.port, host: config.host });
-  const runner = runLongWork({ store, changes, log, now: () => new Date() });
+  const rotation = store.kind === 'embedded' ? rotateBesides(store, log) : undefined;
+  const now = () => new Date();
+  const runner = runLongWork({ store, changes, log, now });
+  if (config.headSigningKey === undefined) {
+    log.warn('HEAD_SIGNING_KEY is missing: no head of the record is signed (R11)');
+  }
+  const signing =
+    config.headSigningKey === undefined
+      ? undefined
+      : runHeadSigning({ store, log, now, signer: headSigner(config.headSigningKey) });
   return {
     app,
     store,
@@ -67,10 +88,35 @@ export async function serve(config: Config, store: Store, log: Logger): Promise<
         log.warn('stopping takes too long: connections are cut');
         app.server.closeAllConnections();
       }, STOP_WITHIN_MS);
-      await Promise.all([runner.stop(), app.close()]);
+      await Promise.all([runner.stop(), signing?.stop(), app.close(), rotation?.stop()]);
       clearTimeout(late);
       await changes.close();
       await store.close();
+    },
+  };
+}
+
+/**
+ * The embedded record is this process' alone, so no script can put it under a new key meanwhile:
+ * the service does it itself, a batch at a time between its requests.
+ */
+function rotateBesides(store: Store, log: Logger): { stop: () => Promise<void> } {
+  const end = new AbortController();
+  const rotate = async () => {
+    if (!(await isToRotate(store.raw, store.cipher))) return;
+    const { written, retired } = await rotateKeys(store, new Date(), {
+      signal: end.signal,
+      batch: 100,
+    });
+    log.info({ written, retired }, 'keys rotated');
+  };
+  const under = rotate().catch((err: unknown) => {
+    log.warn({ err }, 'keys could not be rotated; what was done counts, the next start goes on');
+  });
+  return {
+    stop: () => {
+      end.abort();
+      return under;
     },
   };
 }

@@ -9,6 +9,7 @@ const COMPOSE = fs.readFileSync(path.join(ROOT, 'docker-compose.yml'), 'utf8');
 const SECRETS = {
   POSTGRES_PASSWORD: 'a1b2c3d4e5f60718293a4b5c6d7e8f90',
   CASTBOOK_DB_PASSWORD: '0f9e8d7c6b5a49382716053f4e5d6c7b',
+  COLUMN_KEYS: '2026a:8mV1cJt0Yw3Rk5Zp7Xh9Ls2Qf4Gd6Bn1Ua3Ve5Wi7Xo=',
   JWT_SECRET: 'q8Zr2LmXw7Tn5Vb1Kc9Hd4Gf6Js3Py0AeUiOoQ',
 };
 

@@ -6,6 +6,7 @@ import path from 'node:path';
 import { afterAll, afterEach, describe, expect, test, vi } from 'vitest';
 import { emptyDatabase, needsManyConnections } from './support/database.ts';
 import { DEMO_PASSWORD, emailOf, SIGN_INS, STAFF } from '../scripts/demo/names.ts';
+import { keysInWords, TEST_KEYS } from './support/columnKeys.ts';
 
 const ROOT = path.resolve(import.meta.dirname, '..');
 /** A first start takes some twenty seconds of a machine that does nothing else. */
@@ -216,16 +217,18 @@ describe('a start that is refused says why', () => {
 const SECRET = 'q8Zr2LmXw7Tn5Vb1Kc9Hd4Gf6Js3Py0AeUiOoQ';
 describe('a clinic of one’s own', () => {
   const folder = newFolder();
+  let code = '';
 
-  test('is founded by a script, once, and with a password that is long enough', async () => {
-    expect(await founded(folder)).toMatch(/^Founded Inventon Limb Workshop .*\nNext:/);
-    expect(await foundingOf(folder, PASSWORD).ended).toEqual({
+  test('is founded by a script, once, which gives a one-time code and takes no password', async () => {
+    const told = await founded(folder);
+    expect(told).toMatch(/^Founded Inventon Limb Workshop .*\nNext:/);
+    code = /(?:[0-9A-Z]{4}-){3}[0-9A-Z]{4}/.exec(told)?.[0] ?? '';
+    expect(await foundingOf(folder).ended).toEqual({
       code: 1,
       stderr: 'Another clinic of this record has the prefix INV.\n',
     });
-    const { code, stderr } = await foundingOf(newFolder(), 'short').ended;
-    expect(code).toBe(1);
-    expect(stderr).toMatch(/15 to 200 characters/);
+    const refused = await foundingOf(newFolder(), 'no address').ended;
+    expect(refused).toMatchObject({ code: 1, stderr: expect.stringMatching(/--email: /) });
   });
 
   test('is no place for the demo', async () => {
@@ -235,9 +238,20 @@ describe('a clinic of one’s own', () => {
   });
 
   test('starts without any demo; its administrator signs in', async () => {
-    const started = run('scripts/start.ts', [], { DATA_DIR: folder, JWT_SECRET: SECRET });
+    const started = run('scripts/start.ts', [], {
+      DATA_DIR: folder,
+      JWT_SECRET: SECRET,
+      COLUMN_KEYS: keysInWords(TEST_KEYS),
+    });
     const address = await addressOf(started);
     expect(started.said()).not.toMatch(/demo/i);
+    expect((await signIn(address, 'ada@inventon.example', PASSWORD)).status).toBe(401);
+    const set = await fetch(`${address}/api/v1/sign-in/code`, {
+      method: 'POST',
+      headers: { 'content-type': 'application/json' },
+      body: JSON.stringify({ email: 'ada@inventon.example', code, newPassword: PASSWORD }),
+    });
+    expect(set.status).toBe(200);
     expect((await signIn(address, 'ada@inventon.example', PASSWORD)).status).toBe(200);
     expect((await signIn(address, emailOf('administrator'), DEMO_PASSWORD)).status).toBe(401);
 
@@ -255,23 +269,20 @@ describe('a clinic of one’s own', () => {
 
 const PASSWORD = 'plumb lines hang straight';
 
-function foundingOf(folder: string, password: string): Started {
-  const file = path.join(newFolder(), 'password');
-  fs.writeFileSync(file, `${password}\n`);
+function foundingOf(folder: string, email = 'ada@inventon.example'): Started {
   const options = {
     name: 'Inventon Limb Workshop',
     prefix: 'INV',
     'time-zone': 'Europe/Vienna',
-    email: 'ada@inventon.example',
+    email,
     'printed-name': 'Ada Ledgerby',
-    'password-file': file,
   };
   const args = Object.entries(options).flatMap(([name, value]) => [`--${name}`, value]);
   return run('scripts/found-clinic.ts', args, { DATA_DIR: folder });
 }
 
 async function founded(folder: string): Promise<string> {
-  const founding = foundingOf(folder, PASSWORD);
+  const founding = foundingOf(folder);
   expect(await founding.ended).toEqual({ code: 0, stderr: '' });
   return founding.said();
 }

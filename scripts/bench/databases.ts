@@ -8,6 +8,7 @@ import type { SqlDriverAdapterFactory } from '@prisma/driver-adapter-utils';
 import { silentLog, type Database, type DatabaseKind } from '../../src/store/database.ts';
 import { openEmbedded } from '../../src/store/embedded.ts';
 import { migrate } from '../../src/store/migrate.ts';
+import { columnCipher } from '../../src/store/columnCipher.ts';
 import { withPrisma, type Store } from '../../src/store/open.ts';
 import { openServer } from '../../src/store/server.ts';
 import { databaseOn, onServer } from '../../tests/support/template.ts';
@@ -15,6 +16,9 @@ import { endsOrBegins, type Statement } from './statements.ts';
 
 /** As the service opens it by default. */
 const POOL_MAX = 10;
+
+/** What is measured encrypts as the service does; the record is thrown away. */
+const CIPHER = columnCipher([{ id: 'bench', bytes: randomBytes(32) }]);
 
 export interface BareDatabase {
   /** The statements of one request, on one connection, with nothing between the driver and the route. */
@@ -25,7 +29,7 @@ export interface BareDatabase {
 type Around = (factory: SqlDriverAdapterFactory) => SqlDriverAdapterFactory;
 
 const serviceOn = (database: Database, over: Around = (factory) => factory): Store =>
-  withPrisma({ ...database, adapter: over(database.adapter) });
+  withPrisma({ ...database, adapter: over(database.adapter) }, CIPHER);
 
 /** One database that everything is prepared in, and copied from. */
 export interface Source {
@@ -110,7 +114,7 @@ export function onEmbedded(): Source {
   return {
     kind: 'embedded',
     open: async () => {
-      const store = withPrisma(await openEmbedded(source));
+      const store = withPrisma(await openEmbedded(source), CIPHER);
       await migrate(store);
       return store;
     },

@@ -2,7 +2,9 @@
  * Who may do what: the one table. A route that is missing here stops the boot, and so
  * does a line here without its route. Sorted by subject.
  */
+import type { Reach } from '../domain/secondFactor.ts';
 import { ROLES, type Role } from '../domain/words.ts';
+import { ROLES_THAT_OPEN, rolesThatSee } from './minimumNecessary.ts';
 
 /** Anybody at all, without a token. Said here so that nothing is public by omission. */
 export const PUBLIC = 'public';
@@ -13,15 +15,11 @@ const BENCH = ['technician', 'prosthetist'] as const;
 /** Those who speak with patients. */
 const DESK = ['front_desk', 'prosthetist'] as const;
 
-/** Those who see pictures. */
-const PHOTOS = ['technician', 'prosthetist', 'auditor'] as const;
-
-/** Those who see what things cost. */
-const MONEY = ['front_desk', 'prosthetist', 'auditor', 'administrator'] as const;
-
-/** An amount of money as people with these roles see it: null where they do not see costs. */
-export const moneyFor = <T extends number | null>(roles: readonly Role[], amount: T): T | null =>
-  roles.some((role) => (MONEY as readonly Role[]).includes(role)) ? amount : null;
+/** Those who see pictures, and what things cost: the table of what each role sees says who. */
+const PHOTOS = rolesThatSee('photos');
+const MONEY = rolesThatSee('costs');
+/** Those who review what was opened for a reason, and who looked at whom. */
+const OVERSEERS = ['auditor', 'administrator'] as const;
 
 export type Who = typeof PUBLIC | readonly Role[];
 
@@ -42,18 +40,51 @@ export const PERMISSIONS = {
 
   // Sign-in
   'POST /api/v1/sign-in': PUBLIC,
+  'POST /api/v1/sign-in/pin': PUBLIC,
   'POST /api/v1/sign-in/refresh': PUBLIC,
+  'POST /api/v1/sign-in/code': PUBLIC,
   'POST /api/v1/sign-out': EVERYBODY,
+
+  // Sign-in by an organisation's account
+  'GET /api/v1/sign-in/openid/:prefix': PUBLIC,
+  'POST /api/v1/sign-in/openid/begin': PUBLIC,
+  'POST /api/v1/sign-in/openid': PUBLIC,
+  'GET /api/v1/me/openid': EVERYBODY,
+  'POST /api/v1/me/openid/link/begin': EVERYBODY,
+  'POST /api/v1/me/openid/link': EVERYBODY,
+  'POST /api/v1/me/openid/unlink': EVERYBODY,
+  'POST /api/v1/me/openid/sign/begin': EVERYBODY,
+  'POST /api/v1/me/openid/sign': EVERYBODY,
+  'GET /api/v1/people/:personId/openid': ['administrator', 'auditor'],
+  'POST /api/v1/people/:personId/openid/invitation': ['administrator'],
+  'POST /api/v1/people/:personId/openid/unlink': ['administrator'],
+  'GET /api/v1/openid-provider': ['administrator', 'auditor'],
+  'POST /api/v1/openid-provider': ['administrator'],
+  'POST /api/v1/openid-provider/trial': ['administrator'],
 
   // People
   'GET /api/v1/me': EVERYBODY,
   'POST /api/v1/me/password': EVERYBODY,
+  'GET /api/v1/me/second-factor': EVERYBODY,
+  'POST /api/v1/me/second-factor': EVERYBODY,
+  'POST /api/v1/me/second-factor/confirmation': EVERYBODY,
+  'POST /api/v1/me/second-factor/recovery-codes': EVERYBODY,
+  'POST /api/v1/me/second-factor/removal': EVERYBODY,
+  'POST /api/v1/me/bench-pin': BENCH,
+  'POST /api/v1/me/bench-pin/removal': BENCH,
+  'GET /api/v1/me/sessions': EVERYBODY,
+  'POST /api/v1/me/sessions/:sessionId/end': EVERYBODY,
+  'POST /api/v1/me/sessions/end-others': EVERYBODY,
   'GET /api/v1/bench-people': BENCH,
   'GET /api/v1/people': ['administrator', 'auditor'],
   'GET /api/v1/people/:personId': ['administrator', 'auditor'],
   'POST /api/v1/people': ['administrator'],
   'PATCH /api/v1/people/:personId': ['administrator'],
-  'POST /api/v1/people/:personId/password': ['administrator'],
+  'POST /api/v1/people/:personId/second-factor/reset': ['administrator'],
+  'POST /api/v1/people/:personId/code': ['administrator'],
+  'GET /api/v1/people/:personId/sessions': ['administrator'],
+  'POST /api/v1/people/:personId/sessions/:sessionId/end': ['administrator'],
+  'POST /api/v1/people/:personId/sessions/end-all': ['administrator'],
 
   // Clinic
   'GET /api/v1/clinic': EVERYBODY,
@@ -67,6 +98,34 @@ export const PERMISSIONS = {
   'PATCH /api/v1/patients/:patientId': DESK,
   'GET /api/v1/patients/:patientId/body-masses': EVERYBODY,
   'POST /api/v1/patients/:patientId/body-masses': ['front_desk', 'technician', 'prosthetist'],
+
+  // A patient's rights in the record, and what holds it
+  'GET /api/v1/retention/due': ['auditor', 'administrator'],
+  'GET /api/v1/legal-holds': ['auditor', 'administrator'],
+  'GET /api/v1/orders/:orderId/legal-holds': [...DESK, 'auditor', 'administrator'],
+  'GET /api/v1/parts/:partId/legal-holds': [...DESK, 'auditor', 'administrator'],
+  'POST /api/v1/legal-holds': ['administrator'],
+  'POST /api/v1/legal-holds/:legalHoldId/lift': ['administrator'],
+  'GET /api/v1/patients/:patientId/rights': [...DESK, 'auditor', 'administrator'],
+  'POST /api/v1/patients/:patientId/correction-requests': DESK,
+  'POST /api/v1/correction-requests/:correctionRequestId/decision': ['prosthetist'],
+  'POST /api/v1/correction-requests/:correctionRequestId/disagreement': DESK,
+  'GET /api/v1/patients/:patientId/correctable-records': BENCH,
+  'POST /api/v1/patients/:patientId/corrections': BENCH,
+  'POST /api/v1/patients/:patientId/corrections/to-sign': BENCH,
+  'GET /api/v1/orders/:orderId/corrections': EVERYBODY,
+  'POST /api/v1/patients/:patientId/erasures': ['administrator'],
+  'POST /api/v1/erasures/:erasureId/confirmation': ['prosthetist'],
+  'POST /api/v1/erasures/:erasureId/confirmation/to-sign': ['prosthetist'],
+  'POST /api/v1/erasures/:erasureId/withdrawal': ['administrator'],
+  'GET /api/v1/long-works/:longWorkId/record.json': DESK,
+  'GET /api/v1/long-works/:longWorkId/record.pdf': DESK,
+  'GET /api/v1/patients/:patientId/looks': OVERSEERS,
+  'GET /api/v1/patients/:patientId/looks/file.csv': OVERSEERS,
+  // Fields beyond the role's line, for a reason; who sees them anyway, and who never may, is not here
+  'POST /api/v1/patients/:patientId/more': ROLES_THAT_OPEN,
+  'GET /api/v1/break-glass': OVERSEERS,
+  'POST /api/v1/break-glass/:breakGlassId/reviews': OVERSEERS,
 
   // Looking for a patient or an order
   'POST /api/v1/search': EVERYBODY,
@@ -282,6 +341,12 @@ export const PERMISSIONS = {
   'GET /api/v1/record/head': ['auditor', 'administrator'],
   'GET /api/v1/record/events': ['auditor', 'administrator'],
   'POST /api/v1/record/verifications': ['auditor', 'administrator'],
+  'GET /api/v1/record/keys': ['auditor', 'administrator'],
+  'GET /api/v1/record/heads': ['auditor', 'administrator'],
+  'POST /api/v1/record/heads': ['auditor', 'administrator'],
+  'GET /api/v1/record/heads/:number/notice.pdf': ['auditor', 'administrator'],
+  'GET /api/v1/record/heads/:number/inclusion': ['auditor', 'administrator'],
+  'GET /api/v1/record/heads/:number/consistency': ['auditor', 'administrator'],
 
   // Trace: who may ask by which key, domain/trace.ts says
   'GET /api/v1/trace': EVERYBODY,
@@ -296,6 +361,76 @@ export const PERMISSIONS = {
   'GET /api/v1/recall.pdf': ['front_desk', 'prosthetist', 'auditor', 'administrator'],
   'POST /api/v1/recall/quarantine': ['prosthetist', 'administrator'],
 } as const satisfies Record<string, Who>;
+
+export type Permission = keyof typeof PERMISSIONS;
+
+/** All that a sign-in may before the second factor is added that the clinic asks for. */
+const TO_ENROL: readonly Permission[] = [
+  'GET /api/v1/me',
+  'GET /api/v1/me/second-factor',
+  'POST /api/v1/me/second-factor',
+  'POST /api/v1/me/second-factor/confirmation',
+  'POST /api/v1/sign-out',
+];
+
+/**
+ * The bench's work: all that a sign-in by PIN may, within the roles of the bench. What is not
+ * listed is not for it, so a new route is not by omission; nothing that is signed is here.
+ */
+const AT_BENCH: readonly Permission[] = [
+  'GET /api/v1/me',
+  'POST /api/v1/sign-out',
+  'POST /api/v1/me/bench-pin/removal',
+  'GET /api/v1/bench-people',
+  'GET /api/v1/clinic',
+  'GET /api/v1/calendar',
+  'GET /api/v1/changes',
+  'GET /api/v1/orders/by-number/:number',
+  'GET /api/v1/orders/:orderId',
+  'GET /api/v1/orders/:orderId/traveller.pdf',
+  'POST /api/v1/orders/:orderId/sockets',
+  'GET /api/v1/sockets/:socketId',
+  'POST /api/v1/operations/:operationId/records',
+  'POST /api/v1/sockets/:socketId/resin-recipes',
+  'GET /api/v1/sockets/:socketId/resin',
+  'POST /api/v1/sockets/:socketId/resin-weighings',
+  'GET /api/v1/places',
+  'GET /api/v1/items',
+  'GET /api/v1/items/:itemId',
+  'POST /api/v1/items/scan',
+  'POST /api/v1/moves',
+  'POST /api/v1/transfers',
+  'POST /api/v1/udi/readings',
+  'GET /api/v1/sockets/:socketId/label.pdf',
+  'GET /api/v1/casts/:castId/label.pdf',
+  'GET /api/v1/places/:placeId/label.pdf',
+  'GET /api/v1/sockets/:socketId/move-slip.pdf',
+  'GET /api/v1/torque/joint.svg',
+  'GET /api/v1/sockets/:socketId/joints/:jointKind/drawing.svg',
+  'POST /api/v1/sockets/:socketId/joints/:jointKind/confirmations',
+  'POST /api/v1/sockets/:socketId/lock-checks',
+  'POST /api/v1/sockets/:socketId/findings',
+  'POST /api/v1/findings/:findingId/disposition',
+  'GET /api/v1/sockets/:socketId/photos',
+  'GET /api/v1/photos/:photoId',
+  'GET /api/v1/parts',
+  'GET /api/v1/parts/:partId',
+  'GET /api/v1/resin-products',
+  'GET /api/v1/shop-tools',
+  'GET /api/v1/shop-tools/:toolId',
+  'GET /api/v1/sockets/:socketId/layup',
+  'GET /api/v1/layups/:layupId/section.svg',
+  'GET /api/v1/batches',
+  'GET /api/v1/batches/:batchId',
+  'POST /api/v1/batches/:batchId/open',
+];
+
+/** What a sign-in that does not reach all may do; null where only its roles say. */
+export const REACHES_ONLY = {
+  whole: null,
+  bench: new Set<string>(AT_BENCH),
+  enrolment: new Set<string>(TO_ENROL),
+} as const satisfies Record<Reach, ReadonlySet<string> | null>;
 
 /** Roles as people say them. */
 export const ROLE_WORDS = {

@@ -9,24 +9,30 @@ import { setTimeout as wait } from 'node:timers/promises';
 import { v7 as uuidv7 } from 'uuid';
 import type { EventKind } from '../domain/eventKinds.ts';
 import { reason, type Reason } from '../domain/reasons/index.ts';
-import { inClinic, type Caller, type Tx } from '../store/act.ts';
-import { writeEvents } from '../store/events.ts';
+import { reachOf, rolesWithin } from '../domain/secondFactor.ts';
+import type { SignInWay } from '../domain/words.ts';
+import { inClinic, inSession, type Caller, type Tx } from '../store/act.ts';
+import { textSha256, writeEvents } from '../store/events.ts';
 import type { Store } from '../store/open.ts';
+import { spendProof } from '../store/openid.ts';
 import { personById, type PersonRow } from '../store/people.ts';
 import { Refused } from '../store/refused.ts';
+import { confirmedFactorOf, secondFactorAskedBy } from '../store/secondFactors.ts';
+import { endSession, useSession, writeSession, type UsedSession } from '../store/sessions.ts';
 import {
-  endFamily,
   enterClinicOf,
   familyOfUsedToken,
   forgiveUsedToken,
   lockSignInName,
   NOBODY,
   spendRefreshToken,
+  takeFailureBack,
   writeFailures,
   writeRefreshToken,
   writeSuccess,
   type SignInName,
 } from '../store/signIns.ts';
+import { takeCode } from './secondFactorCodes.ts';
 import { lockedForS, lockedUntil, type Strangers } from './lockOut.ts';
 import { hashPassword, isOutdated, passwordFits } from './passwords.ts';
 import {
@@ -49,16 +55,96 @@ export interface SignInResult {
   readonly refreshToken: string;
 }
 
+/** Somebody who has proved who they are, by whatever way: enough to begin a session. */
+export interface Proof {
+  readonly clinicId: string;
+  readonly personId: string;
+  readonly how: SignInWay;
+  /** A code of the second factor was typed; by PIN: for the sign-in that the PIN came from. */
+  readonly withSecondFactor?: boolean;
+  /** The PIN of a bench device that it was proved by. */
+  readonly pin?: { readonly id: string; readonly goodUntil: Date };
+  /** Whether what was proved still counts, asked in the transaction that begins the session. */
+  readonly stillHolds: (tx: Tx) => Promise<boolean>;
+}
+
 /**
  * Signs a person in by address and password.
- * @throws Refused 'sign-in-failed', 'sign-in-locked'
+ * @param device as domain/devices.ts tells it
+ * @throws Refused 'sign-in-failed', 'sign-in-locked', 'second-factor-asked', 'second-factor-wrong'
  */
 export async function signIn(
   store: Store,
   strangers: Strangers,
-  { email, password }: { email: string; password: string },
+  { device, oneTimeCode, ...given }: GivenToSignIn,
   at: Date,
 ): Promise<SignInResult> {
+  const proof = await provePassword(store, strangers, given, at);
+  const strong = await proveSecondFactor(store, proof, oneTimeCode, at);
+  return beginSession(store, strong, device, at);
+}
+
+export interface GivenToSignIn {
+  readonly email: string;
+  readonly password: string;
+  readonly oneTimeCode?: string | undefined;
+  readonly device: string;
+}
+
+/** A right password, and the attempt that it was: a wrong code leaves it counted as failed. */
+export interface PasswordProof extends Proof {
+  readonly failures: number;
+}
+
+/**
+ * The second step, for whoever has a second factor. Asked for the code nothing is counted; a
+ * wrong one leaves the attempt counted, and the name locked like after wrong passwords.
+ * @throws Refused 'second-factor-asked', 'second-factor-wrong'
+ */
+export async function proveSecondFactor(
+  store: Store,
+  proof: PasswordProof,
+  oneTimeCode: string | undefined,
+  at: Date,
+): Promise<Proof> {
+  const { clinicId, personId, failures } = proof;
+  const outcome = await inClinic(store, clinicId, async (tx) => {
+    const factor = await confirmedFactorOf(tx, store.cipher, clinicId, personId);
+    if (factor === undefined) return 'none';
+    if (oneTimeCode === undefined) {
+      await takeFailureBack(tx, clinicId, personId, lockedUntil(failures, at));
+      return 'asked';
+    }
+    return (await takeCode(tx, proof, factor, oneTimeCode, at)) ? 'right' : 'wrong';
+  });
+  switch (outcome) {
+    case 'none': {
+      // Who adds one at this moment signs other devices out: the two wait for each other at the person's row.
+      const stillHolds = async (tx: Tx) =>
+        (await proof.stillHolds(tx)) &&
+        (await confirmedFactorOf(tx, store.cipher, clinicId, personId)) === undefined;
+      return { ...proof, stillHolds };
+    }
+    case 'right':
+      return { ...proof, withSecondFactor: true };
+    case 'asked':
+      throw new Refused([reason('second-factor-asked', {})]);
+    case 'wrong':
+      await noteFailure(store, proof, null, 'second_factor', failures, at);
+      throw new Refused([reason('second-factor-wrong', {})]);
+  }
+}
+
+/**
+ * Finds who has an address, and whether the password is theirs.
+ * @throws Refused 'sign-in-failed', 'sign-in-locked'
+ */
+export async function provePassword(
+  store: Store,
+  strangers: Strangers,
+  { email, password }: { email: string; password: string },
+  at: Date,
+): Promise<PasswordProof> {
   const began = performance.now();
   const untilDue = () => wait(Math.max(0, REFUSAL_MS - (performance.now() - began)));
   const attempt = await inClinic(store, NOBODY, async (tx) => {
@@ -72,26 +158,56 @@ export async function signIn(
     await untilDue();
     throw new Refused([reason('sign-in-locked', { retryAfterS: waitS })]);
   }
-  if (name === undefined || !fits || !name.active) {
+  const passwordHash = name?.passwordHash ?? null;
+  if (name === undefined || passwordHash === null || !fits || !name.active) {
     if (name !== undefined) await noteFailure(store, who, null, 'sign_in', attempt.failures, at);
     await untilDue();
     throw new Refused([reason('sign-in-failed', {})]);
   }
-  const betterHash = isOutdated(name.passwordHash) ? await hashPassword(password) : null;
-  return inClinic(store, who.clinicId, async (tx) => {
-    const { clinicId, personId } = who;
-    const still = await writeSuccess(tx, clinicId, personId, name.passwordHash, betterHash);
+  const { clinicId, personId } = who;
+  const betterHash = isOutdated(passwordHash) ? await hashPassword(password) : null;
+  const stillHolds = async (tx: Tx) =>
+    (await writeSuccess(tx, clinicId, personId, passwordHash, betterHash)) > 0;
+  return { clinicId, personId, how: 'password', stillHolds, failures: attempt.failures };
+}
+
+/**
+ * Begins a session of somebody who has proved who they are.
+ * @throws Refused 'sign-in-failed' where the proof no longer counts, or the person left meanwhile
+ */
+export const beginSession = (
+  store: Store,
+  { clinicId, personId, how, withSecondFactor = false, pin, stillHolds }: Proof,
+  device: string,
+  at: Date,
+): Promise<SignInResult> =>
+  inClinic(store, clinicId, async (tx) => {
+    const holds = await stillHolds(tx);
     const person = await personById(tx, clinicId, personId);
-    if (still === 0 || person === undefined) throw new Refused([reason('sign-in-failed', {})]);
+    if (!holds || person?.active !== true) {
+      throw new Refused([reason(how === 'pin' ? 'pin-ended' : 'sign-in-failed', {})]);
+    }
     const familyId = uuidv7();
-    const begins = { familyId, familyBegan: at, id: null };
-    const result = await beginSession(tx, clinicId, person, begins, at);
+    const begins = { clinicId, id: familyId, personId, how, device, beganAt: at };
+    await writeSession(tx, { ...begins, withSecondFactor, benchPinId: pin?.id });
+    const session = {
+      id: familyId,
+      beganAt: at,
+      byPin: pin !== undefined,
+      withSecondFactor,
+      goodUntil: pin?.goodUntil ?? null,
+    };
+    const result = await nextPair(tx, clinicId, person, session, null, at);
     await writeEvents(tx, { clinicId, personId, at }, [
-      { kind: 'person.signed_in', subjectKind: 'person', subjectId: personId, data: { familyId } },
+      {
+        kind: 'person.signed_in',
+        subjectKind: 'person',
+        subjectId: personId,
+        data: { familyId, how, device, withSecondFactor },
+      },
     ]);
     return result;
   });
-}
 
 /**
  * An answer can be lost: the page was reloaded, the network went. Who shows the same token
@@ -131,14 +247,16 @@ export async function refresh(store: Store, token: string, at: Date): Promise<Si
 async function goOn(
   tx: Tx,
   clinicId: string,
-  shown: Family & { readonly id: string; readonly personId: string },
+  shown: { readonly id: string; readonly personId: string; readonly familyId: string },
   at: Date,
   event?: EventKind,
 ): Promise<SignInResult | Reason> {
   const { personId, familyId } = shown;
+  const used = await useSession(tx, clinicId, familyId, at);
   const person = await personById(tx, clinicId, personId);
-  if (!person?.active) return reason('refresh-token-not-valid', {});
-  const result = await beginSession(tx, clinicId, person, shown, at);
+  if (used === undefined || !person?.active) return reason('refresh-token-not-valid', {});
+  const session = { id: familyId, ...used };
+  const result = await nextPair(tx, clinicId, person, session, shown.id, at);
   if (event !== undefined) {
     await writeEvents(tx, { clinicId, personId, at }, [
       { kind: event, subjectKind: 'person', subjectId: personId, data: { familyId } },
@@ -156,47 +274,51 @@ async function endReusedFamily(
   const used = await familyOfUsedToken(tx, clinicId, sha256);
   if (used === undefined) return reason('refresh-token-not-valid', {});
   const { personId, familyId } = used;
-  const ended = await endFamily(tx, clinicId, familyId, at);
+  const ended = await endSession(tx, familyId, { clinicId, at, byId: null });
   if (ended > 0) {
     await writeEvents(tx, { clinicId, personId: null, at }, [
       {
         kind: 'person.refresh_token_reused',
         subjectKind: 'person',
         subjectId: personId,
-        data: { familyId, ended },
+        data: { familyId },
       },
     ]);
   }
   return reason('refresh-token-reused', {});
 }
 
-/** A sign-in with all the tokens that came of it. */
-interface Family {
-  readonly familyId: string;
-  readonly familyBegan: Date;
-  /** Of the token that was shown; null where it begins. */
-  readonly id: string | null;
-}
-
-async function beginSession(
+/** @param cameFromId the token that was shown for it; null where the session begins */
+async function nextPair(
   tx: Tx,
   clinicId: string,
   person: PersonRow,
-  { familyId, familyBegan, id }: Family,
+  session: UsedSession & { readonly id: string },
+  cameFromId: string | null,
   at: Date,
 ): Promise<SignInResult> {
   const refreshToken = newRefreshToken(clinicId);
+  const familyId = session.id;
   await writeRefreshToken(tx, {
     clinicId,
     personId: person.id,
     familyId,
-    cameFromId: id,
+    cameFromId,
     tokenSha256: refreshTokenSha256(refreshToken),
     issuedAt: at,
-    expiresAt: new Date(Math.min(at.getTime() + IDLE_MS, familyBegan.getTime() + FAMILY_MS)),
+    expiresAt: new Date(
+      Math.min(
+        at.getTime() + IDLE_MS,
+        session.beganAt.getTime() + FAMILY_MS,
+        session.goodUntil?.getTime() ?? Infinity,
+      ),
+    ),
   });
-  const { id: personId, printedName, roles } = person;
-  return { caller: { clinicId, personId, printedName, roles, familyId }, person, refreshToken };
+  const { id: personId, printedName } = person;
+  const reach = reachOf(session, await secondFactorAskedBy(tx, clinicId), person.roles);
+  const roles = rolesWithin(reach, person.roles);
+  const caller = { clinicId, personId, printedName, roles, familyId, reach };
+  return { caller, person: { ...person, roles }, refreshToken };
 }
 
 declare const proven: unique symbol;
@@ -212,7 +334,7 @@ export interface Reauthenticated {
 /**
  * Checks the caller's own password again. To be called before the transaction that signs.
  * @param occasion what a wrong password is refused as
- * @throws Refused `occasion`, 'sign-in-locked'
+ * @throws Refused `occasion`, 'sign-in-locked', 'session-ended'
  */
 export async function reauthenticate(
   store: Store,
@@ -222,20 +344,41 @@ export async function reauthenticate(
   occasion: 'signature-not-verified' | 'password-not-verified' = 'signature-not-verified',
 ): Promise<Reauthenticated> {
   const { clinicId, personId } = caller;
-  const { name, waitS, failures } = await inClinic(store, clinicId, (tx) =>
+  const { name, waitS, failures } = await inSession(store, caller, (tx) =>
     countAttempt(tx, clinicId, personId, at),
   );
   if (waitS !== undefined) throw new Refused([reason('sign-in-locked', { retryAfterS: waitS })]);
   const fits = await passwordFits(name?.passwordHash, password);
-  if (name !== undefined && fits && name.active) {
+  const proved = name?.passwordHash ?? null;
+  if (name !== undefined && proved !== null && fits && name.active) {
     const still = await inClinic(store, clinicId, (tx) =>
-      writeSuccess(tx, clinicId, personId, name.passwordHash, null),
+      writeSuccess(tx, clinicId, personId, proved, null),
     );
-    // The one place that makes the brand.
+    // This, and the one below, are the places that make the brand.
     if (still > 0) return { clinicId, personId, printedName: name.printedName } as Reauthenticated;
   }
   await noteFailure(store, caller, personId, occasion, failures, at);
   throw new Refused([reason(occasion, {})]);
+}
+
+/**
+ * Takes the fresh word of the organisation's provider in the place of the caller's password,
+ * for one signature. To be called before the transaction that signs; a signature that is then
+ * refused has spent it.
+ * @throws Refused 'openid-proof-not-valid'
+ */
+export async function reauthenticateByProvider(
+  store: Store,
+  caller: SignedIn,
+  { proofId, browserSecret }: { proofId: string; browserSecret: string },
+  at: Date,
+): Promise<Reauthenticated> {
+  const { clinicId, personId, familyId } = caller;
+  const browserSha256 = textSha256(browserSecret);
+  const proof = { id: proofId, browserSha256, personId, familyId };
+  const printedName = await inClinic(store, clinicId, (tx) => spendProof(tx, clinicId, proof, at));
+  if (printedName === undefined) throw new Refused([reason('openid-proof-not-valid', {})]);
+  return { clinicId, personId, printedName } as Reauthenticated;
 }
 
 interface Attempt {
@@ -245,7 +388,7 @@ interface Attempt {
   readonly failures: number;
 }
 
-async function countAttempt(
+export async function countAttempt(
   tx: Tx,
   clinicId: string,
   personId: string,
@@ -260,7 +403,7 @@ async function countAttempt(
   return { name, waitS: undefined, failures };
 }
 
-const noteFailure = (
+export const noteFailure = (
   store: Store,
   { clinicId, personId }: { clinicId: string; personId: string },
   by: string | null,

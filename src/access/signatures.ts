@@ -8,12 +8,15 @@
  * must be that.
  */
 import { v7 as uuidv7 } from 'uuid';
-import { reason } from '../domain/reasons/index.ts';
+import { reason, type Reason } from '../domain/reasons/index.ts';
+import { reachOf } from '../domain/secondFactor.ts';
 import type { SubjectKind } from '../domain/eventKinds.ts';
 import type { SignatureMeaning } from '../domain/words.ts';
 import type { Act } from '../store/act.ts';
 import { contentSha256, type Json } from '../store/events.ts';
-import { Refused } from '../store/refused.ts';
+import { Refused, refuseIfAny } from '../store/refused.ts';
+import { secondFactorAskedBy } from '../store/secondFactors.ts';
+import { openSession } from '../store/sessions.ts';
 import { writeSignature } from '../store/signatures.ts';
 import type { Reauthenticated } from './signIn.ts';
 
@@ -66,12 +69,15 @@ export interface SignatureView {
 
 /**
  * Signs, in the transaction of the act that is signed, and notes `record.signed`.
- * @throws Refused 'signed-content-changed' where it is not what the signer was shown
+ * @throws Refused 'signed-content-changed' where it is not what the signer was shown;
+ *   'session-not-the-signers', 'signing-not-by-pin', 'signing-needs-second-factor'
  * @throws OnlyAsked where nobody signs yet
  */
 export async function sign(act: Act, signing: Signing): Promise<SignatureView> {
   const { signer, meaning, subjectKind, subjectId, orderId, content } = signing;
   const sha256 = contentSha256(content);
+  // Said before a password is typed for it; the database holds it for every signature.
+  refuseIfAny(await againstSession(act));
   if (signer === ASKS) {
     const { printedName } = act.by;
     throw new OnlyAsked({ meaning, printedName, content, contentSha256: sha256 });
@@ -89,7 +95,8 @@ export async function sign(act: Act, signing: Signing): Promise<SignatureView> {
     signedAt: act.at,
     contentSha256: sha256,
   };
-  await writeSignature(act, { ...view, subjectKind, subjectId }, content);
+  const sessionId = act.by.familyId ?? null;
+  await writeSignature(act, { ...view, subjectKind, subjectId, sessionId }, content);
   act.record({
     kind: 'record.signed',
     subjectKind,
@@ -98,4 +105,13 @@ export async function sign(act: Act, signing: Signing): Promise<SignatureView> {
     data: { signatureId: view.id, meaning, contentSha256: view.contentSha256 },
   });
   return view;
+}
+
+/** What the sign-in, in which it would be signed, lacks. */
+async function againstSession({ tx, clinicId, by }: Act): Promise<Reason[]> {
+  const session = by.familyId && (await openSession(tx, clinicId, by.familyId));
+  if (!session || session.personId !== by.personId) return [reason('session-not-the-signers', {})];
+  if (session.byPin) return [reason('signing-not-by-pin', {})];
+  const reach = reachOf(session, await secondFactorAskedBy(tx, clinicId), by.roles);
+  return reach === 'enrolment' ? [reason('signing-needs-second-factor', {})] : [];
 }

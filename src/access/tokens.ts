@@ -1,14 +1,14 @@
 /**
- * Access tokens: JWT, HS256, ten minutes. Roles and name stand in the token and are not
- * read again until the next refresh: who is taken off a role or out of the clinic keeps
- * the old rights for ten minutes at most. Signing (access/signIn.ts, reauthenticate)
- * asks each time whether the person is still active.
+ * Access tokens: JWT, HS256, ten minutes. Roles stand in the token, and the statement that
+ * opens each transaction compares them with what stands (store/act.ts): an ended session,
+ * somebody who left and a role that was taken away count no longer from that moment.
  */
 import type { JWT } from '@fastify/jwt';
 import { createHash, randomBytes } from 'node:crypto';
 import { z } from 'zod';
 import { reason } from '../domain/reasons/index.ts';
 import { granted, refused, type Verdict } from '../domain/verdict.ts';
+import { REACHES, type Reach } from '../domain/secondFactor.ts';
 import { ROLES } from '../domain/words.ts';
 import type { Caller } from '../store/act.ts';
 
@@ -19,6 +19,8 @@ export const JWT_ISSUER = 'castbook';
 /** The caller, and the family of refresh tokens that the sign-in began. */
 export interface SignedIn extends Caller {
   readonly familyId: string;
+  /** All that its roles may, or less. */
+  readonly reach: Reach;
 }
 
 /** The caller as a token says, for as long as it does. */
@@ -32,6 +34,7 @@ const claims = z.object({
   name: z.string(),
   roles: z.array(z.enum(ROLES)),
   family: z.uuid(),
+  reach: z.enum(REACHES),
   exp: z.int(),
 });
 
@@ -51,6 +54,7 @@ export function accessTokens(jwt: JWT): AccessTokens {
         name: caller.printedName,
         roles: [...caller.roles],
         family: caller.familyId,
+        reach: caller.reach,
         iat,
         exp: iat + ACCESS_TOKEN_S,
       });
@@ -58,7 +62,7 @@ export function accessTokens(jwt: JWT): AccessTokens {
     read: (token, at) => {
       const read = claims.safeParse(verified(jwt, token));
       if (!read.success) return refused([reason('not-signed-in', {})]);
-      const { sub, clinic, name, roles, family, exp } = read.data;
+      const { sub, clinic, name, roles, family, reach, exp } = read.data;
       if (exp * 1000 <= at.getTime()) return refused([reason('token-expired', {})]);
       return granted({
         personId: sub,
@@ -66,6 +70,7 @@ export function accessTokens(jwt: JWT): AccessTokens {
         printedName: name,
         roles,
         familyId: family,
+        reach,
         expiresAt: new Date(exp * 1000),
       });
     },

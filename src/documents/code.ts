@@ -17,9 +17,7 @@ export function drawQrCode(
   yPt: number,
   sidePt: number,
 ): void {
-  const [symbol] = bwip.raw('qrcode', text, 'eclevel=Q');
-  if (symbol === undefined || !('pixs' in symbol)) throw new Error('The code was not drawn.');
-  const { pixs, pixx: modules } = symbol;
+  const { pixs, modules } = modulesOf(text, 'Q');
   const modulePt = sidePt / (modules + 2 * QUIET_MODULES);
   doc.pdf.fillColor('black');
   for (let row = 0; row * modules < pixs.length; row += 1) {
@@ -37,4 +35,26 @@ export function drawQrCode(
     }
   }
   doc.pdf.fill();
+}
+
+/**
+ * A QR code with its light margin as an SVG, dark on light whatever the page's colours are.
+ * Error correction M: it is read from a screen.
+ */
+export function qrCodeSvg(text: string): string {
+  const { pixs, modules } = modulesOf(text, 'M');
+  const side = modules + 2 * QUIET_MODULES;
+  let path = '';
+  pixs.forEach((dark, at) => {
+    const column = (at % modules) + QUIET_MODULES;
+    const row = Math.floor(at / modules) + QUIET_MODULES;
+    if (dark === 1) path += `M${column} ${row}h1v1h-1z`;
+  });
+  return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${side} ${side}" shape-rendering="crispEdges"><path fill="#fff" d="M0 0h${side}v${side}H0z"/><path fill="#000" d="${path}"/></svg>`;
+}
+
+function modulesOf(text: string, errorCorrection: 'M' | 'Q') {
+  const [symbol] = bwip.raw('qrcode', text, `eclevel=${errorCorrection}`);
+  if (symbol === undefined || !('pixs' in symbol)) throw new Error('The code was not drawn.');
+  return { pixs: Array.from(symbol.pixs), modules: symbol.pixx };
 }

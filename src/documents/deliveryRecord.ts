@@ -3,6 +3,7 @@
  * when, and the signatures (42 CFR 424.57(c)(12); CMS Program Integrity Manual ch. 4 § 4.7.3,
  * from memory). All of what was delivered is read from the content that the prosthetist signed.
  */
+import { correctedWords, type Correctable, type CorrectionSaid } from '../domain/corrections.ts';
 import type { Day } from '../domain/days.ts';
 import type { Level, Position, Side, Suspension } from '../domain/words.ts';
 import { dayWords, instantWords } from './dates.ts';
@@ -32,7 +33,8 @@ export interface DeliveryRecord {
   readonly patient: {
     readonly name: string;
     readonly chartNumber: string;
-    readonly birthDate: Day;
+    /** Null where it was erased. */
+    readonly birthDate: Day | null;
     readonly address: string | null;
   };
   /** RFC 3339. */
@@ -51,6 +53,12 @@ export interface DeliveryRecord {
     readonly signedAt: string;
     readonly contentSha256: string;
   };
+  /** Of what was released and of what that rested on, the oldest first. */
+  readonly corrections: readonly (CorrectionSaid & {
+    readonly of: Correctable;
+    /** RFC 3339. */
+    readonly correctedAt: string;
+  })[];
 }
 
 export interface PaperMakings {
@@ -78,6 +86,7 @@ export function drawDeliveryRecord(
   drawWho(doc, record, at);
   drawWhat(doc, record);
   drawChecks(doc, record);
+  drawCorrections(doc, record);
   drawSignatures(doc, record, at);
   return doc.finish();
 }
@@ -101,7 +110,12 @@ function drawWho(
   line(
     doc,
     fact(doc, 'Chart number', patient.chartNumber, subheading),
-    fact(doc, 'Born', dayWords(patient.birthDate), subheading),
+    fact(
+      doc,
+      'Born',
+      patient.birthDate === null ? 'erased' : dayWords(patient.birthDate),
+      subheading,
+    ),
     fact(doc, 'Address on record', patient.address ?? 'none', STYLES.strong),
   );
   line(
@@ -172,6 +186,24 @@ function drawChecks(doc: PaperDocument, record: DeliveryRecord): void {
       : []),
   ];
   for (const text of said) doc.place(textBlock(doc, text));
+}
+
+/** What was signed stands as it was signed; what was put right in words stands below it. */
+function drawCorrections(doc: PaperDocument, record: DeliveryRecord): void {
+  if (record.corrections.length === 0) return;
+  headedTable(
+    doc,
+    'Corrected in words',
+    [
+      { title: 'Record', share: 22, style: STYLES.strong },
+      { title: 'What was signed stands; a correction changes no evidence', share: 78 },
+    ],
+    record.corrections.map((each) => [
+      spokenFirst(each.of),
+      correctedWords(each, instantWords(each.correctedAt, record.clinic.timeZone)),
+    ]),
+    STYLES.subheading,
+  );
 }
 
 function drawSignatures(

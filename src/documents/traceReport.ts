@@ -8,7 +8,7 @@ import {
   type Paper,
   type PaperDocument,
 } from './page.ts';
-import { table } from './table.ts';
+import { headedTable, table } from './table.ts';
 
 /** What every report says of itself. Instants are RFC 3339. */
 export interface ReportFrame {
@@ -87,7 +87,15 @@ export interface RecallReport extends ReportFrame {
     readonly patient: string;
     readonly phone: string;
     readonly socket: string;
+    /** Line by line. */
     readonly pieces: readonly string[];
+  }[];
+  /** Corrections elsewhere whose words name what is recalled. */
+  readonly named: readonly {
+    readonly where: string;
+    readonly chartNumber: string;
+    readonly of: string;
+    readonly words: string;
   }[];
   /** Everything that nobody wears: where, and what of it is there. */
   readonly others: readonly { readonly where: string; readonly pieces: string }[];
@@ -125,8 +133,22 @@ export function recallReport(report: RecallReport): Promise<Buffer> {
         wearer.patient,
         wearer.phone,
         wearer.socket,
-        wearer.pieces.join('; '),
+        wearer.pieces.join('\n'),
       ]),
+    );
+  }
+  if (report.named.length > 0) {
+    headedTable(
+      doc,
+      'Named in corrections: to be looked at',
+      [
+        { title: 'Order', share: 24 },
+        { title: 'Chart', share: 14 },
+        { title: 'Of', share: 18 },
+        { title: 'What it says', share: 44 },
+      ],
+      report.named.map(({ where, chartNumber, of, words }) => [where, chartNumber, of, words]),
+      STYLES.subheading,
     );
   }
   if (report.others.length > 0) {

@@ -14,6 +14,20 @@ export const EVENT_WORDS = {
   'patient.added': 'patient entered',
   'patient.changed': 'patient’s particulars changed',
   'body_mass.recorded': 'body mass recorded',
+  'patient.export_asked': 'patient’s whole record asked for',
+  'patient.record_exported': 'patient’s whole record made ready to hand out',
+  'correction_request.recorded': 'patient asked for a correction',
+  'correction_request.accepted': 'patient’s correction accepted',
+  'correction_request.denied': 'patient’s correction denied',
+  'correction_request.disagreed': 'patient’s statement of disagreement added',
+  'record.corrected': 'record corrected by an addition',
+  'legal_hold.placed': 'legal hold placed',
+  'legal_hold.lifted': 'legal hold lifted',
+  'erasure.asked': 'erasure asked for',
+  'erasure.carried_out': 'erasure confirmed and carried out',
+  'erasure.withdrawn': 'erasure withdrawn',
+  'patient.opened': 'fields opened for a reason',
+  'patient.opening_reviewed': 'opening of fields reviewed',
 
   // Limb and casts
   'cast.taken': 'cast taken',
@@ -90,12 +104,16 @@ export const EVENT_WORDS = {
 
   // The clinic's own rules
   'clinic.changed': 'clinic’s settings changed',
+  'clinic.openid_provider_written': 'organisation’s sign-in entered or changed',
   'route.written': 'route written',
   'layup_rules.written': 'layup rules written',
   'calendar.written': 'working calendar written',
   'label_sizes.written': 'sizes of the labels written',
   'bench.added': 'bench entered',
   'bench.changed': 'bench’s entry changed',
+
+  // Done by whoever runs the service
+  'record.keys_rotated': 'what is kept encrypted was put under a new key',
 
   // Book of fittings
   'appointment.booked': 'fitting booked',
@@ -107,10 +125,26 @@ export const EVENT_WORDS = {
   // People
   'person.added': 'person entered',
   'person.changed': 'person’s entry changed',
+  'person.invited': 'invited, with a one-time code',
+  'person.reset_code_given': 'password ended, one-time code given for a new one',
+  'person.code_refused': 'wrong one-time code',
+  'person.password_set': 'password set by one-time code',
+  'person.session_ended': 'sign-in ended from elsewhere',
   'person.password_changed': 'password changed',
   'person.signed_in': 'signed in',
   'person.signed_out': 'signed out',
+  'person.openid_invited': 'invited to sign in by the organisation',
+  'person.openid_linked': 'account of the organisation linked',
+  'person.openid_unlinked': 'account of the organisation unlinked',
+  'person.openid_asked_to_sign': 'asked anew by the organisation, to sign',
   'person.sign_in_failed': 'sign-in failed',
+  'person.second_factor_added': 'second factor added',
+  'person.second_factor_removed': 'second factor turned off',
+  'person.second_factor_reset': 'second factor reset by an administrator',
+  'person.recovery_codes_made': 'recovery codes made',
+  'person.recovery_code_used': 'recovery code used',
+  'person.pin_set': 'PIN set on a bench device',
+  'person.pin_ended': 'PIN on a bench device ended',
   'person.refresh_token_shown_again': 'sign-in renewed a second time, its answer was lost',
   'person.refresh_token_reused': 'stolen sign-in ended',
 
@@ -121,10 +155,14 @@ export const EVENT_WORDS = {
   'long_work.read': 'result of long work read',
 
   // Looking things up, and recalls
+  'patient.read': 'patient looked up',
+  'patients.read': 'patients looked up',
   'trace.read': 'trace read',
   'history.read': 'history read',
   'record.read': 'record read for verification',
   'record.verified': 'record verified',
+  'record.head_signed': 'head of the record signed',
+  'record.signing_key_introduced': 'key for signing heads brought in',
   'recall.read': 'recall asked',
   'recall.called': 'wearer called about a recall',
   'lot.recalled': 'lot taken out of use',
@@ -136,6 +174,8 @@ export const EVENT_KINDS = Object.keys(EVENT_WORDS) as readonly EventKind[];
 
 /** Those that only tell that somebody looked: nothing changed by them. */
 export const LOOKS: readonly EventKind[] = [
+  'patient.read',
+  'patients.read',
   'trace.read',
   'history.read',
   'record.read',
@@ -180,6 +220,10 @@ export const SUBJECT_WORDS = {
   label_sizes: 'sizes of the labels',
   bench: 'bench',
   person: 'person',
+  legal_hold: 'legal hold',
+  correction_request: 'request for a correction',
+  correction: 'correction',
+  erasure: 'erasure',
   long_work: 'long work',
 } as const;
 

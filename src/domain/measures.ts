@@ -136,10 +136,11 @@ function questionStep(before: LimbMeasure, measure: LimbMeasure, index: number):
 export function questionDayTaken(
   what: string,
   day: Day,
-  { today, birthDate }: { readonly today: Day; readonly birthDate: Day },
+  { today, birthDate }: { readonly today: Day; readonly birthDate: Day | null },
 ): Reason[] {
   if (isBefore(today, day)) return [reason('day-in-future', { what, day, today }, '/takenOn')];
-  if (isBefore(day, birthDate)) return [reason('day-before-birth', { what, day }, '/takenOn')];
+  if (birthDate !== null && isBefore(day, birthDate))
+    return [reason('day-before-birth', { what, day }, '/takenOn')];
   return [];
 }
 

@@ -30,8 +30,23 @@ export const isSeal = (value: unknown): boolean => sealIn(value) !== undefined;
 
 /** What is sealed in events about each kind of subject. */
 const SEALED_OF: Readonly<Partial<Record<SubjectKind, readonly string[]>>> = {
-  patient: ['givenName', 'familyName', 'birthDate', 'phone', 'address'],
+  patient: [
+    'givenName',
+    'familyName',
+    'birthDate',
+    'phone',
+    'address',
+    'handedTo',
+    'reason',
+    'words',
+  ],
   appointment: ['note', 'why', 'whyBefore'],
+  // What was said when a wearer was called about a recall.
+  socket: ['note'],
+  // Free words about a patient, which must be able to go when the years are over.
+  legal_hold: ['reason', 'reference', 'liftReason'],
+  correction_request: ['said', 'decisionReason', 'disagreement'],
+  correction: ['wrong', 'right', 'why'],
 };
 /** Whether events about such a subject have anything to seal. */
 export const isSealed = (subjectKind: string): boolean => fieldsOf(subjectKind).length > 0;
@@ -45,7 +60,7 @@ interface SealedPlace {
 /** Where in an event they can stand: at the top, or under the values before and after. */
 const placesOf = (fields: readonly string[]): readonly SealedPlace[] =>
   ['', 'before', 'after'].flatMap((under) => fields.map((field) => ({ under, field })));
-const SEALED_PLACES = placesOf(Object.values(SEALED_OF).flat());
+const SEALED_PLACES = placesOf([...new Set(Object.values(SEALED_OF).flat())]);
 
 const pathOf = ({ under, field }: SealedPlace): string =>
   under === '' ? field : `${under}.${field}`;
@@ -78,6 +93,32 @@ export function sealsOf(data: Data): ReadonlyMap<string, string> {
   }
   return found;
 }
+
+/** What is kept beside an event in the place of a value that was erased: by which erasure. */
+export interface ErasedValue {
+  readonly erased: string;
+}
+/** What is kept beside an event for one of its seals. */
+export type KeptValue = SealedValue | ErasedValue;
+
+/** Whether the value was erased, and its salt with it: the seal stays, and nothing fits it any more. */
+export const isErased = (kept: KeptValue): kept is ErasedValue => 'erased' in kept;
+
+/** Whether a value as it is told was erased: by which erasure stands in its place. */
+export const isToldErased = (value: unknown): value is ErasedValue =>
+  typeof value === 'object' &&
+  value !== null &&
+  'erased' in value &&
+  Object.keys(value).length === 1 &&
+  typeof value.erased === 'string';
+
+/** The values among what is kept, by path; what was erased is left out. */
+export const valuesKept = (
+  kept: Readonly<Record<string, KeptValue>>,
+): Readonly<Record<string, SealedValue>> =>
+  Object.fromEntries(
+    Object.entries(kept).flatMap(([path, each]) => (isErased(each) ? [] : [[path, each]])),
+  );
 
 /** The data with other values at some paths; what stood there before is left alone elsewhere. */
 export function withValues(data: Data, values: ReadonlyMap<string, JsonValue>): Data {

@@ -17,7 +17,7 @@ export interface Sought {
   readonly orderStart: string | null;
   /** The running number of an order, of whatever year. */
   readonly running: number | null;
-  /** Digits of a phone number. */
+  /** The last digits of a phone number, without the nought that is dialled within a country. */
   readonly phoneDigits: string | null;
   /** Why it is no order number though it is as long as one: 'order-number-mistyped'. */
   readonly mistyped: readonly Reason[];
@@ -48,9 +48,15 @@ export function readSearch(text: string, prefix: string): Sought {
     // A number with a wrong character is refused, not found to be somebody else's.
     orderStart: ofOrder && mistyped.length === 0 ? bare : null,
     running: /^[0-9]{1,5}$/.test(typed) && Number(typed) > 0 ? Number(typed) : null,
-    phoneDigits: isPhone ? digits.replace(/^0+/, '') : null,
+    phoneDigits: isPhone ? phoneEnding(digits) : null,
     mistyped,
   };
+}
+
+/** Noughts at the front are dialled within a country; of four digits alone they are the number's own. */
+function phoneEnding(digits: string): string {
+  const withoutNoughts = digits.replace(/^0+/, '');
+  return withoutNoughts.length < PHONE_DIGITS_LEAST ? digits : withoutNoughts;
 }
 
 function wordsOf(typed: string): string[] | null {

@@ -19,6 +19,16 @@ export interface SignedDifference {
   readonly now: JsonValue;
 }
 
+/**
+ * The corrections that came after a signature. Whoever signed later had them in sight; of an
+ * earlier signature they say that what it vouches for was put right in words since.
+ */
+export const correctedSince = <T extends { readonly correctedAt: Date }>(
+  signedAt: Date,
+  corrections: readonly T[],
+): readonly T[] =>
+  corrections.filter(({ correctedAt }) => correctedAt.getTime() > signedAt.getTime());
+
 /** By which member the entries of a list are told apart. */
 const KEYS = ['position', 'component', 'title', 'kind'] as const;
 

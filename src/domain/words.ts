@@ -13,6 +13,16 @@ export const ROLES = [
 ] as const;
 export type Role = (typeof ROLES)[number];
 
+/** What a person proves a sign-in with. */
+export const SIGN_IN_WAYS = ['password', 'pin', 'openid'] as const;
+export type SignInWay = (typeof SIGN_IN_WAYS)[number];
+
+/** What a one-time code is for, and why it no longer counts. */
+export const CODE_PURPOSES = ['invitation', 'reset'] as const;
+export type CodePurpose = (typeof CODE_PURPOSES)[number];
+export const CODE_ENDS = ['used', 'replaced', 'guessed', 'left'] as const;
+export type CodeEnd = (typeof CODE_ENDS)[number];
+
 export const SIDES = ['left', 'right'] as const;
 export type Side = (typeof SIDES)[number];
 
@@ -301,6 +311,8 @@ export const SIGNATURE_MEANINGS = [
   'delivery_released',
   'service_released',
   'layup_approved',
+  'correction_made',
+  'erasure_confirmed',
 ] as const;
 export type SignatureMeaning = (typeof SIGNATURE_MEANINGS)[number];
 

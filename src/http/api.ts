@@ -37,7 +37,7 @@ export interface Inputs<P, Q> {
 }
 
 /** Signed for sure where the body must carry a signature, perhaps where it may. */
-type SignerOf<Body> = Body extends { signature: { password: string } }
+type SignerOf<Body> = Body extends { signature: { contentSha256: string } }
   ? Signer
   : Signer | undefined;
 
@@ -68,11 +68,18 @@ export interface WriteRoute<M, P, Q, B, A, R> extends Named {
   readonly status?: 200 | 201 | 202;
   /** The answer carries `version`, which becomes its ETag. */
   readonly versioned?: true;
+  /** The answer is a secret: it is not kept with the key, and a repeat is refused ('shown-once'). */
+  readonly answerOnce?: true;
   /**
    * The body has `signature: signatureGiven`: the password is checked before the transaction.
    * Its sister `…/to-sign` says what would be signed.
    */
   readonly reauthenticates?: true;
+  /**
+   * Fields of the answer that are told once and kept nowhere: whoever sends the request again
+   * under its key is answered null there.
+   */
+  readonly shownOnce?: readonly string[];
   /** Where the body carries more than text: the most bytes of it. Left out: as everywhere. */
   readonly bodyLimitBytes?: number;
   /** What must not happen inside a transaction: hashing, drawing. May refuse. */
@@ -151,6 +158,8 @@ export interface OpenInput<P, Q, B> {
   readonly params: Out<P>;
   readonly query: Out<Q>;
   readonly body: Out<B>;
+  /** As the header says; it is not to be believed. */
+  readonly userAgent: string | undefined;
   readonly at: Date;
 }
 

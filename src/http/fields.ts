@@ -81,6 +81,15 @@ export const email = () => z.string().trim().toLowerCase().max(254).pipe(z.email
 /** As typed; how long a password must be, access/passwords.ts says. */
 export const password = () => z.string().min(1).max(1000);
 
+/** A code of an authenticator app, or a recovery code, as typed. */
+export const oneTimeCode = () =>
+  z
+    .string()
+    .trim()
+    .min(1)
+    .max(64)
+    .describe('The six figures that the authenticator app shows now, or a recovery code.');
+
 /** The version of a record that can be edited; it stands in the ETag too. */
 export const version = () => z.int().min(1);
 
@@ -90,7 +99,15 @@ export const version = () => z.int().min(1);
  */
 export const signatureGiven = z
   .strictObject({
-    password: password().describe('Your own password, typed for this signature.'),
+    password: password()
+      .optional()
+      .describe('Your own password, typed for this signature; or `organisation` in its place.'),
+    organisation: z
+      .strictObject({ proofId: uuid(), browserSecret: z.string().min(32).max(200) })
+      .optional()
+      .describe(
+        'That the organisation’s provider has just asked for you anew (`/api/v1/me/openid/sign`).',
+      ),
     contentSha256: z
       .string()
       .regex(/^[0-9a-f]{64}$/)
@@ -98,4 +115,8 @@ export const signatureGiven = z
         'Of what you were shown, as the sister route `…/to-sign` answered it. Where something else stands by now, nothing is signed.',
       ),
   })
+  .refine(
+    ({ password: typed, organisation }) => (typed === undefined) !== (organisation === undefined),
+    'either the password or the organisation’s word',
+  )
   .meta({ id: 'SignatureGiven' });

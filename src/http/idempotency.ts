@@ -11,7 +11,7 @@ import { createHash } from 'node:crypto';
 import type { FastifyRequest } from 'fastify';
 import { canonicalJson, type JsonValue } from '../domain/canonical.ts';
 import { reason } from '../domain/reasons/index.ts';
-import { inClinic, type Caller } from '../store/act.ts';
+import { inSession, type Caller } from '../store/act.ts';
 import { isBusy } from '../store/busy.ts';
 import { answerTo, type StoredAnswer } from '../store/idempotencyKeys.ts';
 import type { Store } from '../store/open.ts';
@@ -31,13 +31,14 @@ export function keyFrom({ headers }: FastifyRequest): string {
   return key;
 }
 
-/** The answer kept under this key, if there is one. @throws Refused 'idempotency-key-reused' */
+/** The answer kept under this key, if there is one. @throws Refused 'idempotency-key-reused', 'answer-erased' */
 export async function answerBefore(
   store: Store,
   caller: Caller,
   { key, fingerprint }: Keyed,
 ): Promise<StoredAnswer | undefined> {
-  const stored = await inClinic(store, caller.clinicId, (tx) => answerTo(tx, caller, key));
+  const stored = await inSession(store, caller, (tx) => answerTo(tx, store.cipher, caller, key));
+  if (stored === 'erased') throw new Refused([reason('answer-erased', {})]);
   if (stored !== undefined && stored.fingerprint !== fingerprint) {
     throw new Refused([reason('idempotency-key-reused', {})]);
   }
@@ -63,13 +64,13 @@ export function fingerprintOf({ method, url, body }: FastifyRequest): string {
   return createHash('sha256').update(`${method} ${url}\n${content}`, 'utf8').digest('hex');
 }
 
-/** A fast hash over a password would let it be guessed from the stored fingerprint. */
+/** A fast hash over a password, a PIN or a code would let it be guessed from the stored fingerprint. */
 function withoutPasswords(value: JsonValue): JsonValue {
   if (Array.isArray(value)) return value.map(withoutPasswords);
   if (typeof value !== 'object' || value === null) return value;
   return Object.fromEntries(
     Object.entries(value)
-      .filter(([name]) => !/password$/i.test(name))
+      .filter(([name]) => !/(password|secret)$|^pin$|^oneTimeCode$/i.test(name))
       .map(([name, member]) => [name, withoutPasswords(member)]),
   );
 }

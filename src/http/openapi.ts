@@ -11,6 +11,8 @@ export const TAGS = {
   People: 'Who works for the clinic, in which roles.',
   Clinic: "The clinic's own settings.",
   Patients: 'Who the limbs are for, with body mass by date.',
+  'Patient rights':
+    'How long a record is kept and what holds it; what a patient may ask of it: a copy, a correction, an erasure (R10).',
   Orders: "One prosthesis' socket for one side of one patient, through its stages.",
   'Fittings book': 'When patients come to a prosthetist, for what, and what became of it.',
   Casts: 'Casts and the limb measures taken with them.',
@@ -46,10 +48,12 @@ export type Tag = keyof typeof TAGS;
 const PROBLEMS_BY_STATUS = {
   400: 'The request cannot be right as sent; every field to blame is listed.',
   401: 'Not signed in, or the token has expired.',
-  403: 'The role may not do this, or a password given again was wrong.',
+  403: 'The role may not do this, a password given again was wrong, or a page of another site asks.',
   404: 'No such record in this clinic.',
   409: 'Something stands in the way: the record has changed, or somebody was faster.',
   412: 'The record has another version than If-Match names.',
+  413: 'The body is larger than is read here.',
+  415: 'The body is no JSON, or it is compressed.',
   422: 'A rule of the trade says no; the answer names it.',
   428: 'If-Match is missing.',
   429: 'Too many requests or failed attempts; Retry-After says when to try again.',
@@ -61,6 +65,7 @@ export interface Described {
   readonly summary: string;
   readonly description?: string | undefined;
   readonly method: 'GET' | 'POST' | 'PATCH';
+  readonly url: string;
   readonly isPublic: boolean;
   readonly params?: z.ZodType | undefined;
   readonly query?: z.ZodType | undefined;
@@ -68,6 +73,8 @@ export interface Described {
   readonly keyed: boolean;
   readonly versioned: boolean;
   readonly status: number;
+  /** A GET that something may stand in the way of. */
+  readonly mayConflict?: boolean;
   /** By media type; none where nothing is answered but the status. */
   readonly answers: Readonly<Record<string, z.ZodType>>;
 }
@@ -111,16 +118,24 @@ export function schemaOf(route: Described): FastifySchema & Record<string, unkno
   };
 }
 
+/** Whether a body says which version it was made from, as If-Match does elsewhere. */
+const namesVersion = (body: z.ZodType | undefined): boolean =>
+  body instanceof z.ZodObject && 'basedOnVersion' in body.shape;
+
 function responsesOf(route: Described): Record<number, unknown> {
-  const { method, isPublic, body, params, query, keyed, versioned } = route;
+  const { method, url, isPublic, body, params, query, versioned } = route;
   const changes = method !== 'GET';
+  // What is asked for may be named in the body or the query too.
+  const asks = body !== undefined || query !== undefined;
   const statuses: readonly [keyof typeof PROBLEMS_BY_STATUS, boolean][] = [
-    [400, body !== undefined || params !== undefined || query !== undefined || keyed],
+    [400, true],
     [401, !isPublic || body !== undefined],
-    [403, !isPublic],
-    [404, params !== undefined],
-    [409, changes && !isPublic],
-    [412, method === 'PATCH'],
+    [403, !isPublic || url.startsWith('/api/v1/')],
+    [404, params !== undefined || (asks && !isPublic)],
+    [409, (changes && !isPublic) || route.mayConflict === true],
+    [412, method === 'PATCH' || namesVersion(body)],
+    [413, changes],
+    [415, changes],
     [422, (changes || query !== undefined) && !isPublic],
     [428, method === 'PATCH'],
     [429, true],

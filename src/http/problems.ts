@@ -28,12 +28,18 @@ const STATUS_OF_CODE: Partial<Record<ReasonCode, number>> = {
   'version-is-stale': 412,
   'body-too-large': 413,
   'media-type-unsupported': 415,
+  'body-packed': 415,
+  'file-part-unknown': 416,
+  'expectation-unknown': 417,
   'if-match-missing': 428,
   'sign-in-locked': 429,
   'too-many-requests': 429,
+  'person-asks-too-often': 429,
   'too-many-live-streams': 429,
+  'opened-too-often': 429,
   internal: 500,
   'service-busy': 503,
+  'column-key-missing': 503,
 };
 
 export const statusOf = ({ code, kind }: Pick<Reason, 'code' | 'kind'>): number =>
@@ -135,6 +141,24 @@ function reasonOfFramework(failure: unknown, bodyLimitBytes: number): Reason | u
       return reason('url-malformed', {});
     case 'FST_ERR_NOT_FOUND':
       return reason('address-unknown', {});
+    default:
+      return reasonOfFile(failure);
+  }
+}
+
+/** What @fastify/static says of files, by the status that it gives: outside its folder, or a part that there is not. */
+function reasonOfFile(failure: unknown): Reason | undefined {
+  const status =
+    failure instanceof Error && 'statusCode' in failure ? failure.statusCode : undefined;
+  switch (status) {
+    case 400:
+      return reason('url-malformed', {});
+    case 403:
+    case 404:
+      return reason('address-unknown', {});
+    case 412:
+    case 416:
+      return reason('file-part-unknown', {});
     default:
       return undefined;
   }

@@ -6,11 +6,11 @@ import type { FastifyInstance, FastifyRequest, RouteHandlerMethod } from 'fastif
 import { z } from 'zod';
 import { PERMISSIONS, PUBLIC, type Who } from '../access/permissions.ts';
 import type { ShownToken, SignedIn } from '../access/tokens.ts';
-import { reauthenticate } from '../access/signIn.ts';
+import { reauthenticate, reauthenticateByProvider } from '../access/signIn.ts';
 import type { Signer } from '../access/signatures.ts';
 import { reason } from '../domain/reasons/index.ts';
 import { perform, type Act } from '../store/act.ts';
-import { writeAnswer } from '../store/idempotencyKeys.ts';
+import { writeAnswer, type StoredAnswer } from '../store/idempotencyKeys.ts';
 import type { Store } from '../store/open.ts';
 import { Refused } from '../store/refused.ts';
 import {
@@ -24,8 +24,10 @@ import {
 } from './answers.ts';
 import type { Api, Named, Schema } from './api.ts';
 import { expectedVersionFrom } from './etag.ts';
+import type { signatureGiven } from './fields.ts';
 import { answerBefore, answerBeforeOr, fingerprintOf, keyFrom, type Keyed } from './idempotency.ts';
 import { schemaOf, type Described } from './openapi.ts';
+import { DOCUMENT_SECURITY } from './safety.ts';
 import { askWhatWouldBeSigned, sisterOf, ToSign } from './toSign.ts';
 
 export interface ApiParts {
@@ -35,7 +37,7 @@ export interface ApiParts {
   /** Sign-ins that one address may try in a minute. */
   readonly signInsPerMinute: number;
   /** Stops a request that may not, before its body is read. */
-  readonly guard: (who: Who) => (request: FastifyRequest) => void;
+  readonly guard: (who: Who, permission: string) => (request: FastifyRequest) => void;
 }
 
 export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts): {
@@ -46,7 +48,7 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
   const methodsOf = new Map<string, string[]>();
 
   function register(
-    described: Described & { url: string },
+    described: Described,
     handler: RouteHandlerMethod,
     {
       limit,
@@ -61,7 +63,7 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
       throw new Error(`${permission}: public by the table or by the route, not by both`);
     }
     methodsOf.set(url, [...(methodsOf.get(url) ?? []), method]);
-    const check = guard(who);
+    const check = guard(who, permission);
     app.route({
       method,
       url,
@@ -107,9 +109,13 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
           const key =
             given === undefined ? undefined : { key: given, fingerprint: fingerprintOf(request) };
           const early = route.prepare !== undefined || route.reauthenticates === true;
+          const again = (before: StoredAnswer) => {
+            if (route.answerOnce === true) throw new Refused([reason('shown-once', {})]);
+            return sendAgain(reply, before, route.versioned);
+          };
           if (early && key !== undefined) {
             const before = await answerBefore(store, caller, key);
-            if (before !== undefined) return sendAgain(reply, before, route.versioned);
+            if (before !== undefined) return again(before);
           }
           const signer = route.reauthenticates && (await signerOf(store, caller, inputs.body, at));
           const prepared = await route.prepare?.({ ...inputs, store, at } as never);
@@ -123,14 +129,14 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
               async (act) => {
                 // The types of `input` are those of the route's schemas; they were checked one by one above.
                 const made = checked(route.answer, await work(act, input as never));
-                if (key !== undefined) await keep(act, key, status, made.text);
+                const kept = route.answerOnce === true ? undefined : keptText(route, made);
+                if (key !== undefined) await keep(act, key, status, kept);
                 return made;
               },
               recordedAtOf(inputs.body),
             );
           } catch (failure) {
-            const before = await answerBeforeOr(failure, store, caller, key);
-            return sendAgain(reply, before, route.versioned);
+            return again(await answerBeforeOr(failure, store, caller, key));
           }
           return send(reply, status, done.value, done.text, route.versioned);
         },
@@ -200,6 +206,7 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
           const { bytes, fileName, contentType = types[0] ?? '' } = await draw(record, input);
           return reply
             .header('content-disposition', `inline; filename="${plainName(fileName)}"`)
+            .header('content-security-policy', DOCUMENT_SECURITY)
             .type(contentType)
             .send(typeof bytes === 'string' ? Buffer.from(bytes, 'utf8') : bytes);
         },
@@ -216,6 +223,7 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
           keyed: false,
           status: 200,
           isPublic: false,
+          mayConflict: true,
         },
         async (request, reply) => {
           const caller = signedIn(request);
@@ -255,7 +263,8 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
           isPublic: true,
         },
         async (request, reply) => {
-          const made = await work({ ...partsOf(request, route), at: now() } as never);
+          const userAgent = request.headers['user-agent'];
+          const made = await work({ ...partsOf(request, route), userAgent, at: now() } as never);
           if (page !== undefined && prefersHtml(request)) {
             return reply.type('text/html; charset=utf-8').send(page(made as never));
           }
@@ -282,6 +291,16 @@ const recordedAtOf = (body: unknown): Date | undefined =>
 /** Kept for as long as the record (R10); the answer of a 204 is null. */
 const keep = (act: Act, { key, fingerprint }: Keyed, status: number, text: string | undefined) =>
   writeAnswer(act, key, fingerprint, status, text ?? 'null');
+
+/** The answer as it is kept, without what is shown once. */
+function keptText(
+  { answer, shownOnce = [] }: { answer?: Schema | undefined; shownOnce?: readonly string[] },
+  { value, text }: Checked,
+): string | undefined {
+  if (shownOnce.length === 0) return text;
+  const hidden = Object.fromEntries(shownOnce.map((field) => [field, null]));
+  return checked(answer, { ...(value as object), ...hidden }).text;
+}
 
 interface Routed extends Named {
   readonly url: string;
@@ -325,12 +344,14 @@ async function signerOf(
   body: unknown,
   at: Date,
 ): Promise<Signer | undefined> {
-  const { signature } = (body ?? {}) as {
-    signature?: { password: string; contentSha256: string };
-  };
+  const { signature } = (body ?? {}) as { signature?: z.output<typeof signatureGiven> };
   if (signature === undefined) return undefined;
-  const proven = await reauthenticate(store, caller, signature.password, at);
-  return { proven, saw: (contentSha256) => contentSha256 === signature.contentSha256 };
+  const { password, organisation, contentSha256: seen } = signature;
+  const proven =
+    organisation === undefined
+      ? await reauthenticate(store, caller, password ?? '', at)
+      : await reauthenticateByProvider(store, caller, organisation, at);
+  return { proven, saw: (contentSha256) => contentSha256 === seen };
 }
 
 const METHODS = ['GET', 'POST', 'PATCH', 'PUT', 'DELETE', 'OPTIONS'] as const;

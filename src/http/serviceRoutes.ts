@@ -3,6 +3,7 @@ import type { FastifyInstance } from 'fastify';
 import { setTimeout as wait } from 'node:timers/promises';
 import { z } from 'zod';
 import { reason } from '../domain/reasons/index.ts';
+import { keysMissing } from '../store/columnKeys.ts';
 import { pendingMigrations } from '../store/migrate.ts';
 import type { Store } from '../store/open.ts';
 import { Refused } from '../store/refused.ts';
@@ -34,12 +35,17 @@ export function serviceRoutes(api: Api, app: FastifyInstance): void {
       url: '/readyz',
       name: 'readReadiness',
       tag: 'Service',
-      summary: 'Can it work: does the database answer, is it migrated, and is it not stopping',
+      summary:
+        'Can it work: does the database answer, is it migrated, has it the keys of the record, and is it not stopping',
       answer: Health,
     },
     async () => {
-      const ready = await Promise.race([isReady(), wait(READY_WITHIN_MS, false, { ref: false })]);
+      const late = wait(READY_WITHIN_MS, NOT_READY, { ref: false });
+      const { ready, missingKey } = await Promise.race([isReady(), late]);
       if (!ready || stopping) throw new Refused([reason('service-busy', {})]);
+      if (missingKey !== undefined) {
+        throw new Refused([reason('column-key-missing', { keyId: missingKey })]);
+      }
       return { status: 'ok' as const };
     },
   );
@@ -58,16 +64,25 @@ export function serviceRoutes(api: Api, app: FastifyInstance): void {
 
 const READY_WITHIN_MS = 2_000;
 
-/** Whether the database answers, and is at this program's schema; once it was, it stays so. */
-function readiness(store: Store): () => Promise<boolean> {
+interface Readiness {
+  readonly ready: boolean;
+  /** A key that the record is under and that this process was not given. */
+  readonly missingKey?: string | undefined;
+}
+const NOT_READY: Readiness = { ready: false };
+
+/** Whether the database answers, is at this program's schema (once it was, it stays so), and can be read. */
+function readiness(store: Store): () => Promise<Readiness> {
   let migrated = false;
   return async () => {
     try {
-      if (migrated) await store.raw('select 1 as answers');
-      else migrated = (await pendingMigrations(store)).length === 0;
-      return migrated;
+      migrated ||= (await pendingMigrations(store)).length === 0;
+      if (!migrated) return NOT_READY;
+      // Asked each time: another process may begin with a key that this one lacks.
+      const [missingKey] = await keysMissing(store.raw, store.cipher);
+      return { ready: true, missingKey };
     } catch {
-      return false;
+      return NOT_READY;
     }
   };
 }

@@ -20,8 +20,9 @@ export function parseParts(
   const faults: { place: Place; reason: Reason }[] = [];
   for (const [place, schema] of Object.entries(schemas) as [Place, z.ZodType | undefined][]) {
     if (schema === undefined) continue;
-    // A body left out altogether lacks each of its fields, and says so one by one.
-    const value = place === 'body' ? (given.body ?? {}) : given[place];
+    // A body left out altogether lacks each of its fields, and says so one by one; null is a body.
+    const isLeftOut = place === 'body' && given.body === undefined;
+    const value = isLeftOut ? {} : given[place];
     const result = schema.safeParse(value, { reportInput: true });
     if (result.success) parsed[place] = result.data;
     else {

@@ -1,7 +1,10 @@
 import { z } from 'zod';
 import { judgeRecordedAt } from '../domain/benchTime.ts';
+import { reason } from '../domain/reasons/index.ts';
 import { saidIn, tellsInstants } from '../domain/saidIn.ts';
-import type { Role } from '../domain/words.ts';
+import { rolesWithin, type Reach } from '../domain/secondFactor.ts';
+import { ROLES, type Role } from '../domain/words.ts';
+import type { ColumnCipher } from './columnCipher.ts';
 import { writeEvents, type NewEvent } from './events.ts';
 import { asRefusal, isWorthAnotherTry } from './failures.ts';
 import type { Store } from './open.ts';
@@ -11,12 +14,16 @@ import type { Tx } from './tx.ts';
 
 export type { Tx } from './tx.ts';
 
-/** Who asks, as the access token says. */
+/** Who asks, as the access token says; `inSession` compares it with what stands. */
 export interface Caller {
   readonly clinicId: string;
   readonly personId: string;
   readonly printedName: string;
   readonly roles: readonly Role[];
+  /** The session that is asked from; none where the service itself does what was asked before. */
+  readonly familyId?: string;
+  /** What the sign-in reaches; left out: all that its roles may. */
+  readonly reach?: Reach;
 }
 
 /** One act of one person at one time: a transaction, its facts, its events. */
@@ -25,6 +32,8 @@ export interface Act {
   readonly clinicId: string;
   readonly by: Caller;
   readonly at: Date;
+  /** For what single columns keep encrypted. */
+  readonly cipher: ColumnCipher;
   /** When it was recorded at the bench, where the request says so: at the latest `at`. */
   readonly benchAt: Date | null;
   /** Notes an event; all are written at the end of the transaction, together (R11). */
@@ -32,15 +41,32 @@ export interface Act {
 }
 
 /** A transaction in one clinic's scope (R12), without a person: sign-in, start-up, reports. */
-export async function inClinic<T>(
+export const inClinic = <T>(
   store: Store,
   clinicId: string,
   work: (tx: Tx) => Promise<T>,
-): Promise<T> {
+): Promise<T> => within(store, { clinicId }, work);
+
+/**
+ * A transaction in the caller's clinic, if the caller's session stands at this moment.
+ * @throws Refused 'session-ended', 'access-changed'
+ */
+export const inSession = <T>(
+  store: Store,
+  caller: Caller,
+  work: (tx: Tx) => Promise<T>,
+): Promise<T> => within(store, caller, work);
+
+/** Where a transaction is, and for whom where somebody asks. */
+type Scope = Caller | { readonly clinicId: string };
+
+async function within<T>(store: Store, scope: Scope, work: (tx: Tx) => Promise<T>): Promise<T> {
+  const { clinicId } = scope;
   for (let attempt = 1; ; attempt += 1) {
     try {
       return await store.prisma.$transaction(async (tx) => {
-        await enterClinic(tx, clinicId);
+        if ('familyId' in scope) await enterInSession(tx, scope);
+        else await enterClinic(tx, clinicId);
         return work(tx);
       });
     } catch (failure) {
@@ -61,7 +87,8 @@ export const perform = <T>(
   at: Date,
   work: (act: Act) => Promise<T>,
   recordedAt?: Date,
-): Promise<T> => inClinic(store, caller.clinicId, (tx) => actOn(tx, caller, at, work, recordedAt));
+): Promise<T> =>
+  inSession(store, caller, (tx) => actOn(tx, store.cipher, caller, at, work, recordedAt));
 
 /**
  * As `perform`, by whomever the transaction itself finds: for work that was asked before.
@@ -76,11 +103,12 @@ export const performFor = <T>(
 ): Promise<T | undefined> =>
   inClinic(store, clinicId, async (tx) => {
     const caller = await find(tx);
-    return caller === undefined ? undefined : actOn(tx, caller, at, work);
+    return caller === undefined ? undefined : actOn(tx, store.cipher, caller, at, work);
   });
 
 async function actOn<T>(
   tx: Tx,
+  cipher: ColumnCipher,
   by: Caller,
   at: Date,
   work: (act: Act) => Promise<T>,
@@ -94,10 +122,11 @@ async function actOn<T>(
     clinicId,
     by,
     at,
+    cipher,
     benchAt,
     record: (event) => void events.push(benchAt === null ? event : noted(event, benchAt)),
   });
-  await writeEvents(tx, { clinicId, personId, at }, events);
+  await writeEvents(tx, { clinicId, personId, at, cipher }, events);
   return value;
 }
 
@@ -130,4 +159,28 @@ export const workedAt = ({ at, benchAt }: Pick<Act, 'at' | 'benchAt'>): Date => 
 /** Role and clinic in one statement, until the transaction ends. */
 async function enterClinic(tx: Tx, clinicId: string): Promise<void> {
   await tx.$queryRaw`select set_config('role', 'castbook_app', true), set_config('app.clinic', ${clinicId}, true)`;
+}
+
+const StandingRow = z.object({ roles: z.array(z.enum(ROLES)).nullable() });
+
+/**
+ * As `enterClinic`, and in the same statement what the session is worth at this moment: a
+ * token says for ten minutes what has been true, so an ended session, a person who left and
+ * a role that was taken would go on for as long.
+ */
+async function enterInSession(
+  tx: Tx,
+  { clinicId, personId, familyId = '', reach = 'whole', roles }: Caller,
+): Promise<void> {
+  const [standing] = parseRows(
+    StandingRow,
+    await tx.$queryRaw`select set_config('role', 'castbook_app', true), set_config('app.clinic', ${clinicId}, true),
+      session_roles(${clinicId}::uuid, ${familyId}::uuid, ${personId}::uuid) as roles`,
+  );
+  if (standing?.roles == null) throw new Refused([reason('session-ended', {})]);
+  // By PIN a token has of the person's roles only those of the bench.
+  const now = rolesWithin(reach, standing.roles);
+  if (now.length !== roles.length || !roles.every((role) => now.includes(role))) {
+    throw new Refused([reason('access-changed', {})]);
+  }
 }

@@ -12,9 +12,11 @@ import {
 } from '../domain/words.ts';
 import { Prisma } from '../generated/prisma/client.ts';
 import type { Act } from './act.ts';
+import { withOpenPhone } from './contact.ts';
 import { isExclusionClash } from './failures.ts';
 import { found, Refused } from './refused.ts';
-import { parseFirst, parseRows } from './rows.ts';
+import { parseRows } from './rows.ts';
+import { keptText, openText } from './saidWords.ts';
 
 const AppointmentRow = z.object({
   id: z.string(),
@@ -22,7 +24,10 @@ const AppointmentRow = z.object({
   chartNumber: z.string(),
   givenName: z.string(),
   familyName: z.string(),
-  birthDate: z.string().transform((text) => text as Day),
+  birthDate: z
+    .string()
+    .transform((text) => text as Day)
+    .nullable(),
   phone: z.string().nullable(),
   orderId: z.string().nullable(),
   orderNumber: z.string().nullable(),
@@ -51,6 +56,16 @@ const AppointmentRow = z.object({
 /** An appointment with what its line in the book says of patient, order and people. */
 export type AppointmentRecord = z.infer<typeof AppointmentRow>;
 
+const cell = (column: 'note' | 'why', rowId: string) => ({ table: 'appointment', column, rowId });
+
+/** @throws Refused where what is kept encrypted cannot be opened */
+const appointmentsFrom = (act: Act, rows: unknown): AppointmentRecord[] =>
+  parseRows(AppointmentRow, rows).map((row) => ({
+    ...withOpenPhone(act, row),
+    note: openText(act, cell('note', row.id), row.note),
+    why: openText(act, cell('why', row.id), row.why),
+  }));
+
 const SELECT = Prisma.sql`
   select a.id, a.patient_id as "patientId", t.chart_number as "chartNumber", t.given_name as "givenName",
     t.family_name as "familyName", t.birth_date::text as "birthDate", t.phone, a.order_id as "orderId",
@@ -72,8 +87,8 @@ const SELECT = Prisma.sql`
 
 /** @throws Refused 'not-found' where the clinic has no such appointment. */
 export async function loadAppointment(act: Act, id: string): Promise<AppointmentRecord> {
-  const row = parseFirst(
-    AppointmentRow,
+  const [row] = appointmentsFrom(
+    act,
     await act.tx
       .$queryRaw`${SELECT} where a.clinic_id = ${act.clinicId}::uuid and a.id = ${id}::uuid`,
   );
@@ -115,8 +130,8 @@ export async function listAppointments(
     patientId === null ? null : Prisma.sql`a.patient_id = ${patientId}::uuid`,
   ];
   const conditions = asked.filter((condition) => condition !== null);
-  return parseRows(
-    AppointmentRow,
+  return appointmentsFrom(
+    act,
     await act.tx.$queryRaw`
       ${SELECT} where ${Prisma.join(conditions, ' and ')}
       order by a.starts_at, a.id limit ${query.most}::int`,
@@ -141,6 +156,7 @@ export const writeAppointment = (act: Act, appointment: NewAppointment): Promise
     await act.tx.appointment.create({
       data: {
         ...appointment,
+        note: keptText(act, cell('note', appointment.id), appointment.note),
         clinicId: act.clinicId,
         bookedAt: act.at,
         bookedById: act.by.personId,
@@ -158,7 +174,12 @@ export const settleAppointment = (
   unlessTaken(async () => {
     await act.tx.appointment.update({
       where: { clinicId_id: { clinicId: act.clinicId, id } },
-      data: { state, why, settledAt: act.at, settledById: act.by.personId },
+      data: {
+        state,
+        why: keptText(act, cell('why', id), why),
+        settledAt: act.at,
+        settledById: act.by.personId,
+      },
     });
   });
 

@@ -5,6 +5,7 @@ import { dayAt, type Day } from '../domain/days.ts';
 import { JOINT_KINDS, type JointKind } from '../domain/words.ts';
 import { workedAt, type Act, type Tx } from './act.ts';
 import { loadClinic } from './clinic.ts';
+import { answersTo } from './idempotencyKeys.ts';
 import { parseRows } from './rows.ts';
 
 /** What evidence can be about: the joints, and the lock with its pin. */
@@ -67,23 +68,22 @@ export interface BasedOn {
   readonly keys: readonly string[];
 }
 
+/** The answer of an act that moved one thing, or several. */
+const Moved = z.object({
+  moveId: z.string().optional(),
+  moved: z.array(z.object({ moveId: z.string() })).optional(),
+});
+
 /** Ids of the moves known: those named, and those that the person's own requests under these keys have made. */
 export async function movesKnown(act: Act, basedOn: BasedOn | undefined): Promise<string[]> {
   const { moveIds = [], keys = [] } = basedOn ?? {};
   if (keys.length === 0) return [...moveIds];
-  const rows = parseRows(
-    z.object({ moveId: z.string() }),
-    await act.tx.$queryRaw`
-      select made."moveId" from idempotency_key k
-      cross join lateral (
-        select k.answer ->> 'moveId' as "moveId"
-        union all
-        select moved ->> 'moveId' from jsonb_array_elements(
-          case when jsonb_typeof(k.answer -> 'moved') = 'array' then k.answer -> 'moved' else '[]' end) moved) made
-      where k.clinic_id = ${act.clinicId}::uuid and k.person_id = ${act.by.personId}::uuid
-        and k.key = any (${[...keys]}::text[]) and made."moveId" is not null`,
-  );
-  return [...moveIds, ...rows.map(({ moveId }) => moveId)];
+  const answers = await answersTo(act.tx, act.cipher, act.by, keys);
+  const made = answers.flatMap((answer) => {
+    const { moveId, moved = [] } = Moved.safeParse(answer).data ?? {};
+    return [...(moveId === undefined ? [] : [moveId]), ...moved.map((each) => each.moveId)];
+  });
+  return [...moveIds, ...made];
 }
 
 /**

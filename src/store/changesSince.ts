@@ -1,4 +1,4 @@
-/** Statements of live updates: what a reader missed, and whether the sign-in still counts. */
+/** Statements of live updates: what a reader missed. */
 import { z } from 'zod';
 import type { Tx } from './act.ts';
 import type { Change } from './changes.ts';
@@ -35,18 +35,4 @@ export async function changesSince(
       order by seq limit ${limit}`,
   );
   return rows.map((row) => ({ ...row, clinicId, state: null }));
-}
-
-const standing = z.object({ stands: z.boolean() });
-
-/** Whether the person still works here and the sign-in has not been ended. */
-export async function signInStands(
-  tx: Tx,
-  { clinicId, personId, familyId }: { clinicId: string; personId: string; familyId: string },
-): Promise<boolean> {
-  const rows = await tx.$queryRaw`
-    select p.active and not exists (select 1 from refresh_token t
-        where t.clinic_id = p.clinic_id and t.family_id = ${familyId}::uuid and t.revoked_at is not null) as stands
-    from person p where p.clinic_id = ${clinicId}::uuid and p.id = ${personId}::uuid`;
-  return parseFirst(standing, rows)?.stands ?? false;
 }

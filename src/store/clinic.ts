@@ -3,6 +3,7 @@ import { dayAt, isTimeZone, type Day } from '../domain/days.ts';
 import { PLY_MEANS } from '../domain/limbVolume.ts';
 import type { ByStage } from '../domain/orderTimeline.ts';
 import { reason, type Reason } from '../domain/reasons/index.ts';
+import { SECOND_FACTOR_FOR } from '../domain/secondFactor.ts';
 import type { Act, Tx } from './act.ts';
 import { parseFirst, parseRows } from './rows.ts';
 
@@ -18,6 +19,7 @@ const ClinicRow = z.object({
   alignmentToleranceMm: z.number(),
   releaserMayBeSoleWorker: z.boolean(),
   retentionYears: z.number(),
+  minorsUntilAge: z.number().nullable(),
   firstRecheckDays: z.number(),
   plyMeans: z.enum(PLY_MEANS),
   perPly: z.number(),
@@ -37,6 +39,9 @@ const ClinicRow = z.object({
   usualLaminationDays: z.number(),
   usualDeliveryDays: z.number(),
   figuresByPerson: z.boolean(),
+  secondFactorFor: z.enum(SECOND_FACTOR_FOR),
+  benchLockMinutes: z.number(),
+  pinHours: z.number(),
   version: z.number(),
 });
 
@@ -51,6 +56,7 @@ export async function loadClinic(tx: Tx, clinicId: string): Promise<ClinicSettin
       select id, name, number_prefix as "numberPrefix", time_zone as "timeZone", paper,
         alignment_tolerance_deg as "alignmentToleranceDeg", alignment_tolerance_mm as "alignmentToleranceMm",
         releaser_may_be_sole_worker as "releaserMayBeSoleWorker", retention_years as "retentionYears",
+        minors_until_age as "minorsUntilAge",
         first_recheck_days as "firstRecheckDays", ply_means as "plyMeans", per_ply as "perPly",
         volume_limit_percent as "volumeLimitPercent", bag_loss_g as "bagLossG",
         resin_margin_percent as "resinMarginPercent", scale_resolution_g as "scaleResolutionG",
@@ -59,7 +65,8 @@ export async function loadClinic(tx: Tx, clinicId: string): Promise<ClinicSettin
         reorder_cover_days as "reorderCoverDays", wanted_chance as "wantedChance", at_risk_below as "atRiskBelow",
         usual_casting_days as "usualCastingDays", usual_check_fitting_days as "usualCheckFittingDays",
         usual_lamination_days as "usualLaminationDays", usual_delivery_days as "usualDeliveryDays",
-        figures_by_person as "figuresByPerson", version
+        figures_by_person as "figuresByPerson", second_factor_for as "secondFactorFor",
+        bench_lock_minutes as "benchLockMinutes", pin_hours as "pinHours", version
       from clinic where id = ${clinicId}::uuid`,
   );
   if (row === undefined) throw new Error(`Clinic ${clinicId} has no row of its own.`);

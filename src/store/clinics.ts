@@ -1,5 +1,6 @@
 /** Founding a clinic: the one thing that cannot happen inside a clinic's scope (R12). */
 import { v7 as uuidv7 } from 'uuid';
+import { LOCK_MINUTES, PIN_HOURS } from '../domain/benchPin.ts';
 import { STARTING_VOLUME_SETTINGS } from '../domain/limbVolume.ts';
 import {
   STARTING_AT_RISK_BELOW,
@@ -9,6 +10,7 @@ import {
 import { STARTING_RESIN_SETTINGS } from '../domain/resin.ts';
 import { STARTING_SHELF_SETTINGS } from '../domain/stockUse.ts';
 import type { Role } from '../domain/words.ts';
+import { giveCode } from './accessCodes.ts';
 import { againstTimeZone } from './clinic.ts';
 import type { Store } from './open.ts';
 import { refuseIfAny } from './refused.ts';
@@ -26,8 +28,9 @@ export interface NewClinic {
 export interface NewPerson {
   readonly email: string;
   readonly printedName: string;
-  /** argon2id, from access/passwords.ts. */
-  readonly passwordHash: string;
+  /** How the person signs in: argon2id of a password (the demo, tests), or of a one-time code for a first one. */
+  readonly passwordHash?: string;
+  readonly codeHash?: string;
   readonly roles: readonly Role[];
 }
 
@@ -54,6 +57,9 @@ const STARTING_VALUES = {
   usualLaminationDays: STARTING_STAGE_DAYS.lamination,
   usualDeliveryDays: STARTING_STAGE_DAYS.delivery,
   figuresByPerson: false,
+  secondFactorFor: 'nobody',
+  benchLockMinutes: LOCK_MINUTES.starting,
+  pinHours: PIN_HOURS.starting,
 };
 
 export interface FoundedClinic {
@@ -89,7 +95,7 @@ export async function foundClinic(
         id,
         email,
         printedName,
-        passwordHash,
+        passwordHash: passwordHash ?? null,
         createdAt: at,
       })),
     });
@@ -104,6 +110,11 @@ export async function foundClinic(
         })),
       ),
     });
+    for (const { id: personId, codeHash } of persons) {
+      if (codeHash === undefined) continue;
+      const purpose = 'invitation' as const;
+      await giveCode(tx, { clinicId, personId, purpose, codeHash, at, givenById: null });
+    }
     await installStartingCatalogue(tx, clinicId, at);
   });
   return { clinicId, personIds: persons.map(({ id }) => id) };

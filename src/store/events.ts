@@ -2,8 +2,10 @@ import { createHash, randomBytes } from 'node:crypto';
 import { v7 as uuidv7 } from 'uuid';
 import { canonicalJson } from '../domain/canonical.ts';
 import { leafText } from '../domain/eventChain.ts';
+import type { ColumnCipher } from './columnCipher.ts';
 import type { EventKind, SubjectKind } from '../domain/eventKinds.ts';
 import { openValues, sealedText, sealOf, withValues, type SealedValue } from '../domain/seals.ts';
+import { encryptSealed } from './sealedValues.ts';
 import type { Tx } from './tx.ts';
 
 /** JSON that goes into an event or a signature: no dates, no undefined. */
@@ -48,7 +50,7 @@ function sealed({ subjectKind, data }: NewEvent): {
  */
 export async function writeEvents(
   tx: Tx,
-  facts: { clinicId: string; personId: string | null; at: Date },
+  facts: { clinicId: string; personId: string | null; at: Date; cipher?: ColumnCipher },
   events: readonly NewEvent[],
 ): Promise<void> {
   if (events.length === 0) return;
@@ -75,7 +77,7 @@ export async function writeEvents(
       subject_id: event.subjectId,
       order_id: leaf.orderId,
       data,
-      sealed: values,
+      sealed: values && encrypted(facts, id, values),
       leaf_sha256: textSha256(leafText(leaf)),
     };
   });
@@ -84,4 +86,13 @@ export async function writeEvents(
     select ${facts.clinicId}::uuid, 0, r.id, r.at, r.person_id, r.kind, r.subject_kind, r.subject_id, r.order_id, r.data, r.sealed, r.leaf_sha256, ''
     from jsonb_to_recordset(${JSON.stringify(rows)}::jsonb) as r(
       id uuid, at timestamptz, person_id uuid, kind text, subject_kind text, subject_id uuid, order_id uuid, data jsonb, sealed jsonb, leaf_sha256 text)`;
+}
+
+function encrypted(
+  { clinicId, cipher }: { clinicId: string; cipher?: ColumnCipher },
+  eventId: string,
+  values: Readonly<Record<string, SealedValue>>,
+): Readonly<Record<string, string>> {
+  if (cipher === undefined) throw new TypeError('an event with something to seal needs the cipher');
+  return encryptSealed(cipher, { clinicId, eventId }, values);
 }

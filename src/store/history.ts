@@ -4,7 +4,9 @@ import type { JsonValue } from '../domain/canonical.ts';
 import { LOOKS, type SubjectKind } from '../domain/eventKinds.ts';
 import { Prisma } from '../generated/prisma/client.ts';
 import type { Act } from './act.ts';
+import { Refused } from './refused.ts';
 import { parseFirst, parseRows } from './rows.ts';
+import { KeptSealed, openSealed } from './sealedValues.ts';
 import type { Sql } from './traceBranches.ts';
 
 /** Where a record of each kind is kept. */
@@ -43,14 +45,26 @@ const TABLE_OF: Readonly<Record<SubjectKind, string>> = {
   label_sizes: 'label_sizes',
   bench: 'bench',
   person: 'person',
+  legal_hold: 'legal_hold',
+  correction_request: 'correction_request',
+  correction: 'correction',
+  erasure: 'erasure',
   long_work: 'long_work',
 };
 
 const json = z.json() as z.ZodType<JsonValue>;
-const SealedValueRow = z.object({ salt: z.string(), value: json });
-export const SealedRow = z.record(z.string(), SealedValueRow).nullable();
+/** @throws Refused where what is sealed cannot be opened */
+const withOpenSealed = <Row extends { readonly id: string; readonly sealed: KeptSealed }>(
+  { clinicId, cipher }: Act,
+  row: Row,
+): Omit<Row, 'sealed'> & { readonly sealed: Sealed } => ({
+  ...row,
+  sealed: openSealed(cipher, { clinicId, eventId: row.id }, row.sealed),
+});
+type Sealed = ReturnType<typeof openSealed>;
 
 const HistoryRow = z.object({
+  id: z.string(),
   seq: z.coerce.number(),
   at: z.date(),
   byId: z.string().nullable(),
@@ -60,10 +74,10 @@ const HistoryRow = z.object({
   subjectId: z.string(),
   orderId: z.string().nullable(),
   data: z.record(z.string(), json),
-  sealed: SealedRow,
+  sealed: KeptSealed,
 });
 /** An event as the record holds it, its personal values beside it. */
-export type HistoryRow = z.infer<typeof HistoryRow>;
+export type HistoryRow = ReturnType<typeof withOpenSealed<z.infer<typeof HistoryRow>>>;
 
 /** Whether there is such a record in the clinic. */
 export async function recordExists(act: Act, kind: SubjectKind, id: string): Promise<boolean> {
@@ -95,8 +109,17 @@ function eventsOf({ clinicId }: Act, kind: SubjectKind, id: string): Sql {
     case 'layup_rule_set':
     case 'label_sizes':
       return Prisma.sql`e.subject_id = any(array(select id from ${Prisma.raw(TABLE_OF[kind])} where clinic_id = ${clinic}))`;
+    case 'patient':
+      return Prisma.sql`e.subject_id = any(array(
+        select ${id}::uuid
+        union all select id from correction_request where clinic_id = ${clinic} and patient_id = ${id}::uuid
+        union all select id from correction where clinic_id = ${clinic} and patient_id = ${id}::uuid
+        union all select id from legal_hold where clinic_id = ${clinic} and patient_id = ${id}::uuid
+        union all select id from erasure where clinic_id = ${clinic} and patient_id = ${id}::uuid))`;
     default:
-      return Prisma.sql`e.subject_kind = ${kind} and e.subject_id = ${id}::uuid`;
+      // With what corrects it.
+      return Prisma.sql`(e.subject_kind = ${kind} and e.subject_id = ${id}::uuid or e.subject_id = any(array(
+        select id from correction where clinic_id = ${clinic} and subject_id = ${id}::uuid)))`;
   }
 }
 
@@ -112,12 +135,12 @@ export async function recordEvents(
   return parseRows(
     HistoryRow,
     await act.tx.$queryRaw(Prisma.sql`
-      select e.seq, e.at, e.person_id as "byId", p.printed_name as by, e.kind, e.subject_kind as "subjectKind",
+      select e.id, e.seq, e.at, e.person_id as "byId", p.printed_name as by, e.kind, e.subject_kind as "subjectKind",
         e.subject_id as "subjectId", e.order_id as "orderId", e.data, e.sealed
       from event e left join person p on p.clinic_id = e.clinic_id and p.id = e.person_id
       where e.clinic_id = ${act.clinicId}::uuid and ${eventsOf(act, of.kind, of.id)} ${from} ${looks}
       order by e.seq desc limit ${page.take}::int`),
-  );
+  ).map((row) => withOpenSealed(act, row));
 }
 
 /** What things are called: the table, as x, and the name. */
@@ -182,12 +205,12 @@ const ChainRow = z.object({
   subjectId: z.string(),
   orderId: z.string().nullable(),
   data: z.record(z.string(), json),
-  sealed: SealedRow,
+  sealed: KeptSealed,
   leafSha256: z.string(),
   chainSha256: z.string(),
 });
 /** An event with its place in the chain. */
-export type ChainRow = z.infer<typeof ChainRow>;
+export type ChainRow = ReturnType<typeof withOpenSealed<z.infer<typeof ChainRow>>>;
 
 /** Events in the order of the chain, after a number. */
 export const chainedEvents = async (
@@ -203,4 +226,16 @@ export const chainedEvents = async (
         e.leaf_sha256 as "leafSha256", e.chain_sha256 as "chainSha256"
       from event e where e.clinic_id = ${act.clinicId}::uuid and e.seq > ${afterSeq}::bigint
       order by e.seq limit ${take}::int`,
-  );
+  ).map((row) => orNothing(act, row));
+
+/** Whoever verifies is told that a seal is broken where nothing opens, and goes on. */
+function orNothing(act: Act, row: z.infer<typeof ChainRow>): ChainRow {
+  try {
+    return withOpenSealed(act, row);
+  } catch (failure) {
+    if (!(failure instanceof Refused) || failure.reasons[0].code !== 'column-value-broken') {
+      throw failure;
+    }
+    return { ...row, sealed: {} };
+  }
+}

@@ -7,7 +7,7 @@ import { z } from 'zod';
 import { LONG_WORK_KINDS, LONG_WORK_STATES, type LongWorkState } from '../domain/longWork.ts';
 import { inClinic, type Act, type Tx } from './act.ts';
 import type { Json } from './events.ts';
-import type { FailureKept } from './longWorks.ts';
+import { pieceCell, type FailureKept } from './longWorks.ts';
 import type { Store } from './open.ts';
 import { parseFirst } from './rows.ts';
 import { NOBODY } from './signIns.ts';
@@ -102,11 +102,11 @@ export const giveBack = (tx: Tx, { clinicId, id }: Taken, worker: string): Promi
     where clinic_id = ${clinicId}::uuid and id = ${id}::uuid and state = 'running' and taken_by = ${worker}::uuid`;
 
 export const insertPiece = (
-  tx: Tx,
-  { clinicId, id }: Taken,
+  { tx, clinicId, cipher }: Act,
+  { id }: Taken,
   seq: number,
   body: string,
   withoutContact: string | null,
 ): Promise<number> => tx.$executeRaw`
   insert into long_work_piece (clinic_id, long_work_id, seq, body, body_without_contact)
-  values (${clinicId}::uuid, ${id}::uuid, ${seq}::int, ${body}, ${withoutContact})`;
+  values (${clinicId}::uuid, ${id}::uuid, ${seq}::int, ${cipher.encryptFor(pieceCell(clinicId, id, seq), body)}, ${withoutContact})`;

@@ -32,6 +32,8 @@ const LongWorkRow = z.object({
   /** Entries of a list, or lines of a file; null where neither is given. */
   askedCount: z.number().nullable(),
   orderNumber: z.string().nullable(),
+  chartNumber: z.string().nullable(),
+  patientId: z.string().nullable(),
   /** Of an import: whether the parts are to be entered, or only looked at. */
   enters: z.boolean().nullable(),
   state: z.enum(LONG_WORK_STATES),
@@ -44,15 +46,17 @@ const LongWorkRow = z.object({
   cancelledAt: z.date().nullable(),
   cancelledBy: z.string().nullable(),
   pieces: z.number(),
+  /** Where its result was emptied by an erasure. */
+  erasureId: z.string().nullable(),
 });
 export type LongWorkRow = z.infer<typeof LongWorkRow>;
 
 const SELECT = Prisma.sql`
   select w.id, w.kind, w.asked_at as "askedAt", w.asked_by_id as "askedById", a.printed_name as "askedBy",
     jsonb_array_length(coalesce(w.asked->'list', w.asked->'lines')) as "askedCount",
-    w.asked->>'orderNumber' as "orderNumber", (w.asked->>'enter')::boolean as enters,
+    w.asked->>'orderNumber' as "orderNumber", w.asked->>'chartNumber' as "chartNumber", w.asked->>'patientId' as "patientId", (w.asked->>'enter')::boolean as enters,
     w.state, w.total, w.done, w.summary, w.failure, w.started_at as "startedAt", w.ended_at as "endedAt",
-    w.cancelled_at as "cancelledAt", c.printed_name as "cancelledBy", w.pieces
+    w.cancelled_at as "cancelledAt", c.printed_name as "cancelledBy", w.pieces, w.erasure_id as "erasureId"
   from long_work w
   join person a on a.clinic_id = w.clinic_id and a.id = w.asked_by_id
   left join person c on c.clinic_id = w.clinic_id and c.id = w.cancelled_by_id`;
@@ -129,19 +133,33 @@ export async function writeCancelled(act: Act, id: string): Promise<boolean> {
   return count > 0;
 }
 
+/** A piece may tell whom to call and where: it is kept encrypted. The form without contact is not. */
+export const pieceCell = (clinicId: string, longWorkId: string, seq: number) => ({
+  table: 'long_work_piece',
+  column: 'body',
+  clinicId,
+  rowId: `${longWorkId} ${seq}`,
+});
+
 /** One piece of the result after another, from the one after `seq`. */
 export async function nextPiece(
   act: Act,
   id: string,
-  seq: number,
+  after: number,
   withContact: boolean,
 ): Promise<{ seq: number; body: string } | undefined> {
-  return parseFirst(
-    z.object({ seq: z.number(), body: z.string() }),
-    await act.tx.$queryRaw`
-      select seq, case when ${withContact}::boolean then body else coalesce(body_without_contact, body) end as body
+  const { tx, clinicId, cipher } = act;
+  const kept = parseFirst(
+    z.object({ seq: z.number(), body: z.string().nullable(), other: z.string().nullable() }),
+    await tx.$queryRaw`
+      select seq, case when ${withContact}::boolean then null else body_without_contact end as other,
+        case when ${withContact}::boolean or body_without_contact is null then body end as body
       from long_work_piece
-      where clinic_id = ${act.clinicId}::uuid and long_work_id = ${id}::uuid and seq > ${seq}
+      where clinic_id = ${clinicId}::uuid and long_work_id = ${id}::uuid and seq > ${after}
       order by seq limit 1`,
   );
+  if (kept === undefined) return undefined;
+  const { seq, other, body } = kept;
+  if (body === null) return { seq, body: other ?? '' };
+  return { seq, body: cipher.decryptFor(pieceCell(clinicId, id, seq), body) };
 }

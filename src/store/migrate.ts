@@ -134,6 +134,22 @@ export async function migrate(
   return applied;
 }
 
+/**
+ * Makes the schema as far as some migrations go, within the caller's transaction: for a record
+ * that is restored. The database must be empty.
+ * @throws StoreProblem as `migrate`
+ */
+export async function makeSchema(
+  sql: OwnerSql,
+  migrations: readonly Migration[],
+  folder: string = MIGRATIONS_FOLDER,
+): Promise<void> {
+  await sql.script(MIGRATIONS_TABLE);
+  for (const migration of migrations) {
+    await apply(sql, migration, path.join(folder, migration.name, 'migration.sql'));
+  }
+}
+
 async function apply(sql: OwnerSql, migration: Migration, file: string): Promise<void> {
   try {
     await sql.script(migration.sql);

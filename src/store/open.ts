@@ -1,4 +1,5 @@
 import { PrismaClient } from '../generated/prisma/client.ts';
+import { columnCipher, type ColumnCipher, type ColumnKey } from './columnCipher.ts';
 import { silentLog, type Database, type StoreLog } from './database.ts';
 import { openEmbedded } from './embedded.ts';
 import { openServer } from './server.ts';
@@ -14,17 +15,25 @@ export interface StoreConfig {
   readonly log?: StoreLog | undefined;
 }
 
+export interface StoreConfigWithKeys extends StoreConfig {
+  /** Of encrypted columns, the present one first; none for scripts that touch no such value. */
+  readonly columnKeys: readonly ColumnKey[];
+}
+
 /** The open record: PostgreSQL, and Prisma on top of it. */
 export interface Store extends Database {
   readonly prisma: PrismaClient;
+  /** Reads and writes what single columns keep encrypted. */
+  readonly cipher: ColumnCipher;
 }
 
 /**
  * Opens the server that `databaseUrl` names, or the embedded database; migrates nothing.
  * @throws StoreProblem where the data folder cannot be used.
  */
-export async function openStore(config: StoreConfig): Promise<Store> {
-  return withPrisma(await openDatabase(config));
+export async function openStore(config: StoreConfigWithKeys): Promise<Store> {
+  const cipher = columnCipher(config.columnKeys);
+  return withPrisma(await openDatabase(config), cipher);
 }
 
 /** As `openStore`, without Prisma: for migrations and scripts. */
@@ -41,7 +50,7 @@ export async function openDatabase({
 /** How long a caller waits for its turn, and how long its transaction may last. Common practice, no source. */
 const TRANSACTION_OPTIONS = { maxWait: 20_000, timeout: 20_000 };
 
-export function withPrisma(database: Database): Store {
+export function withPrisma(database: Database, cipher: ColumnCipher): Store {
   const client = new PrismaClient({
     adapter: reachable(database.adapter),
     // Longer forms quote source lines and values in the message.
@@ -52,6 +61,7 @@ export function withPrisma(database: Database): Store {
   return {
     ...database,
     prisma,
+    cipher,
     close: async () => {
       await prisma.$disconnect();
       await database.close();

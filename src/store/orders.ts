@@ -93,7 +93,7 @@ export const ListedRow = z.object({
   chartNumber: z.string(),
   givenName: z.string(),
   familyName: z.string(),
-  birthDate: storedDay,
+  birthDate: storedDay.nullable(),
   prosthetistName: z.string().nullable(),
   /** When it last came to its present stage. */
   stageSince: z.date().nullable(),

@@ -12,6 +12,7 @@ import {
   SUSPENSIONS,
 } from '../domain/words.ts';
 import type { Act } from './act.ts';
+import { openAddress } from './contact.ts';
 import { found } from './refused.ts';
 import { parseFirst, parseRows } from './rows.ts';
 
@@ -124,12 +125,14 @@ const SignedGate = z.object({
 
 const DeliveryRow = z.object({
   ...wearer,
+  patientId: z.string(),
+  orderId: z.string(),
   socketNumber: z.string(),
   level: z.enum(LEVELS),
   suspension: z.enum(SUSPENSIONS),
   functionalLevel: z.enum(FUNCTIONAL_LEVELS),
   liner: z.string().nullable(),
-  birthDate: storedDay,
+  birthDate: storedDay.nullable(),
   address: z.string().nullable(),
   deliveredAt: z.date(),
   signature: z.object({
@@ -148,13 +151,14 @@ export type DeliveryForPaper = z.infer<typeof DeliveryRow>;
  * @returns undefined where it has none
  */
 export async function deliveryOf(
-  { tx, clinicId }: Act,
+  act: Act,
   socketId: string,
 ): Promise<DeliveryForPaper | undefined> {
-  return parseFirst(
+  const { tx, clinicId } = act;
+  const row = parseFirst(
     DeliveryRow,
     await tx.$queryRaw`
-      select s.number as "socketNumber", o.number as "orderNumber", o.side, o.level, o.suspension,
+      select s.number as "socketNumber", o.id as "orderId", o.patient_id as "patientId", o.number as "orderNumber", o.side, o.level, o.suspension,
         o.functional_level as "functionalLevel", o.liner, t.chart_number as "chartNumber",
         t.given_name as "givenName", t.family_name as "familyName", t.birth_date::text as "birthDate", t.address,
         d.delivered_at as "deliveredAt",
@@ -167,6 +171,7 @@ export async function deliveryOf(
       join patient t on t.clinic_id = o.clinic_id and t.id = o.patient_id
       where d.clinic_id = ${clinicId}::uuid and d.socket_id = ${socketId}::uuid`,
   );
+  return row && { ...row, address: openAddress(act, row.patientId, row.address) };
 }
 
 const WornRow = z.object({

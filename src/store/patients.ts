@@ -3,17 +3,19 @@ import type { Day } from '../domain/days.ts';
 import { reason } from '../domain/reasons/index.ts';
 import { Prisma } from '../generated/prisma/client.ts';
 import type { Act } from './act.ts';
+import { openAddress, openPhone, soughtDigests } from './contact.ts';
 import { found } from './refused.ts';
 import { parseFirst, parseRows } from './rows.ts';
 
 const storedDay = z.string().transform((text) => text as Day);
 
-export const PatientRow = z.object({
+const PatientRow = z.object({
   id: z.string(),
   chartNumber: z.string(),
   givenName: z.string(),
   familyName: z.string(),
-  birthDate: storedDay,
+  /** Null where it was erased; the names are empty then. */
+  birthDate: storedDay.nullable(),
   phone: z.string().nullable(),
   address: z.string().nullable(),
   createdAt: z.date(),
@@ -24,6 +26,14 @@ export const PatientRow = z.object({
 
 /** A patient with the present body mass: the latest by day, then by entry (R3). */
 export type PatientRecord = z.infer<typeof PatientRow>;
+
+/** Reads rows of `SELECT_PATIENT`. @throws Refused where a contact cannot be opened */
+export const patientsFrom = (act: Act, rows: unknown): PatientRecord[] =>
+  parseRows(PatientRow, rows).map((row) => ({
+    ...row,
+    phone: openPhone(act, row.id, row.phone),
+    address: openAddress(act, row.id, row.address),
+  }));
 
 /** What a patient is read from; `p` is the patient. */
 export const SELECT_PATIENT = Prisma.sql`
@@ -38,8 +48,8 @@ export const SELECT_PATIENT = Prisma.sql`
 
 /** @throws Refused 'not-found' where the clinic has no such patient. */
 export async function loadPatient(act: Act, patientId: string): Promise<PatientRecord> {
-  const row = parseFirst(
-    PatientRow,
+  const [row] = patientsFrom(
+    act,
     await act.tx
       .$queryRaw`${SELECT_PATIENT} where p.clinic_id = ${act.clinicId}::uuid and p.id = ${patientId}::uuid`,
   );
@@ -75,14 +85,14 @@ export async function searchPatients(act: Act, query: PatientQuery): Promise<Pat
   }
   if (query.phoneDigits !== null) {
     conditions.push(
-      Prisma.sql`right(regexp_replace(p.phone, '\\D', '', 'g'), ${query.phoneDigits.length}::int) = ${query.phoneDigits}`,
+      Prisma.sql`p.phone_digests && ${[...soughtDigests(act, query.phoneDigits)]}::text[]`,
     );
   }
   if (query.afterChartNumber !== null) {
     conditions.push(Prisma.sql`p.chart_number > ${query.afterChartNumber}`);
   }
-  return parseRows(
-    PatientRow,
+  return patientsFrom(
+    act,
     await act.tx.$queryRaw`
       ${SELECT_PATIENT} where ${Prisma.join(conditions, ' and ')}
       order by p.chart_number limit ${query.take}::int`,
@@ -95,8 +105,8 @@ export async function possibleLookAlikes(
   birthDates: readonly Day[],
   nameKeys: readonly string[],
 ): Promise<PatientRecord[]> {
-  return parseRows(
-    PatientRow,
+  return patientsFrom(
+    act,
     await act.tx.$queryRaw`
       ${SELECT_PATIENT}
       where p.clinic_id = ${act.clinicId}::uuid
@@ -118,7 +128,7 @@ export async function phonesOf(
       select p.id, p.phone from patient p
       where p.clinic_id = ${act.clinicId}::uuid and p.id = any(${patientIds}::uuid[])`,
   );
-  return new Map(rows.map(({ id, phone }) => [id, phone]));
+  return new Map(rows.map(({ id, phone }) => [id, openPhone(act, id, phone)]));
 }
 
 const BodyMassRow = z.object({

@@ -1,10 +1,11 @@
 /** Statements on the people of a clinic, their roles and their sign-in names. */
 import { v7 as uuidv7 } from 'uuid';
 import { z } from 'zod';
+import { Prisma } from '../generated/prisma/client.ts';
 import { ROLES, type Role } from '../domain/words.ts';
 import type { Act, Tx } from './act.ts';
 import { isUniqueClash } from './failures.ts';
-import { parseRows } from './rows.ts';
+import { parseFirst, parseRows } from './rows.ts';
 
 export interface PersonRow {
   readonly id: string;
@@ -13,6 +14,10 @@ export interface PersonRow {
   readonly active: boolean;
   readonly version: number;
   readonly roles: readonly Role[];
+  /** False until a first one is set, and from a reset to the next. */
+  readonly passwordSet: boolean;
+  /** When the open one-time code ends, or ended, by itself; null where there is none. */
+  readonly codeExpiresAt: Date | null;
 }
 
 const personRow = z.object({
@@ -22,7 +27,17 @@ const personRow = z.object({
   active: z.boolean(),
   version: z.int(),
   roles: z.array(z.enum(ROLES)),
+  passwordSet: z.boolean(),
+  codeExpiresAt: z.date().nullable(),
 });
+
+/** What is read of a person `p`. */
+const PERSON = Prisma.sql`p.id, p.email, p.printed_name as "printedName", p.active, p.version,
+  array(select g.role from role_grant g
+    where g.clinic_id = p.clinic_id and g.person_id = p.id and g.ended_at is null order by g.role) as roles,
+  p.password_hash is not null as "passwordSet",
+  (select a.expires_at from access_code a
+    where a.clinic_id = p.clinic_id and a.person_id = p.id and a.ended_at is null) as "codeExpiresAt"`;
 
 /** By printed name, then id; `limit` rows after the key. */
 export async function peoplePage(
@@ -32,9 +47,7 @@ export async function peoplePage(
   limit: number,
 ): Promise<PersonRow[]> {
   const rows = await tx.$queryRaw`
-    select p.id, p.email, p.printed_name as "printedName", p.active, p.version,
-      array(select g.role from role_grant g
-        where g.clinic_id = p.clinic_id and g.person_id = p.id and g.ended_at is null order by g.role) as roles
+    select ${PERSON}
     from person p
     where p.clinic_id = ${clinicId}::uuid
       and (${after?.id ?? null}::uuid is null
@@ -50,9 +63,7 @@ export async function personById(
   id: string,
 ): Promise<PersonRow | undefined> {
   const rows = await tx.$queryRaw`
-    select p.id, p.email, p.printed_name as "printedName", p.active, p.version,
-      array(select g.role from role_grant g
-        where g.clinic_id = p.clinic_id and g.person_id = p.id and g.ended_at is null order by g.role) as roles
+    select ${PERSON}
     from person p where p.clinic_id = ${clinicId}::uuid and p.id = ${id}::uuid`;
   return z.array(personRow).parse(rows)[0];
 }
@@ -80,7 +91,12 @@ export async function lockAdministrators(tx: Tx, clinicId: string): Promise<stri
 /** @returns the new person's id; undefined where the address is taken, in whatever clinic */
 export async function addPerson(
   act: Act,
-  person: { email: string; printedName: string; passwordHash: string; roles: readonly Role[] },
+  person: {
+    email: string;
+    printedName: string;
+    passwordHash: string | null;
+    roles: readonly Role[];
+  },
 ): Promise<string | undefined> {
   const id = uuidv7();
   const { email, printedName, passwordHash } = person;
@@ -134,13 +150,26 @@ export async function changePerson(
   });
 }
 
-/** Sets a new password and ends any lock. */
-export async function setPassword(act: Act, id: string, passwordHash: string): Promise<number> {
+/** Sets a new password, or ends the present one, and ends any lock. */
+export async function setPassword(
+  act: Act,
+  id: string,
+  passwordHash: string | null,
+): Promise<number> {
   const { count } = await act.tx.person.updateMany({
     where: { clinicId: act.clinicId, id },
     data: { passwordHash, failedSignIns: 0, lockedUntil: null, version: { increment: 1 } },
   });
   return count;
+}
+
+/** Names and addresses that somebody would try first as a password of this person. */
+export async function expectedOf(tx: Tx, clinicId: string, id: string): Promise<string[]> {
+  const rows = await tx.$queryRaw`
+    select array[p.email, p.printed_name, c.name] as said
+    from person p join clinic c on c.id = p.clinic_id
+    where p.clinic_id = ${clinicId}::uuid and p.id = ${id}::uuid`;
+  return parseFirst(z.object({ said: z.array(z.string()) }), rows)?.said ?? [];
 }
 
 const BenchPersonRow = z.object({ id: z.string(), printedName: z.string() });

@@ -68,7 +68,7 @@ export const listPhotos = async (
     await tx.$queryRaw`
       select x.id, x.finding_id as "findingId", o.id as "operationId", coalesce(o.title, f.note) as of,
         x.media_type as "mediaType", x.width_px as "widthPx", x.height_px as "heightPx",
-        octet_length(x.bytes) as "byteCount", x.sha256, x.taken_at as "takenAt", p.printed_name as "takenBy"
+        coalesce(octet_length(x.bytes), 0) as "byteCount", x.sha256, x.taken_at as "takenAt", p.printed_name as "takenBy"
       from photo x
       left join finding f on f.clinic_id = x.clinic_id and f.id = x.finding_id
       left join operation_record r on r.clinic_id = x.clinic_id and r.id = x.operation_record_id
@@ -96,7 +96,7 @@ export const shaOfPhotos = async (act: Act, findingId: string): Promise<string[]
 export const loadPhoto = (
   { tx, clinicId }: Pick<Act, 'tx' | 'clinicId'>,
   id: string,
-): Promise<{ readonly mediaType: string; readonly bytes: Uint8Array } | null> =>
+): Promise<{ readonly mediaType: string; readonly bytes: Uint8Array | null } | null> =>
   tx.photo.findUnique({
     where: { clinicId_id: { clinicId, id } },
     select: { mediaType: true, bytes: true },

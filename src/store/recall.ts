@@ -10,6 +10,7 @@ import {
 } from '../domain/words.ts';
 import { Prisma } from '../generated/prisma/client.ts';
 import type { Act } from './act.ts';
+import { withOpenPhone } from './contact.ts';
 import type { RecalledThing } from './recallCalls.ts';
 import { parseRows } from './rows.ts';
 import type { Sql } from './traceBranches.ts';
@@ -30,7 +31,7 @@ const SocketHolding = {
   chartNumber: z.string(),
   givenName: z.string(),
   familyName: z.string(),
-  birthDate: z.string(),
+  birthDate: z.string().nullable(),
   phone: z.string().nullable(),
 };
 const HOLDING_COLUMNS =
@@ -111,7 +112,7 @@ export async function lotPieces(act: Act, lot: string, partId?: string): Promise
         ? null
         : { id: row.placeId, kind: row.placeKind, name: row.placeName },
     position: row.position,
-    holding: row.socketId === null ? null : Holding.parse(row),
+    holding: row.socketId === null ? null : withOpenPhone(act, Holding.parse(row)),
   }));
 }
 
@@ -163,7 +164,7 @@ export const batchUses = async (act: Act, batchId: string, limit: number): Promi
       left join resin_weighing w on w.clinic_id = u.clinic_id and w.id = u.resin_weighing_id
       where u.clinic_id = ${act.clinicId}::uuid and u.batch_id = ${batchId}::uuid
       order by u.used_at, u.id limit ${limit}`),
-  );
+  ).map((row) => withOpenPhone(act, row));
 
 /** Of these sockets, those with an open recall finding whose note begins so. */
 export async function alreadyFound(

@@ -5,6 +5,7 @@ import { CALL_OUTCOMES, type CallOutcome } from '../domain/recall.ts';
 import { Prisma } from '../generated/prisma/client.ts';
 import type { Act } from './act.ts';
 import { parseRows } from './rows.ts';
+import { keptText, openText } from './saidWords.ts';
 
 /** What is recalled: a lot of hardware, or a batch by its id. */
 export type RecalledThing = { readonly lot: string } | { readonly batchId: string };
@@ -19,6 +20,8 @@ const CallRow = z.object({
 });
 export type CallRow = z.infer<typeof CallRow>;
 
+const noteOf = (rowId: string) => ({ table: 'recall_call', column: 'note', rowId });
+
 /** All calls of a recall, the newest first. */
 export const callsOf = async (act: Act, of: RecalledThing): Promise<CallRow[]> =>
   parseRows(
@@ -30,7 +33,7 @@ export const callsOf = async (act: Act, of: RecalledThing): Promise<CallRow[]> =
         'lot' in of ? Prisma.sql`c.lot = ${of.lot}` : Prisma.sql`c.batch_id = ${of.batchId}::uuid`
       }
       order by c.called_at desc, c.id desc`),
-  );
+  ).map((row) => ({ ...row, note: openText(act, noteOf(row.id), row.note) }));
 
 export async function writeCall(
   act: Act,
@@ -44,6 +47,7 @@ export async function writeCall(
       id,
       ...of,
       ...call,
+      note: keptText(act, noteOf(id), call.note),
       calledAt: act.at,
       calledById: act.by.personId,
     },

@@ -1,8 +1,11 @@
 /** Statements of the export: the tables of the record, page by page, of a clinic or of one order. */
 import { z } from 'zod';
 import { Prisma } from '../generated/prisma/client.ts';
+import type { KeptValue } from '../domain/seals.ts';
 import type { Act } from './act.ts';
+import { Refused } from './refused.ts';
 import { parseFirst, parseRows } from './rows.ts';
+import { KeptSealed, openSealed } from './sealedValues.ts';
 
 interface Exported {
   /** What orders its rows within the clinic, with the type of each column. */
@@ -80,6 +83,7 @@ export const EXPORTED: Readonly<Record<string, Exported>> = {
       `fitting where socket_id in (${SOCKETS})`,
       `finding where socket_id in (${SOCKETS})`,
       `layup where socket_id in (${SOCKETS})`,
+      'correction where order_id = $order',
     ]
       .map((from) => `id in (select signature_id from ${from} and signature_id is not null)`)
       .join(' or '),
@@ -132,15 +136,38 @@ export const EXPORTED: Readonly<Record<string, Exported>> = {
       or operation_record_id in (select id from operation_record where operation_id in (${OPERATIONS}))`,
   },
   recall_call: bySocket,
+  legal_hold: { key: ID, ofOrder: 'order_id = $order' },
+  correction_request: shopOnly,
+  correction: byOrder,
+  erasure: shopOnly,
+  patient_look: { key: ID, ofOrder: `patient_id in (${PATIENT})` },
+  break_glass: { key: ID, ofOrder: `patient_id in (${PATIENT})` },
+  break_glass_review: {
+    key: ID,
+    ofOrder: `break_glass_id in (select id from break_glass where patient_id in (${PATIENT}))`,
+  },
 };
 export const EXPORTED_TABLES = Object.keys(EXPORTED);
 
 /** Tables with rows of a clinic that are not exported, each with the reason. */
 export const NOT_EXPORTED: Readonly<Record<string, string>> = {
+  access_code: 'a secret of a sign-in; that it was given and used stands in the events',
+  openid_provider: 'a secret among it; what was entered stands in the events',
+  openid_link: 'whom an account stood for from when to when stands in the events',
+  openid_attempt: 'ways to the provider and back, of no record',
+  session: 'who signed in when, and out, stands in the events',
+  second_factor:
+    'secrets of sign-ins, not of the record; when they came and went stands in the events',
+  recovery_code: 'secrets of sign-ins, not of the record',
+  bench_pin: 'secrets of sign-ins, not of the record',
   refresh_token: 'a secret of a sign-in, not of the record',
   idempotency_key: 'answers that were given already; what they tell of stands in the tables',
   event: 'exported after the tables, by its own number',
   event_head: 'the last event says it',
+  column_key: 'which keys the database is under; the export is under none',
+  signing_key: 'exported before the events, as what was signed',
+  signed_head: 'exported before the events, as what was signed',
+  merkle_node: 'made from the events again',
   long_work: 'about the export, not of what is exported',
   long_work_piece: 'the exports themselves',
 };
@@ -150,9 +177,25 @@ const WITHHELD: Readonly<Record<string, readonly string[]>> = {
   person: ['password_hash', 'failed_sign_ins', 'locked_until', 'email'],
   // Its SHA-256 stands in the row; the picture itself is asked for by its id.
   photo: ['bytes'],
-  patient: ['given_name', 'family_name', 'name_key', 'birth_date', 'phone', 'address'],
+  patient: [
+    'given_name',
+    'family_name',
+    'name_key',
+    'birth_date',
+    'phone',
+    'phone_digests',
+    'address',
+  ],
   // What was said to the desk; that it was said stands in the event, under a seal.
   appointment: ['note', 'why'],
+  recall_call: ['note'],
+  // What the patient said is wrong, and why a hold was asked for: sealed in the events likewise.
+  correction_request: ['said', 'decision_reason', 'disagreement'],
+  legal_hold: ['reason', 'reference', 'lift_reason'],
+  // Who took the limb is most often the patient.
+  delivery: ['received_by_name'],
+  // Why somebody opened fields speaks of the patient.
+  break_glass: ['words'],
 };
 
 /** Names come from the lists above, never from a request. */
@@ -209,7 +252,7 @@ export async function exportedRows(
   );
 }
 
-const ExportedEvent = z.object({
+const EventRow = z.object({
   seq: z.number(),
   id: z.string(),
   at: z.date(),
@@ -218,27 +261,53 @@ const ExportedEvent = z.object({
   subjectKind: z.string(),
   subjectId: z.string(),
   orderId: z.string().nullable(),
-  data: z.json(),
+  data: z.record(z.string(), z.json()),
+  sealed: KeptSealed,
   leafSha256: z.string(),
   chainSha256: z.string(),
 });
+
+/** An event of the export, with what is kept for its seals. */
+export interface ExportedEvent extends Omit<z.infer<typeof EventRow>, 'sealed'> {
+  readonly kept: Readonly<Record<string, KeptValue>>;
+}
 
 /** A page of events, up to the one that was the last when the export began. */
 export async function exportedEvents(
   act: Act,
   orderId: string | null,
   { after, upTo, limit }: { after: number; upTo: number; limit: number },
-): Promise<z.infer<typeof ExportedEvent>[]> {
-  return parseRows(
-    ExportedEvent,
+): Promise<ExportedEvent[]> {
+  const rows = parseRows(
+    EventRow,
     await act.tx.$queryRaw`
       select seq::float8 as seq, id, at, person_id as "personId", kind, subject_kind as "subjectKind",
-        subject_id as "subjectId", order_id as "orderId", data, leaf_sha256 as "leafSha256", chain_sha256 as "chainSha256"
+        subject_id as "subjectId", order_id as "orderId", data, sealed, leaf_sha256 as "leafSha256", chain_sha256 as "chainSha256"
       from event
       where clinic_id = ${act.clinicId}::uuid and seq > ${after} and seq <= ${upTo}
         and (${orderId}::uuid is null or order_id = ${orderId}::uuid)
       order by seq limit ${limit}::int`,
   );
+  const { cipher, clinicId } = act;
+  return rows.map(({ sealed, ...row }) => ({
+    ...row,
+    kept: openedOrNot(cipher, { clinicId, eventId: row.id }, sealed),
+  }));
+}
+
+/** A value that was changed in the database stops no export: its seal then has nothing that fits it. */
+function openedOrNot(
+  ...[cipher, of, sealed]: Parameters<typeof openSealed>
+): ExportedEvent['kept'] {
+  try {
+    return openSealed(cipher, of, sealed) ?? {};
+  } catch (failure) {
+    const isBroken =
+      failure instanceof Refused &&
+      failure.reasons.some(({ code }) => code === 'column-value-broken');
+    if (!isBroken) throw failure;
+    return {};
+  }
 }
 
 export async function countEvents(act: Act, orderId: string | null, upTo: number): Promise<number> {

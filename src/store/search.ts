@@ -1,8 +1,9 @@
 /** Finding patients and orders by what was typed so far. */
 import { Prisma } from '../generated/prisma/client.ts';
 import type { Act } from './act.ts';
+import { soughtDigests } from './contact.ts';
 import { LISTED, ListedRow, type ListedOrder } from './orders.ts';
-import { PatientRow, SELECT_PATIENT, type PatientRecord } from './patients.ts';
+import { patientsFrom, SELECT_PATIENT, type PatientRecord } from './patients.ts';
 import { parseRows } from './rows.ts';
 
 /** What patients are sought by: any of them fits. Parts left null are not asked. */
@@ -10,6 +11,7 @@ export interface PatientsSought {
   /** Plain words, each the beginning of a part of the name; all of them fit. */
   readonly nameWords: readonly string[] | null;
   readonly chartStart: string | null;
+  /** The last digits of a phone number. */
   readonly phoneDigits: string | null;
   readonly take: number;
 }
@@ -29,11 +31,11 @@ export async function patientsFound(act: Act, sought: PatientsSought): Promise<P
       : Prisma.sql`starts_with(upper(p.chart_number), upper(${chartStart}))`,
     phoneDigits === null
       ? null
-      : Prisma.sql`strpos(regexp_replace(p.phone, '\\D', '', 'g'), ${phoneDigits}) > 0`,
+      : Prisma.sql`p.phone_digests && ${[...soughtDigests(act, phoneDigits)]}::text[]`,
   ].filter((condition) => condition !== null);
   if (any.length === 0) return [];
-  return parseRows(
-    PatientRow,
+  return patientsFrom(
+    act,
     await act.tx.$queryRaw`
       ${SELECT_PATIENT} where p.clinic_id = ${act.clinicId}::uuid and (${Prisma.join(any, ' or ')})
       order by p.name_key, p.chart_number limit ${take}::int`,

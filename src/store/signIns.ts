@@ -25,7 +25,8 @@ export async function enterClinicOf(
 
 const nameRow = z.object({
   printedName: z.string(),
-  passwordHash: z.string(),
+  /** Null where the person has set none yet. */
+  passwordHash: z.string().nullable(),
   active: z.boolean(),
   failedSignIns: z.int(),
   lockedUntil: z.date().nullable(),
@@ -52,6 +53,21 @@ export const writeFailures = (
   lockedUntil: Date | null,
 ): Promise<number> => tx.$executeRaw`
   update person set failed_sign_ins = ${failures}, locked_until = ${lockedUntil}
+  where clinic_id = ${clinicId}::uuid and id = ${personId}::uuid`;
+
+/**
+ * Takes one counted failure back, and the lock that came with it: the password was right, and
+ * more is asked. Whatever else was counted meanwhile stays.
+ * @param lockedUntil the lock that the attempt set; null where it set none
+ */
+export const takeFailureBack = (
+  tx: Tx,
+  clinicId: string,
+  personId: string,
+  lockedUntil: Date | null,
+): Promise<number> => tx.$executeRaw`
+  update person set failed_sign_ins = greatest(failed_sign_ins - 1, 0),
+    locked_until = case when locked_until = ${lockedUntil}::timestamptz then null else locked_until end
   where clinic_id = ${clinicId}::uuid and id = ${personId}::uuid`;
 
 /**
@@ -88,7 +104,6 @@ const spent = z.object({
   id: z.string(),
   personId: z.string(),
   familyId: z.string(),
-  familyBegan: z.date(),
 });
 
 /**
@@ -105,8 +120,7 @@ export async function spendRefreshToken(
     update refresh_token t set used_at = ${at}
     where t.clinic_id = ${clinicId}::uuid and t.token_sha256 = ${tokenSha256}
       and t.used_at is null and t.revoked_at is null and t.expires_at > ${at}
-    returning t.id, t.person_id as "personId", t.family_id as "familyId",
-      (select min(f.issued_at) from refresh_token f where f.clinic_id = t.clinic_id and f.family_id = t.family_id) as "familyBegan"`;
+    returning t.id, t.person_id as "personId", t.family_id as "familyId"`;
   return z.array(spent).parse(rows)[0];
 }
 
@@ -136,9 +150,7 @@ export async function forgiveUsedToken(
       update refresh_token g set used_at = ${at}, shown_again_at = ${at}
       from shown s where g.clinic_id = s.clinic_id and g.came_from_id = s.id
         and g.used_at is null and g.revoked_at is null)
-    select s.id, s.person_id as "personId", s.family_id as "familyId",
-      (select min(f.issued_at) from refresh_token f where f.clinic_id = s.clinic_id and f.family_id = s.family_id) as "familyBegan"
-    from shown s`;
+    select s.id, s.person_id as "personId", s.family_id as "familyId" from shown s`;
   return z.array(spent).parse(rows)[0];
 }
 
@@ -153,37 +165,4 @@ export async function familyOfUsedToken(
     select: { personId: true, familyId: true, usedAt: true },
   });
   return token?.usedAt ? token : undefined;
-}
-
-/** @returns how many tokens were still to be ended */
-export async function endFamily(
-  tx: Tx,
-  clinicId: string,
-  familyId: string,
-  at: Date,
-): Promise<number> {
-  const { count } = await tx.refreshToken.updateMany({
-    where: { clinicId, familyId, revokedAt: null },
-    data: { revokedAt: at },
-  });
-  return count;
-}
-
-/** Ends every sign-in of a person, but for the one named. */
-export async function endSignIns(
-  tx: Tx,
-  clinicId: string,
-  personId: string,
-  at: Date,
-  butFamilyId?: string,
-): Promise<void> {
-  await tx.refreshToken.updateMany({
-    where: {
-      clinicId,
-      personId,
-      revokedAt: null,
-      ...(butFamilyId === undefined ? {} : { familyId: { not: butFamilyId } }),
-    },
-    data: { revokedAt: at },
-  });
 }

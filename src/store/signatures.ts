@@ -17,6 +17,8 @@ export interface SignatureRow {
   readonly subjectKind: string;
   readonly subjectId: string;
   readonly contentSha256: string;
+  /** The sign-in in which it is given; the database takes only the signer's own. */
+  readonly sessionId: string | null;
 }
 
 /** Who gave the newest signature of that meaning on a record, and when. */
@@ -35,9 +37,9 @@ export async function signatureOn(
 
 export const writeSignature = (act: Act, row: SignatureRow, content: Json): Promise<number> =>
   act.tx.$executeRaw`
-    insert into signature (clinic_id, id, person_id, printed_name, meaning, signed_at, subject_kind, subject_id, content, content_sha256)
+    insert into signature (clinic_id, id, person_id, printed_name, meaning, signed_at, subject_kind, subject_id, content, content_sha256, session_id)
     values (${act.clinicId}::uuid, ${row.id}::uuid, ${row.personId}::uuid, ${row.printedName}, ${row.meaning}, ${row.signedAt},
-      ${row.subjectKind}, ${row.subjectId}::uuid, ${JSON.stringify(content)}::jsonb, ${row.contentSha256})`;
+      ${row.subjectKind}, ${row.subjectId}::uuid, ${JSON.stringify(content)}::jsonb, ${row.contentSha256}, ${row.sessionId}::uuid)`;
 
 const GivenRow = z.object({
   id: z.string(),
@@ -49,7 +51,8 @@ const GivenRow = z.object({
   subjectId: z.string(),
   contentSha256: z.string(),
   content: z.custom<Readonly<Record<string, Json>>>((value) => typeof value === 'object'),
-  orderId: z.string(),
+  /** Null where it is about a person rather than about a limb. */
+  orderId: z.string().nullable(),
   /** Null where it is about the order itself. */
   socketId: z.string().nullable(),
   /** Of a signature for a part under a body mass. */
@@ -62,11 +65,12 @@ export type GivenSignature = z.infer<typeof GivenRow>;
 const given = (clinicId: string): Prisma.Sql => Prisma.sql`
   select g.id, g.person_id as "personId", g.printed_name as "printedName", g.meaning, g.signed_at as "signedAt",
     g.subject_kind as "subjectKind", g.subject_id as "subjectId", g.content_sha256 as "contentSha256", g.content,
-    coalesce(o.id, m.order_id, d.order_id, s.order_id) as "orderId", coalesce(d.socket_id, s.id) as "socketId",
+    coalesce(o.id, m.order_id, d.order_id, c.order_id, s.order_id) as "orderId", coalesce(d.socket_id, s.id) as "socketId",
     m.part_id as "partId"
   from signature g
   left join fabrication_order o on o.clinic_id = g.clinic_id and o.id = g.subject_id
   left join mass_acknowledgement m on m.clinic_id = g.clinic_id and m.id = g.subject_id
+  left join correction c on c.clinic_id = g.clinic_id and c.id = g.subject_id
   left join delivery d on d.clinic_id = g.clinic_id and d.id = g.subject_id
   left join fitting f on f.clinic_id = g.clinic_id and f.id = g.subject_id
   left join finding x on x.clinic_id = g.clinic_id and x.id = g.subject_id
@@ -86,6 +90,7 @@ const subjectsOf = (clinicId: string, orderId: string): Prisma.Sql => {
   return Prisma.sql`
     select ${orderId}::uuid
     union all select id from mass_acknowledgement where clinic_id = ${clinicId}::uuid and order_id = ${orderId}::uuid
+    union all select id from correction where clinic_id = ${clinicId}::uuid and order_id = ${orderId}::uuid
     union all ${Prisma.join(tables.map(ofSockets), ' union all ')}`;
 };
 

@@ -3,6 +3,8 @@ export type StoreProblemCode =
   | 'folder-held'
   | 'other-postgres-version'
   | 'folder-unreadable'
+  | 'backup-unusable'
+  | 'column-key-other'
   | 'migration-failed'
   | 'migration-unreadable'
   | 'migration-changed'

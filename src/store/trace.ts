@@ -37,7 +37,7 @@ const PatientSubject = z.object({
   chartNumber: z.string(),
   givenName: z.string(),
   familyName: z.string(),
-  birthDate: z.string(),
+  birthDate: z.string().nullable(),
 });
 export type PatientSubject = z.infer<typeof PatientSubject>;
 

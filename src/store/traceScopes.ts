@@ -39,7 +39,11 @@ const each = (names: readonly Branch[], condition: (name: Branch) => Sql): Trace
  */
 export async function socketScope(
   act: Act,
-  { socketIds, orderIds }: { socketIds: readonly string[]; orderIds: readonly string[] },
+  {
+    socketIds,
+    orderIds,
+    patientId,
+  }: { socketIds: readonly string[]; orderIds: readonly string[]; patientId?: string },
 ): Promise<TraceScope> {
   const { clinicId } = act;
   const placeIds = await idsOf(
@@ -53,6 +57,12 @@ export async function socketScope(
     Prisma.sql`array(select id from measure_set where clinic_id = ${clinicId}::uuid and ${condition})`;
   // A set is of the order of its socket: the order is the index's key.
   const onTrial = Prisma.sql`order_id = any(${ofSockets('order_id')}) and socket_id = any(${socketIds}::uuid[])`;
+  // What corrects a body mass is of the patient, of no order.
+  const ofNoOrder =
+    patientId === undefined
+      ? Prisma.empty
+      : Prisma.sql` union all select id from correction
+          where clinic_id = ${clinicId}::uuid and patient_id = ${patientId}::uuid and order_id is null`;
   const none = socketIds.length === 0 && orderIds.length === 0;
   return {
     where: {
@@ -82,7 +92,7 @@ export async function socketScope(
       ...(none
         ? {}
         : {
-            signature: Prisma.sql`x.subject_id = any(array(${signablesOf(clinicId, socketIds, orderIds)}))`,
+            signature: Prisma.sql`x.subject_id = any(array(${signablesOf(clinicId, socketIds, orderIds)}${ofNoOrder}))`,
           }),
     },
   };

@@ -95,6 +95,7 @@ const SIGNABLE = {
   layup: ['socket_id', 'null::uuid'],
   delivery: ['socket_id', 'order_id'],
   service_visit: ['socket_id', 'order_id'],
+  correction: ['null::uuid', 'order_id'],
 } as const;
 
 /** The socket and order of what a signature signs. */

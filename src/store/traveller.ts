@@ -41,6 +41,8 @@ const OrderRow = z.object({
   chartNumber: z.string(),
   givenInitial: z.string(),
   familyInitial: z.string(),
+  patientId: z.string(),
+  massId: z.string().nullable(),
   massKg: z.number().nullable(),
   massMeasuredOn: storedDay.nullable(),
 });
@@ -62,11 +64,11 @@ export async function orderForTraveller(
         o.hold_reason as "holdReason", o.held_at as "heldAt", o.liner, o.opened_at as "openedAt",
         o.promised_on::text as "promisedOn", o.delivered_at as "deliveredAt", t.chart_number as "chartNumber",
         left(btrim(t.given_name), 1) as "givenInitial", left(btrim(t.family_name), 1) as "familyInitial",
-        b.mass_kg as "massKg", b.measured_on::text as "massMeasuredOn"
+        t.id as "patientId", b.id as "massId", b.mass_kg as "massKg", b.measured_on::text as "massMeasuredOn"
       from fabrication_order o
       join patient t on t.clinic_id = o.clinic_id and t.id = o.patient_id
       left join lateral (
-        select mass_kg, measured_on from body_mass b
+        select id, mass_kg, measured_on from body_mass b
         where b.clinic_id = t.clinic_id and b.patient_id = t.id
         order by b.measured_on desc, b.id desc limit 1) b on true
       where o.clinic_id = ${clinicId}::uuid and o.id = ${orderId}::uuid`,
@@ -114,6 +116,7 @@ const StoredAnswer = z.union([
 ]);
 
 const RecordRow = z.object({
+  id: z.string(),
   operationId: z.string(),
   outcome: z.enum(['done', 'stopped']),
   results: z.record(z.string(), StoredAnswer),
@@ -141,7 +144,7 @@ export async function lastRecords(
   const rows = parseRows(
     RecordRow,
     await tx.$queryRaw`
-      select distinct on (r.operation_id) r.operation_id as "operationId", r.outcome, r.results,
+      select distinct on (r.operation_id) r.id, r.operation_id as "operationId", r.outcome, r.results,
         r.recorded_at as "recordedAt", r.bench_at as "benchAt", p.printed_name as "recordedBy", s.printed_name as "secondPerson",
         coalesce((select json_agg(json_build_object('batchId', b.id, 'lot', b.lot, 'unit', b.unit, 'amount', u.amount))
           from batch_use u join batch b on b.clinic_id = u.clinic_id and b.id = u.batch_id
@@ -295,6 +298,7 @@ export async function alignmentDetails(
 }
 
 const FindingRow = z.object({
+  id: z.string(),
   socket: z.string(),
   kind: z.enum(FINDING_KINDS),
   note: z.string(),
@@ -312,7 +316,7 @@ export const openFindingsOf = async (
   parseRows(
     FindingRow,
     await tx.$queryRaw`
-      select s.number as socket, f.kind, f.note, o.title as operation, f.opened_at as "openedAt",
+      select f.id, s.number as socket, f.kind, f.note, o.title as operation, f.opened_at as "openedAt",
         (select count(*)::int from photo p where p.clinic_id = f.clinic_id and p.finding_id = f.id) as photos
       from finding f
       join socket s on s.clinic_id = f.clinic_id and s.id = f.socket_id

@@ -1,7 +1,7 @@
 /** The small marks of live updates: that they are off, that some wait, that an answer is old. */
 import { useQueryClient } from '@tanstack/preact-query';
 import { isHeldBack, isNewAgain, keyText, live, outdated, showChanges } from './live.ts';
-import { person } from './session/session.ts';
+import { person, reachOfSignIn } from './session/session.ts';
 import { words } from './words/words.ts';
 
 /** In the head. Nothing where all is as it should be. */
@@ -11,7 +11,9 @@ export function LiveMark() {
   const off = live.value === 'lost' ? say.lost : live.value === 'resting' ? say.resting : null;
   return (
     <div class="live" role="status">
-      {person.value != null && off !== null && <span>{off}</span>}
+      {person.value != null && off !== null && reachOfSignIn.value !== 'enrolment' && (
+        <span>{off}</span>
+      )}
       {person.value != null && isHeldBack.value && (
         <>
           <span>{say.heldBack}</span>

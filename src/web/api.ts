@@ -2,15 +2,15 @@
 import createClient, { type Middleware } from 'openapi-fetch';
 import type { components, paths } from '../generated/api.ts';
 import { reach, Unreachable } from './offline/reach.ts';
-import type { ProblemBody } from './offline/send.ts';
 import { refresh, currentToken, signedInAgain } from './session/session.ts';
-import { allSaid, said, type Sent } from './words/said.ts';
+import { allSaid, said, type ProblemBody, type Sent } from './words/said.ts';
 
 export type Schemas = components['schemas'];
 
 const PASSWORD_FIELDS = {
   'signature-not-verified': '/signature/password',
   'password-not-verified': '/currentPassword',
+  'code-not-verified': '/oneTimeCode',
 } as const;
 
 /** A refusal in the service's words (RFC 9457). */

@@ -22,6 +22,9 @@ export const historyPage = (subjectKind: string, subjectId: string): string =>
 export const recallPage = (of: 'lot' | 'batch', key: string): string =>
   `/recall?${new URLSearchParams({ of, key }).toString()}`;
 
+/** A patient's record and rights. */
+export const patientPage = (patientId: string): string => `/patients/${patientId}`;
+
 /** The orders of one patient. */
 export const ordersOfPatient = (patientId: string): string => `/?patient=${patientId}`;
 

@@ -17,7 +17,7 @@ export interface Shown {
 }
 
 /** Each asking of these is noted in the record: they are never asked again by themselves. */
-const ASKED_BY_PEOPLE = new Set(['trace', 'recall']);
+const ASKED_BY_PEOPLE = new Set(['trace', 'recall', 'looks']);
 export const isAskedByPeople = (key: readonly unknown[]): boolean =>
   ASKED_BY_PEOPLE.has(String(key[0]));
 
@@ -27,6 +27,7 @@ const CHANGED_BY: Readonly<Record<string, readonly string[]>> = {
   people: ['person'],
   prosthetists: ['person'],
   'bench-people': ['person'],
+  openings: ['patient'],
   patients: ['patient'],
   'look-alikes': ['patient'],
   parts: ['part', 'part_draft'],

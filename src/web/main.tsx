@@ -2,7 +2,7 @@
 import { QueryClient, QueryClientProvider } from '@tanstack/preact-query';
 import { computed, effect } from '@preact/signals';
 import { render } from 'preact';
-import { Link, Route, Switch, useLocation } from 'wouter-preact';
+import { Link, Redirect, Route, Switch, useLocation } from 'wouter-preact';
 import { Problem } from './api.ts';
 import { FindAnywhere } from './desk/FindAnywhere.tsx';
 import { followZone } from './followZone.ts';
@@ -17,7 +17,13 @@ import { leave, start } from './offline/start.ts';
 import { HeadMenu, headOpen, ToneButton } from './parts/headMenu.tsx';
 import { Loading, Sheet } from './parts/sheet.tsx';
 import { PAGES, pagesFor } from './pages.tsx';
-import { endedByItself, person } from './session/session.ts';
+import { pinsThatCount, locked } from './session/device.ts';
+import { Enrolment } from './session/Enrolment.tsx';
+import { lockWhenIdle } from './session/idle.ts';
+import { LockPage } from './session/LockPage.tsx';
+import { endedByItself, lock, person, reachOfSignIn } from './session/session.ts';
+import { RETURN_PATH } from './session/openid.ts';
+import { OpenIdReturn } from './session/OpenIdReturn.tsx';
 import { SignIn } from './session/SignIn.tsx';
 import { asChosenBefore } from './words/choices.ts';
 import { saysAnew } from './words/said.ts';
@@ -48,7 +54,8 @@ effect(() => {
 function Head() {
   const { service, signIn, pages, settings } = words.value;
   const [location, go] = useLocation();
-  const here = endedByItself.value ? null : person.value;
+  const here = endedByItself.value || locked.value ? null : person.value;
+  const adding = reachOfSignIn.value === 'enrolment';
   return (
     <header class={headOpen.value ? 'head open' : 'head'}>
       <a class="skip" href="#sheet">
@@ -56,26 +63,28 @@ function Head() {
       </a>
       <strong>{service.name}</strong>
       <nav aria-label={service.menu}>
-        {pagesFor(here).map(({ path, name, seldom }) => (
-          <Link
-            key={path}
-            href={path}
-            class={seldom === true ? 'narrow-only' : undefined}
-            aria-current={location === path ? 'page' : undefined}
-          >
-            {pages[name]}
-          </Link>
-        ))}
+        {pagesFor(adding ? null : here, reachOfSignIn.value === 'bench').map(
+          ({ path, name, seldom }) => (
+            <Link
+              key={path}
+              href={path}
+              class={seldom === true ? 'narrow-only' : undefined}
+              aria-current={location === path ? 'page' : undefined}
+            >
+              {pages[name]}
+            </Link>
+          ),
+        )}
       </nav>
-      {person.value != null && <FindAnywhere />}
+      {here != null && reachOfSignIn.value === 'whole' && <FindAnywhere />}
       <HeadClock />
       <HeadKept />
       <LiveMark />
       <HeadMenu />
       <div class="who">
-        {here != null && (
+        {here != null && !adding && (
           <>
-            {pagesFor(here).map(
+            {pagesFor(here, reachOfSignIn.value === 'bench').map(
               ({ path, name, seldom }) =>
                 seldom === true && (
                   <Link key={path} class="touch wide-only" href={path}>
@@ -96,6 +105,16 @@ function Head() {
           </>
         )}
         <ToneButton />
+        {here != null && pinsThatCount().length > 0 && (
+          <button
+            onClick={() => {
+              headOpen.value = false;
+              lock();
+            }}
+          >
+            {words.value.secondFactor.lock.button}
+          </button>
+        )}
         {here != null && (
           <button
             onClick={() => (openActs.value.length > 0 ? go('/kept?leaving') : void leave(queries))}
@@ -109,6 +128,7 @@ function Head() {
 }
 
 function Pages() {
+  const [location] = useLocation();
   // Over plain http a browser gives no camera, no locks and no store that outlives a lost network.
   if (!isSecureContext) {
     const { insecure, insecureSays } = words.value.service;
@@ -118,17 +138,26 @@ function Pages() {
       </Sheet>
     );
   }
+  if (person.value === null && locked.value) return <LockPage />;
   if (person.value === undefined) return <Loading />;
+  if (location === RETURN_PATH) return <OpenIdReturn />;
   if (person.value === null) return <SignIn />;
+  if (reachOfSignIn.value === 'enrolment' && !endedByItself.value && !locked.value) {
+    return <Enrolment />;
+  }
   return (
     <>
-      {endedByItself.value && <SignIn />}
+      {locked.value ? <LockPage /> : endedByItself.value && <SignIn />}
       {/* Somebody else who signs in finds a page of their own, with nothing typed. */}
-      <div key={person.value.id} hidden={endedByItself.value}>
+      <div key={person.value.id} hidden={endedByItself.value || locked.value}>
         <Switch>
           {PAGES.map(({ path, component }) => (
             <Route key={path} path={path} component={component} />
           ))}
+          {/* A clinic's sign-in link, by somebody who is signed in. */}
+          <Route path="/sign-in/:prefix">
+            <Redirect to="/" replace />
+          </Route>
           <Route>
             <Sheet title={words.value.service.notFound}>
               <Link href="/">{words.value.pages.orders}</Link>
@@ -162,3 +191,4 @@ void asChosenBefore().then(show);
 followChanges(queries);
 followZone(queries);
 if (isSecureContext) void start(queries);
+lockWhenIdle();

@@ -79,11 +79,25 @@ const NAMED: readonly NamedPage[] = [
     component: later(() => import('./audit/RecordPage.tsx').then((page) => page.RecordPage)),
   },
   {
+    path: '/openings',
+    name: 'openings',
+    seldom: true,
+    roles: ['auditor', 'administrator'],
+    component: later(() => import('./audit/OpeningsPage.tsx').then((page) => page.OpeningsPage)),
+  },
+  {
     path: '/long-work',
     name: 'work',
     seldom: true,
     roles: ['front_desk', 'prosthetist', 'auditor', 'administrator'],
     component: later(() => import('./work/WorkPage.tsx').then((page) => page.WorkPage)),
+  },
+  {
+    path: '/retention',
+    name: 'retention',
+    seldom: true,
+    roles: ['auditor', 'administrator'],
+    component: later(() => import('./rights/RetentionPage.tsx').then((page) => page.RetentionPage)),
   },
 ];
 
@@ -111,6 +125,7 @@ const ADMIN: readonly Page[] = [
     component: later(() => import('./papers/LabelSizes.tsx').then((page) => page.LabelSizes)),
   },
   { path: '/setup/clinic', component: admin('ClinicPage') },
+  { path: '/setup/organisation', component: admin('OpenIdPage') },
   { path: '/setup/parts', component: admin('Parts') },
   { path: '/setup/parts/new', component: admin('NewPart') },
   { path: '/setup/parts/:partId', component: admin('PartPage') },
@@ -155,6 +170,10 @@ export const PAGES: readonly Page[] = [
     component: later(() => import('./session/OwnPassword.tsx').then((page) => page.OwnPassword)),
   },
   {
+    path: '/patients/:patientId',
+    component: later(() => import('./rights/PatientPage.tsx').then((page) => page.PatientPage)),
+  },
+  {
     path: '/orders/:orderId',
     component: later(() => import('./desk/OrderPage.tsx').then((page) => page.OrderPage)),
   },
@@ -180,7 +199,10 @@ export const PAGES: readonly Page[] = [
   },
 ];
 
-export const pagesFor = (person: Person | null | undefined): readonly NamedPage[] =>
+/** @param byPin the bench's work only */
+export const pagesFor = (person: Person | null | undefined, byPin = false): readonly NamedPage[] =>
   person == null
     ? []
-    : NAMED.filter(({ roles }) => roles?.some((role) => person.roles.includes(role)) ?? true);
+    : NAMED.filter(({ path }) => !byPin || path === '/bench').filter(
+        ({ roles }) => roles?.some((role) => person.roles.includes(role)) ?? true,
+      );

@@ -1,7 +1,7 @@
 /** What the bench meets besides the straight road: heavy patients, races, the mould, who releases, holds. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Role } from '../../src/domain/words.ts';
-import { PASSWORD, testClinic, type TestClinic, type TestPerson } from '../support/api.ts';
+import { PASSWORD, takeOn, testClinic, type TestClinic, type TestPerson } from '../support/api.ts';
 import {
   acceptedCast,
   acceptFit,
@@ -162,25 +162,7 @@ describe('R6: the mould', () => {
 describe('R8: who releases', () => {
   it('the prosthetist who alone did the bench work cannot release it, unless the clinic says so', async () => {
     const roles = ['technician', 'prosthetist'] as const;
-    const { id } = await ok<{ id: string }>(
-      clinic.as('administrator').post('/api/v1/people', {
-        email: 'both.hands@kl.example',
-        printedName: 'Bo Both',
-        roles,
-        initialPassword: PASSWORD,
-      }),
-    );
-    const bo: TestPerson = {
-      ...clinic.people.prosthetist,
-      id,
-      email: 'both.hands@kl.example',
-      caller: {
-        ...clinic.people.prosthetist.caller,
-        personId: id,
-        printedName: 'Bo Both',
-        roles: [...roles],
-      },
-    };
+    const bo = await takeOn(clinic, { printedName: 'Bo Both', roles });
     const hands = (who: Role | TestPerson) =>
       clinic.as(who === 'technician' || who === 'prosthetist' ? bo : who);
     const alone: Shop = { ...shop, clinic: { ...clinic, as: hands } };

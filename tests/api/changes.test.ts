@@ -1,6 +1,7 @@
 /** Live updates, read over real sockets: done at one service, told at the other. */
 import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
 import { listenToChanges, type Changes, type Told } from '../../src/store/changes.ts';
+import { takeOn } from '../support/clinic.ts';
 import { needsManyConnections } from '../support/database.ts';
 import { of, readLive, type LiveReader } from '../support/liveReader.ts';
 import { addPatient, openOrder } from '../support/orders.ts';
@@ -252,28 +253,19 @@ describe('a stream ends', () => {
     const again = await readLive(second.address, leaving.accessToken);
     expect({ status: again.status, ...(await again.refusal()) }).toMatchObject({
       status: 401,
-      code: 'not-signed-in',
+      code: 'session-ended',
     });
   });
 
   test('when the person works here no more', async () => {
     const { clinic, second } = services;
-    const { body } = await clinic.as('administrator').post('/api/v1/people', {
-      email: 'leaves@kl.example',
-      printedName: 'Lea Leaves',
-      initialPassword: clinic.people.auditor.password,
-      roles: ['technician'],
-    });
-    const person = {
-      ...clinic.people.technician,
-      caller: { ...clinic.people.technician.caller, personId: body.id as string },
-    };
+    const person = await takeOn(clinic, { roles: ['technician'] });
     const reader = await readLive(second.address, clinic.token(person));
     readers.push(reader);
     await reader.next(of('listening'));
     await clinic
       .as('administrator')
-      .patch(`/api/v1/people/${String(body.id)}`, { active: false }, `"${String(body.version)}"`)
+      .patch(`/api/v1/people/${person.id}`, { active: false }, person.etag)
       .expect(200);
     expect((await reader.next(of('ended'))).data).toEqual({ why: 'sign-in-ended' });
   });

@@ -4,7 +4,7 @@
  */
 import { randomUUID } from 'node:crypto';
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
-import { testClinic, type TestClinic, type TestPerson } from '../support/api.ts';
+import { takeOn, testClinic, type TestClinic, type TestPerson } from '../support/api.ts';
 import { cupBench } from '../support/cupBench.ts';
 import { readPdf } from '../support/pdf.ts';
 import {
@@ -41,16 +41,11 @@ let other: TestPerson;
 beforeAll(async () => {
   clinic = await testClinic();
   shop = await stockedShop(clinic);
-  const { id: personId } = await ok<{ id: string }>(
-    clinic.as('administrator').post('/api/v1/people', {
-      email: 'berta@kl.example',
-      printedName: 'Berta Bench',
-      initialPassword: 'another long password here',
-      roles: ['technician'],
-    }),
-  );
-  const caller = { ...clinic.people.technician.caller, personId, printedName: 'Berta Bench' };
-  other = { id: personId, email: 'berta@kl.example', password: '', caller };
+  other = await takeOn(clinic, {
+    email: 'berta@kl.example',
+    printedName: 'Berta Bench',
+    roles: ['technician'],
+  });
 });
 beforeEach(() => {
   at('10:00');

@@ -3,6 +3,7 @@ import { createHash } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { EXPORTED, EXPORTED_TABLES, NOT_EXPORTED } from '../../src/store/recordExport.ts';
 import { testClinic, type TestClinic } from '../support/api.ts';
+import { writePhone } from '../support/columnKeys.ts';
 import { deliveredLimb, openedOrder, refusedWith, stockedShop, type Shop } from '../support/job.ts';
 import { aDoer, doneWork, resultOf } from '../support/longWork.ts';
 import { readCsv } from '../support/readCsv.ts';
@@ -19,7 +20,7 @@ beforeAll(async () => {
   shop = await stockedShop(clinic);
   limb = await deliveredLimb(shop);
   other = await openedOrder(shop);
-  await clinic.store.raw(`update patient set phone = $2 where id = $1`, [limb.patientId, PHONE]);
+  await writePhone(clinic, limb.patientId, PHONE);
   doer = aDoer(clinic.store, clinic.clock.now);
 });
 afterAll(async () => {
@@ -179,7 +180,14 @@ describe('the export of the record', () => {
       'select password_hash, email from person where clinic_id = $1',
       [clinic.clinicId],
     );
-    const values = [...secrets, ...hashes].flatMap((row) => Object.values(row));
+    const phones = secrets.map(({ phone }) => phone);
+    expect(phones.filter((phone) => phone?.startsWith('enc1.')).length).toBeGreaterThan(0);
+    const values = [
+      ...secrets.flatMap(({ phone: _kept, ...row }) => Object.values(row)),
+      ...hashes.flatMap((row) => Object.values(row)),
+      PHONE,
+    ];
+    expect(text).not.toContain('enc1.');
     expect(values.filter((value) => value !== null).length).toBeGreaterThan(10);
     for (const value of values) if (value !== null) expect(text).not.toContain(`"${value}"`);
     const [chart] = await clinic.store.raw<{ n: string }>(

@@ -6,7 +6,7 @@ import { aDoer, ask, look, resultOf, whenEnded, whenSo } from '../support/longWo
 import { ok, refusedWith } from '../support/job.ts';
 import { readCsv } from '../support/readCsv.ts';
 import { twoServices, type TwoServices } from '../support/twoServices.ts';
-import type { TestClinic } from '../support/api.ts';
+import { takeOn, type TestClinic } from '../support/api.ts';
 
 let services: TwoServices;
 let clinic: TestClinic;
@@ -268,22 +268,13 @@ describe('who may', () => {
   });
 
   test('no more, by the time that it is done: it fails and nothing is given out', async () => {
-    const { body } = await clinic.as('administrator').post('/api/v1/people', {
-      email: 'moves.on@kl.example',
-      printedName: 'Mo Moves',
-      initialPassword: clinic.people.auditor.password,
-      roles: ['prosthetist'],
-    });
-    const person = {
-      ...clinic.people.prosthetist,
-      caller: { ...clinic.people.prosthetist.caller, personId: String(body.id) },
-    };
+    const person = await takeOn(clinic, { roles: ['prosthetist'] });
     const { id } = await ok<{ id: string }>(
       clinic.as(person).post('/api/v1/long-works', recallOf(1)),
     );
     await clinic
       .as('administrator')
-      .patch(`/api/v1/people/${String(body.id)}`, { roles: ['technician'] }, '"1"')
+      .patch(`/api/v1/people/${person.id}`, { roles: ['technician'] }, person.etag)
       .expect(200);
     start();
     expect(await whenEnded(clinic, 'auditor', id)).toMatchObject({

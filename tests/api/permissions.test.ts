@@ -15,13 +15,18 @@ import { isWebBuilt, WEB_FOLDER } from '../../src/http/webPages.ts';
 import { deliveredLimb, stockedShop } from '../support/job.ts';
 import { picture } from '../support/pictures.ts';
 import { testClinic, type Client, type TestClinic } from '../support/api.ts';
+import { takeOn } from '../support/clinic.ts';
 
 type Method = 'GET' | 'POST' | 'PATCH';
 const ROUTES = (Object.entries(PERMISSIONS) as [string, Who][]).map(([permission, who]) => {
   const [method = '', url = ''] = permission.split(' ');
   return { permission, method: method as Method, url, who };
 });
-const CLOSED = ROUTES.filter(({ who }) => who !== PUBLIC);
+/** Signing out comes last: everybody is asked by the one sign-in they have. */
+const isSignOut = (url: string): number => Number(url === '/api/v1/sign-out');
+const CLOSED = ROUTES.filter(({ who }) => who !== PUBLIC).sort(
+  (one, other) => isSignOut(one.url) - isSignOut(other.url),
+);
 
 let ours: TestClinic;
 let theirs: TestClinic;
@@ -57,6 +62,33 @@ beforeAll(async () => {
       startsAt: '2027-03-02T09:00:00Z',
     })
     .expect(201);
+  const why = { reason: 'mixed_up', words: 'Two limbs on one bench.' };
+  await ours.as('technician').post(`/api/v1/patients/${limb.patientId}/more`, why).expect(201);
+  const { patientId } = limb;
+  const hold = { patientId, reason: 'A claim.', reference: 'Cg 3/26' };
+  const { body: held } = await ours.as('administrator').post('/api/v1/legal-holds', hold);
+  // Nothing is asked to be erased while it is held.
+  await ours
+    .as('administrator')
+    .post(`/api/v1/legal-holds/${(held as { id: string }).id}/lift`, { why: 'Settled.' })
+    .expect(200);
+  await ours
+    .as('front_desk')
+    .post(`/api/v1/patients/${patientId}/correction-requests`, {
+      askedOn: '2026-03-01',
+      said: 'weighs more than that',
+    })
+    .expect(201);
+  const ask = { what: ['desk_notes'], why: 'Asked in writing.', legalBasis: 'Consent withdrawn' };
+  await ours.as('front_desk').post('/api/v1/appointments', {
+    patientId,
+    orderId: limb.orderId,
+    prosthetistId: ours.people.prosthetist.id,
+    purpose: 'service',
+    startsAt: '2027-03-03T09:00:00Z',
+    note: 'rings twice',
+  });
+  await ours.as('administrator').post(`/api/v1/patients/${patientId}/erasures`, ask).expect(201);
   await ours.as('auditor').post('/api/v1/long-works', { kind: 'record_export' }).expect(202);
   const tables = await ours.store.raw<{ name: string }>(
     `select a.table_name as name from information_schema.columns a
@@ -70,6 +102,9 @@ beforeAll(async () => {
     );
     if (row !== undefined) oneOfEach.set(name, row.id);
   }
+  // Whose password, sign-ins and roles are asked about is nobody who asks.
+  const newcomer = await takeOn(ours, { roles: ['technician'] });
+  oneOfEach.set('person', newcomer.id).set('session', newcomer.caller.familyId);
 });
 afterAll(() => ours.close());
 

@@ -2,6 +2,7 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { Role } from '../../src/domain/words.ts';
 import { testClinic, type TestClinic } from '../support/api.ts';
+import { writePhone } from '../support/columnKeys.ts';
 import {
   acceptedCast,
   deliveredLimb,
@@ -71,9 +72,7 @@ beforeAll(async () => {
   clinic = await testClinic();
   shop = await stockedShop(clinic);
   limb = await deliveredLimb(shop);
-  await clinic.store.raw(`update patient set phone = '+43 1 0000 001' where id = $1`, [
-    limb.patientId,
-  ]);
+  await writePhone(clinic, limb.patientId, '+43 1 0000 001');
   const [worn = '', inWork = '', bench = '', bin = '', quarantine = '', scrap = ''] =
     await receivePyramids(LOT, ['R1', 'R2', 'R3', 'R4', 'R5', 'R6']);
   pieces = { bench, bin, quarantine, scrap };

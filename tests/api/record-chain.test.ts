@@ -4,6 +4,7 @@
  */
 import { createHash } from 'node:crypto';
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import { encryptSealed, type KeptSealed } from '../../src/store/sealedValues.ts';
 import {
   CHAIN_START,
   chainText,
@@ -19,6 +20,7 @@ import {
 } from '../../src/domain/eventChain.ts';
 import type { Role } from '../../src/domain/words.ts';
 import { testClinic, type TestClinic } from '../support/api.ts';
+import { openSealed, testCipher } from '../support/columnKeys.ts';
 import { addPatient, openOrder } from '../support/orders.ts';
 import { ok } from '../support/job.ts';
 
@@ -144,12 +146,18 @@ describe('a record that nobody touched', () => {
         to: head.seq,
         chainSha256: head.chainSha256,
         fault: null,
+        // Every record follows the one before, and still the head does not fit.
+        signedHead: { number: 3, found: 'bad' },
       }),
     );
     const [event] = await clinic.store.raw<{ data: object }>(
       `select data from event where kind = 'record.verified' order by seq desc limit 1`,
     );
-    expect(event?.data).toMatchObject({ to: head.seq, fault: null });
+    expect(event?.data).toMatchObject({
+      to: head.seq,
+      fault: null,
+      signedHead: { number: 3, found: 'bad' },
+    });
     for (const role of ['front_desk', 'technician', 'prosthetist'] as const) {
       await clinic.as(role).get('/api/v1/record/events').expect(403);
       await clinic.as(role).get('/api/v1/record/head').expect(403);
@@ -172,6 +180,18 @@ describe('a table that was written past the service', () => {
     noted = readNotedHead(notedWords({ ...head })) ?? { seq: 0, begins: '' };
   });
 
+  /** Somebody with the keys exchanges a value beside its seal. */
+  const forgeSealed = async (seq: number, path: string, value: string) => {
+    const [event] = await own.store.raw<{ id: string; sealed: KeptSealed }>(
+      `select id, sealed from event where ${at(seq)}`,
+    );
+    const { id = '', sealed = null } = event ?? {};
+    const values = openSealed(own.clinicId, id, sealed) ?? {};
+    const forged = { ...values, [path]: { salt: values[path]?.salt ?? '', value } };
+    const kept = encryptSealed(testCipher, { clinicId: own.clinicId, eventId: id }, forged);
+    await tamper(`update event set sealed = '${JSON.stringify(kept)}' where ${at(seq)}`);
+  };
+
   const at = (seq: number) => `clinic_id = '${own.clinicId}' and seq = ${seq}`;
 
   test('an event edited: it is not what was hashed', async () => {
@@ -189,16 +209,22 @@ describe('a table that was written past the service', () => {
       `select seq from event where clinic_id = $1 and kind = 'patient.added' order by seq limit 1`,
       [own.clinicId],
     );
-    await tamper(
-      `update event set sealed = jsonb_set(sealed, '{familyName,value}', '"Forged"') where ${at(seq)}`,
-    );
+    await forgeSealed(seq, 'familyName', 'Forged');
     expect((await verified()).fault).toMatchObject({ seq, kind: 'seal_broken' });
     // A telephone, which an auditor does not see, the service holds against its seal itself.
-    await tamper(
-      `update event set sealed = jsonb_set(sealed, '{phone,value}', '"0"') where ${at(seq)}`,
-    );
+    await forgeSealed(seq, 'phone', '0');
     const { items } = await pageAfter(seq - 1, 'administrator', 1);
     expect(items[0]).toMatchObject({ seq, notOpenedFits: false });
+  });
+
+  test('what is sealed overwritten by another event’s: it does not open, and the seal is broken', async () => {
+    const [first, second] = await own.store.raw<{ seq: number }>(
+      `select seq from event where clinic_id = $1 and sealed is not null order by seq limit 2`,
+      [own.clinicId],
+    );
+    const from = `(select sealed from event where ${at(second?.seq ?? 0)})`;
+    await tamper(`update event set sealed = ${from} where ${at(first?.seq ?? 0)}`);
+    expect((await verified()).fault).toMatchObject({ seq: first?.seq, kind: 'seal_broken' });
   });
 
   test('edited and its leaf hashed anew: it does not follow its forerunner', async () => {

@@ -27,11 +27,17 @@ const OF_THE_MACHINE = new Set([
   'event_head.*',
   'number_counter.*',
   'idempotency_key.*',
+  'access_code.*',
+  'session.*',
+  'second_factor.*',
+  'recovery_code.*',
+  'bench_pin.*',
   'refresh_token.*',
   'person.password_hash',
   'person.failed_sign_ins',
   'person.locked_until',
   'patient.name_key',
+  'patient.phone_digests',
   '*.version',
   // When the hold began is the time of its own event.
   'fabrication_order.held_at',
@@ -166,12 +172,13 @@ async function aBusyDay(): Promise<void> {
       `"${benches.items[0]?.version ?? 0}"`,
     ),
   );
+  await ok(tech.post(`/api/v1/shop-tools/${shop.wrench}/out-of-service`, { why: 'Dropped.' }));
+  // The last that the technician does with the token of before.
   const person = `/api/v1/people/${clinic.people.technician.id}`;
   await patched('administrator', person, {
     printedName: 'Tamás Renamed',
     roles: ['technician', 'auditor'],
   });
-  await ok(tech.post(`/api/v1/shop-tools/${shop.wrench}/out-of-service`, { why: 'Dropped.' }));
   await ok(admin.post(`/api/v1/shop-tools/${shop.wrench}/back-in-service`, { why: 'Checked.' }));
 }
 

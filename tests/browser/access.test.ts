@@ -7,7 +7,7 @@ import fs from 'node:fs';
 import path from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { testClinic, type TestClinic } from '../support/api.ts';
+import { takeOn, testClinic, type TestClinic } from '../support/api.ts';
 import {
   launch,
   lookAt,
@@ -25,7 +25,6 @@ import {
   checkSocketOnTheLimb,
   deliveredLimb,
   laidUpWithoutLock,
-  ok,
   openedOrder,
   stockedShop,
 } from '../support/job.ts';
@@ -51,6 +50,8 @@ describe.skipIf(noBrowser !== undefined)(
     let named: Readonly<Record<string, string>>;
     let trace: string;
     let recall: string;
+    /** A patient's history has who looked the patient up below it. */
+    let looks: string;
 
     const addressOf = (pattern: string): string => {
       // A check socket on the limb has the joints; only a definitive one has layup and resin.
@@ -101,7 +102,11 @@ describe.skipIf(noBrowser !== undefined)(
       await acceptedCast(shop, order.orderId);
       const { socketId } = await checkSocketOnTheLimb(shop, order.orderId);
       const laidUp = await laidUpWithoutLock(shop);
-      await deliveredLimb(shop);
+      const delivered = await deliveredLimb(shop);
+      const signed = await clinic
+        .as('auditor')
+        .get(`/api/v1/orders/${delivered.orderId}/signatures`)
+        .expect(200);
       const firstOf = async (list: string): Promise<string> => {
         const { body } = await clinic.as('administrator').get(`/api/v1/${list}`);
         return String(body.items[0].id);
@@ -123,19 +128,18 @@ describe.skipIf(noBrowser !== undefined)(
         suspension: 'pin_lock',
         subjectKind: 'order',
         subjectId: order.orderId,
+        patientId: order.patientId,
+        signatureId: String(signed.body.items[0].id),
       };
       trace = `/trace?by=socket&key=${encodeURIComponent(`${order.number}/C1`)}`;
       const { body } = await clinic.as('technician').get('/api/v1/batches?kind=threadlocker');
       recall = `/recall?of=batch&key=${String(body.items[0].id)}`;
-      everybody = { ...clinic.people.administrator, email: 'everybody@kl.example' };
-      await ok(
-        clinic.as('administrator').post('/api/v1/people', {
-          email: everybody.email,
-          printedName: 'Ulla Everybody',
-          initialPassword: everybody.password,
-          roles: ['front_desk', 'technician', 'prosthetist', 'auditor', 'administrator'],
-        }),
-      );
+      looks = `/history/patient/${order.patientId}`;
+      everybody = await takeOn(clinic, {
+        email: 'everybody@kl.example',
+        printedName: 'Ulla Everybody',
+        roles: ['front_desk', 'technician', 'prosthetist', 'auditor', 'administrator'],
+      });
       browser = await launch();
     }, TEN_MINUTES);
     afterAll(async () => {
@@ -150,7 +154,7 @@ describe.skipIf(noBrowser !== undefined)(
       expect(await unnamed(page), `${address}: without a name`).toEqual([]);
       expect(await page.locator('h1').count(), `${address}: headings of the page`).toBe(1);
     };
-    const addresses = (): string[] => [...patterns.map(addressOf), trace, recall];
+    const addresses = (): string[] => [...patterns.map(addressOf), trace, recall, looks];
 
     test('every page in English, at the desk and on the phone, before axe', async () => {
       const watched = await opened('desk', 'en-GB');

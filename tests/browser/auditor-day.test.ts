@@ -394,6 +394,8 @@ describe.skipIf(noBrowser !== undefined)(
       await desk.page.goto(`/recall?of=lot&key=${LOT}`);
       await desk.page.getByRole('link', { name: PHONE }).waitFor();
       const note = async (outcome: string, agreed: string): Promise<void> => {
+        // Folded from the time before.
+        await desk.page.locator('.note-call input').first().waitFor({ state: 'detached' });
         await desk.page.getByText('Note the call').first().click();
         await desk.page.getByRole('radio', { name: outcome, exact: true }).check();
         await desk.page.getByLabel('What was agreed').fill(agreed);

@@ -1,7 +1,7 @@
 /** The network drops in the lab: what is recorded is kept on the phone, and goes onto the record in order, once. */
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
-import { testClinic, type TestClinic, type TestPerson } from '../support/api.ts';
+import { takeOn, testClinic, type TestClinic, type TestPerson } from '../support/api.ts';
 import {
   launch,
   lookAt,
@@ -39,16 +39,11 @@ describe.skipIf(noBrowser !== undefined)(
       clinic = await testClinic();
       shop = await stockedShop(clinic);
       browser = await launch();
-      const { id } = await ok<{ id: string }>(
-        clinic.as('administrator').post('/api/v1/people', {
-          email: 'berta@kl.example',
-          printedName: 'Berta Bench',
-          initialPassword: 'another long password here',
-          roles: ['technician'],
-        }),
-      );
-      const caller = { ...clinic.people.technician.caller, personId: id };
-      other = { id, email: 'berta@kl.example', password: 'another long password here', caller };
+      other = await takeOn(clinic, {
+        email: 'berta@kl.example',
+        printedName: 'Berta Bench',
+        roles: ['technician'],
+      });
     });
     beforeEach(() => {
       clinic.clock.set('2026-03-02T09:00:00Z');
@@ -301,10 +296,12 @@ describe.skipIf(noBrowser !== undefined)(
         await page
           .getByText('1 act of another person waits on this phone', { exact: false })
           .waitFor();
-        const pagesKept = await page.evaluate<number>(
-          `new Promise((resolve) => { const open = indexedDB.open('castbook'); open.onsuccess = () => { const all = open.result.transaction('pages').objectStore('pages').count(); all.onsuccess = () => resolve(all.result); }; })`,
-        );
-        expect(pagesKept).toBe(0);
+        const pagesKept = (): Promise<number> =>
+          page.evaluate<number>(
+            `new Promise((resolve) => { const open = indexedDB.open('castbook'); open.onsuccess = () => { const all = open.result.transaction('pages').objectStore('pages').count(); all.onsuccess = () => resolve(all.result); }; })`,
+          );
+        // The page says so while they are being wiped.
+        await expect.poll(pagesKept).toBe(0);
         await context.setOffline(false);
 
         // Another person signs in: nothing is shown, nothing is sent.

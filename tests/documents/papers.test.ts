@@ -40,6 +40,7 @@ const delivery: DeliveryRecord = {
   joints: [{ kind: 'distal', confirmed: true }],
   lockChecked: true,
   releaserWasSoleWorker: false,
+  corrections: [],
   signature: {
     printedName: 'Paula Fitting',
     meaning: 'I release this limb and hand it over as it stands here',
@@ -236,6 +237,28 @@ describe('the delivery record', () => {
     expect(words).toContain('torque not confirmed');
     expect(words).toContain('Lock check: none.');
     expect(words).toContain('did all the bench work alone');
+  });
+
+  it('says what was corrected since, beside what was signed and stands', async () => {
+    const corrected = {
+      of: 'torque_confirmation' as const,
+      correctedAt: '2026-03-11T08:00:00Z',
+      correctedBy: 'Tom Bench',
+      wrong: '5 N·m',
+      right: '8 N·m',
+      why: 'Misread.',
+      unseen: null,
+    };
+    const { words } = await readPdf(
+      await drawDeliveryRecord({ ...delivery, corrections: [corrected] }, { paper: 'A4', madeAt }),
+    );
+    expect(words).toContain('Corrected in words');
+    expect(words).toContain('Torque confirmation');
+    expect(words).toContain(
+      'Corrected on Wed 11 Mar 2026 09:00 by Tom Bench: “8 N·m” stands for “5 N·m” (Misread.).',
+    );
+    const without = await readPdf(await drawDeliveryRecord(delivery, { paper: 'A4', madeAt }));
+    expect(without.words).not.toContain('Corrected');
   });
 
   it('with forty pieces goes on over the page, the signatures whole on one', async () => {

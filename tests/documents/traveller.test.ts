@@ -21,6 +21,7 @@ import {
   distalJoint,
   inTheMiddle,
   justOpened,
+  plateJoint,
   veryLong,
 } from '../support/travellerSamples.ts';
 
@@ -340,6 +341,132 @@ describe('a sheet and its record', () => {
     expect(hashOf(await readPdf(await draw(inTheMiddle, { madeAt: later })))).toBe(first);
     const changed = { ...inTheMiddle, patient: { ...inTheMiddle.patient, bodyMass: null } };
     expect(hashOf(await readPdf(await draw(changed)))).not.toBe(first);
+  });
+});
+
+describe('a record that was corrected', () => {
+  const corrected = (mark: string, words = mark) => [
+    {
+      at: '2026-03-09T13:00:00Z',
+      by: 'Pia Fitting',
+      wrong: `wrong ${mark}`,
+      right: `right ${words}`,
+      why: 'Misread.',
+      doneAgain: 'do it again',
+    },
+  ];
+  const sentence = (mark: string): string =>
+    `Corrected on Mon 9 Mar 2026 14:00 by Pia Fitting: “right ${mark}” stands for “wrong ${mark}” (Misread.). ` +
+    'It changes no evidence: do it again for it to count.';
+  const at = { by: 'Pia Fitting', at: '2026-03-08T10:00:00Z' };
+  const values = {
+    flexionDeg: 5,
+    adductionDeg: 2,
+    anteriorOffsetMm: 4,
+    lateralOffsetMm: 1,
+    toeOutDeg: 5,
+    heightToFloorMm: 400,
+  };
+
+  /** Everything that can be corrected on the sheet, with a mark in its words. */
+  const everywhere = (words?: string): TravellerRecord => {
+    const { layup, resin, operations } = definitiveWork;
+    if (layup === null || resin === null) throw new Error('a layup and its resin');
+    const { bodyMass } = inTheMiddle.patient;
+    const { cast } = inTheMiddle;
+    if (bodyMass === null || cast === null) throw new Error('a mass and a cast');
+    const done = operations.findIndex(({ last }) => last !== null);
+    return {
+      ...inTheMiddle,
+      patient: {
+        ...inTheMiddle.patient,
+        bodyMass: { ...bodyMass, corrected: corrected('mass', words) },
+      },
+      cast: { ...cast, corrected: corrected('cast', words) },
+      openFindings: inTheMiddle.openFindings.map((finding) => ({
+        ...finding,
+        corrected: corrected('finding', words),
+      })),
+      works: [
+        {
+          ...definitiveWork,
+          layup: { ...layup, corrected: corrected('layup', words) },
+          resin: {
+            ...resin,
+            cups: resin.cups.map((cup) => ({
+              ...cup,
+              weighed: {
+                ...cup.weigh,
+                mixedAt: at.at,
+                by: at.by,
+                stops: [],
+                corrected: corrected(`cup ${cup.pour}`, words),
+              },
+            })),
+          },
+          operations: operations.map((operation, n) =>
+            n === done && operation.last !== null
+              ? {
+                  ...operation,
+                  last: { ...operation.last, corrected: corrected('operation', words) },
+                }
+              : operation,
+          ),
+          joints: [
+            {
+              ...plateJoint,
+              confirmation: plateJoint.confirmation && {
+                ...plateJoint.confirmation,
+                corrected: corrected('joint', words),
+              },
+            },
+          ],
+          lockCheck: {
+            leastClicks: 3,
+            openBecause: null,
+            passed: { ...at, clicks: [4, 4, 4], corrected: corrected('lock', words) },
+          },
+          alignment: {
+            tolerance: { angleDeg: 1, lengthMm: 3 },
+            accepted: {
+              ...at,
+              socket: 'KB-26-00417-I/C1',
+              values,
+              corrected: corrected('accepted', words),
+            },
+            measured: { ...at, values, corrected: corrected('measured', words) },
+          },
+        },
+      ],
+    };
+  };
+
+  it('says so right where it is read, and what is done again', async () => {
+    const { words } = await readPdf(await draw(everywhere()));
+    for (const mark of [
+      'mass',
+      'cast',
+      'finding',
+      'layup',
+      'cup 1',
+      'operation',
+      'joint',
+      'lock',
+      'accepted',
+      'measured',
+    ]) {
+      expect(words, mark).toContain(sentence(mark));
+    }
+    expect((await readPdf(await draw(inTheMiddle))).words).not.toContain('Corrected');
+  });
+
+  it('keeps the longest words above the foot of the page', async () => {
+    const read = await readPdf(await draw(everywhere('as it should be '.repeat(125))));
+    for (const page of read.pages) {
+      for (const { text, baselinePt, sizePt } of page.texts) {
+        if (sizePt >= 10.5) expect(baselinePt, text).toBeLessThan(page.heightPt - 62);
+      }
+    }
   });
 });
 

@@ -22,6 +22,7 @@ describe('long work', () => {
     ]);
     expect(asks('record_export')).toEqual(['auditor', 'administrator']);
     expect(asks('parts_import')).toEqual(['administrator']);
+    expect(asks('patient_export')).toEqual(['front_desk', 'prosthetist']);
     expect(mayAskFor('parts_import', ['technician', 'administrator'])).toBe(true);
     expect(mayAskFor('parts_import', [])).toBe(false);
     for (const kind of LONG_WORK_KINDS) expect(rolesFor(kind)).not.toContain('technician');

@@ -22,8 +22,8 @@ describe('the words of a refusal', () => {
   });
 
   test('never name an address of the API to who is signed in', () => {
-    // Who is not signed in yet is told where to, and a program is told what it sent.
-    const wayIn = ['not-signed-in', 'token-expired'];
+    // Who is not signed in, or no longer as the token says, is told where to.
+    const wayIn = ['not-signed-in', 'token-expired', 'access-changed'];
     for (const [code, line] of Object.entries(REASONS)) {
       const facts = new Proxy({}, { get: () => '2026-03-02' });
       const tell = (say: (facts: never, measures: Measures) => string) => {

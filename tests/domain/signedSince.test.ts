@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { JsonValue } from '../../src/domain/canonical.ts';
-import { differencesSince } from '../../src/domain/signedSince.ts';
+import { correctedSince, differencesSince } from '../../src/domain/signedSince.ts';
 
 describe('what was signed, held against what stands', () => {
   const signed = {
@@ -77,6 +77,14 @@ describe('what was signed, held against what stands', () => {
     expect(differencesSince({}, { photos: ['a'] })).toEqual([
       { field: 'photos', of: null, signed: null, now: ['a'] },
     ]);
+  });
+});
+
+describe('what was corrected since', () => {
+  test('is what came after the signature; who signed later had it in sight', () => {
+    const at = (time: string) => ({ correctedAt: new Date(`2026-03-02T${time}:00Z`) });
+    const all = [at('09:00'), at('10:00'), at('11:00')];
+    expect(correctedSince(new Date('2026-03-02T10:00:00Z'), all)).toEqual([at('11:00')]);
   });
 });
 

@@ -3,6 +3,7 @@ import { uniformInt } from 'pure-rand/distribution/uniformInt';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import { afterAll, afterEach, beforeAll, expect, test } from 'vitest';
 import { BenchLoad, send, type Acknowledged } from '../support/benchLoad.ts';
+import { testCipher } from '../support/columnKeys.ts';
 import {
   carriesToAndFro,
   checksLocks,
@@ -131,11 +132,18 @@ async function expectKept(
   query: Parameters<typeof breaches>[0],
   acknowledged: readonly Acknowledged[],
 ): Promise<void> {
-  const rows = await query<{ key: string; answer: unknown }>(
-    'select key, answer from idempotency_key where key = any($1)',
+  const rows = await query<{ key: string; clinic: string; person: string; answer: string }>(
+    `select key, clinic_id::text as clinic, person_id::text as person, answer #>> '{}' as answer
+     from idempotency_key where key = any($1)`,
     [acknowledged.map(({ request }) => request.key)],
   );
-  const kept = new Map(rows.map(({ key, answer }) => [key, answer]));
+  const kept = new Map(
+    rows.map(({ key, clinic, person, answer }) => {
+      const cell = { table: 'idempotency_key', column: 'answer', clinicId: clinic };
+      const text = testCipher.decryptFor({ ...cell, rowId: `${person} ${key}` }, answer);
+      return [key, JSON.parse(text) as unknown];
+    }),
+  );
   for (const { request, answer } of acknowledged) {
     expect(kept.get(request.key), `${request.event} ${request.key}`).toEqual(answer.body);
   }

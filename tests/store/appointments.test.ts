@@ -3,6 +3,7 @@ import { randomUUID } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { perform } from '../../src/store/act.ts';
 import { writeAppointment } from '../../src/store/appointments.ts';
+import { CIPHERTEXT } from '../support/columnKeys.ts';
 import { testDatabase, type TestDatabase } from '../support/database.ts';
 import {
   asApp,
@@ -53,7 +54,7 @@ const run = (sql: string, params: readonly unknown[]) =>
 const refused = (attempt: () => Promise<unknown>, refusal: Refusal) =>
   expectRefused(db.store, attempt, refusal);
 const OVERLAPS: Refusal = { state: '23P01' };
-const settled = { settled_at: NOW, settled_by_id: '', why: 'the bus does not run' };
+const settled = { settled_at: NOW, settled_by_id: '', why: CIPHERTEXT };
 
 describe('the fittings book', () => {
   const AT = '2026-05-04T09:00:00Z';
@@ -137,7 +138,7 @@ describe('the fittings book', () => {
     const final: Refusal = { state: 'R1002', code: 'record-is-final' };
     await refused(() => write(appointment({ replaces_id: booked.id })), final);
     await run(
-      `update appointment set state = 'moved', why = 'asked for', settled_at = $2, settled_by_id = $3 where id = $1`,
+      `update appointment set state = 'moved', why = '${CIPHERTEXT}', settled_at = $2, settled_by_id = $3 where id = $1`,
       [booked.id, NOW, clinic.prosthetistId],
     );
     await refused(() => write(appointment({ replaces_id: booked.id, ...ofOther() })), final);
@@ -153,7 +154,7 @@ describe('the fittings book', () => {
     const { id } = await write(appointment());
     const become = (state: string) =>
       run(
-        `update appointment set state = $2, why = 'a reason', settled_at = $3, settled_by_id = $4 where id = $1`,
+        `update appointment set state = $2, why = '${CIPHERTEXT}', settled_at = $3, settled_by_id = $4 where id = $1`,
         [id, state, NOW, clinic.prosthetistId],
       );
     await become('did_not_come');

@@ -1,10 +1,11 @@
 /** R12: a clinic never sees another's rows, writes none, and points at none. */
 import { randomUUID } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { CIPHERTEXT } from '../support/columnKeys.ts';
 import { testDatabase, type TestDatabase } from '../support/database.ts';
 import { oneOfEach } from '../support/oneOfEach.ts';
 import { asApp, expectRefused, insertInto, tableNames } from '../support/plainSql.ts';
-import { ClinicRows } from '../support/rows.ts';
+import { ClinicRows, NOW } from '../support/rows.ts';
 
 let db: TestDatabase;
 let ours: ClinicRows;
@@ -208,7 +209,26 @@ describe('references', () => {
   test('no row points at another clinic’s, by any reference', async () => {
     /** Where a rule refuses before the reference is looked up. */
     const sooner: Readonly<Record<string, string>> = {
+      'access_code.person_id': 'RP104',
+      'bench_pin.person_id': 'RP203',
+      'bench_pin.session_id': 'RP203',
+      'session.bench_pin_id': 'RP202',
+      'signature.person_id': 'R0805',
+      'signature.session_id': 'R0805',
+      'refresh_token.person_id': 'RP103',
+      'refresh_token.family_id': 'RP103',
       'appointment.patient_id': 'R1003',
+      // Whose record it corrects, and who signed it.
+      'correction.patient_id': 'R1011',
+      'correction.order_id': 'R1011',
+      'correction.request_id': 'R1012',
+      'correction.signature_id': 'R1013',
+      'correction.corrected_by_id': 'R1013',
+      // An erasure is never entered settled.
+      'erasure.patient_id': '42501',
+      'erasure.asked_by_id': '42501',
+      'erasure.settled_by_id': '42501',
+      'erasure.signature_id': '42501',
       'appointment.replaces_id': 'R1002',
       'layup.socket_id': 'RC202',
       'layup.signature_id': 'RC201',
@@ -218,6 +238,7 @@ describe('references', () => {
       'move.item_id': 'R0203',
       'move.shop_tool_id': 'R0203',
       'move.from_place_id': 'R0101',
+      'signed_head.asked_by_id': 'R1101',
     };
     const base = {
       // The lock's last move took it to the bench; the next one starts there.
@@ -233,6 +254,28 @@ describe('references', () => {
       fabric_id: { kind: 'fabric', resin_product_id: null },
       resin_product_id: { kind: 'resin', fabric_id: null },
     };
+    const disagreed: Json = {
+      decision: 'denied',
+      denial_ground: 'accurate_and_complete',
+      disagreement: 'It is not.',
+      disagreement_at: NOW,
+    };
+    const openFactor: Json = {
+      secret: CIPHERTEXT,
+      ended_at: null,
+      ended_by_id: null,
+      ended_how: null,
+    };
+    const endedFactor: Json = {
+      secret: null,
+      ended_at: '2026-03-02T09:00:00Z',
+      ended_how: 'reset',
+    };
+    /** A hold is on one thing. */
+    const heldBy: Readonly<Record<string, Json>> = {
+      patient_id: { subject_kind: 'patient', order_id: null },
+      part_id: { subject_kind: 'part_lot', lot: 'L-1', order_id: null },
+    };
     /** A photo is of one thing; its bytes as JSON can say them. */
     const photoOf: Readonly<Record<string, Json>> = {
       finding_id: { operation_record_id: null, check_key: null },
@@ -246,7 +289,12 @@ describe('references', () => {
         ...(await fullestRow(ours, table)),
         ...(table === 'move' || table === 'socket' ? base[table] : {}),
         ...(table === 'batch' ? batchOf[column] : {}),
+        // Who disagrees with a denial, and when, are said together.
+        ...(table === 'correction_request' && column === 'disagreement_by_id' ? disagreed : {}),
+        ...(table === 'legal_hold' ? heldBy[column] : {}),
         ...(table === 'photo' ? { bytes: '\\xffd8ffd9', ...photoOf[column] } : {}),
+        // A second factor that somebody ended has no secret any more.
+        ...(table === 'second_factor' ? (column === 'ended_by_id' ? endedFactor : openFactor) : {}),
         // Measures have a cast where they are a cast's.
         ...(table === 'measure_set' && column === 'cast_id' ? { occasion: 'cast' } : {}),
         // A tool is calibrated once a day, and a certificate counts once.

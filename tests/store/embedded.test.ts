@@ -6,6 +6,7 @@ import path from 'node:path';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test, vi } from 'vitest';
 import { EMBEDDED_POSTGRES_MAJOR, openEmbedded } from '../../src/store/embedded.ts';
 import { withPrisma } from '../../src/store/open.ts';
+import { testCipher } from '../support/columnKeys.ts';
 
 /** A data folder with an empty database: made once, copied where a test is not about the first start. */
 let made: string;
@@ -40,7 +41,7 @@ describe('the embedded database keeps what it acknowledged', () => {
   test('every commit reaches the disk: at least one fsync each, through SQL and through Prisma', async () => {
     useMadeFolder();
     const database = await openEmbedded(folder);
-    const store = withPrisma(database);
+    const store = withPrisma(database, testCipher);
     await store.raw('create table kept (n int primary key)');
     const fsync = vi.spyOn(fs, 'fsyncSync');
 
@@ -91,7 +92,7 @@ describe('the embedded database keeps what it acknowledged', () => {
 
   test('a COMMIT that the database refuses is not acknowledged', async () => {
     useMadeFolder();
-    const store = withPrisma(await openEmbedded(folder));
+    const store = withPrisma(await openEmbedded(folder), testCipher);
     await store.raw('create table late (n int primary key deferrable initially deferred)');
     await expect(
       store.prisma.$transaction(async (tx) => {

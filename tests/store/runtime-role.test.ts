@@ -12,6 +12,7 @@ import { foundClinic } from '../../src/store/clinics.ts';
 import { silentLog } from '../../src/store/database.ts';
 import { withPrisma, type Store } from '../../src/store/open.ts';
 import { openServer } from '../../src/store/server.ts';
+import { testCipher } from '../support/columnKeys.ts';
 import { clinicOn, PASSWORD, TestClock, type TestClinic } from '../support/clinic.ts';
 import { databaseKind, testDatabase, type TestDatabase } from '../support/database.ts';
 import { breaches } from '../support/integrity.ts';
@@ -50,7 +51,7 @@ describe.skipIf(needsServer !== '')(`a sign-in that owns nothing${needsServer}`,
     );
     url.username = role;
     url.password = password;
-    service = withPrisma(openServer(url.href, { log: silentLog }));
+    service = withPrisma(openServer(url.href, { log: silentLog }), testCipher);
     const clock = new TestClock('2026-03-02T09:00:00Z');
     const logLines: string[] = [];
     const app = await buildApp({

@@ -1,14 +1,19 @@
 /** The closed lists of the domain and those of the database are the same lists. */
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { ALIGNMENT_POSITIONS } from '../../src/domain/alignment.ts';
+import { BREAK_GLASS_REASONS } from '../../src/domain/breakGlass.ts';
+import { CORRECTABLE, CORRECTION_DECISIONS, DENIAL_GROUNDS } from '../../src/domain/corrections.ts';
 import { FABRIC_FORMS } from '../../src/domain/fabrics.ts';
 import { PLY_MEANS, VOLUME_DECISIONS } from '../../src/domain/limbVolume.ts';
 import { LONG_WORK_KINDS, LONG_WORK_STATES } from '../../src/domain/longWork.ts';
+import { SHOWN } from '../../src/domain/lookingUp.ts';
 import { MEASURE_OCCASIONS } from '../../src/domain/measures.ts';
 import { CALL_OUTCOMES } from '../../src/domain/recall.ts';
 import { PICTURE_MEDIA_TYPES } from '../../src/domain/pictures.ts';
+import { ERASABLE, ERASURE_STATES, HOLD_SUBJECTS } from '../../src/domain/retention.ts';
 import { RESIN_CHEMISTRIES } from '../../src/domain/resin.ts';
 import { UDI_ISSUERS } from '../../src/domain/udi.ts';
+import { SECOND_FACTOR_FOR } from '../../src/domain/secondFactor.ts';
 import * as words from '../../src/domain/words.ts';
 import { PAPERS } from '../../src/store/clinic.ts';
 import { testDatabase, type TestDatabase } from '../support/database.ts';
@@ -23,6 +28,22 @@ afterAll(() => db.close());
 
 const LISTS: Readonly<Record<string, readonly string[]>> = {
   role_grant_role_word: words.ROLES,
+  patient_look_shown_word: SHOWN,
+  break_glass_reason_word: BREAK_GLASS_REASONS,
+  access_code_purpose_word: words.CODE_PURPOSES,
+  access_code_ended_because_word: words.CODE_ENDS,
+  session_how_word: words.SIGN_IN_WAYS,
+  clinic_second_factor_for_word: SECOND_FACTOR_FOR,
+  second_factor_ended_how_word: ['begun_anew', 'turned_off', 'reset'],
+  bench_pin_ended_how_word: [
+    'set_anew',
+    'taken_off',
+    'tries',
+    'session',
+    'password',
+    'person',
+    'role',
+  ],
   fabrication_order_side_word: words.SIDES,
   fabrication_order_level_word: words.LEVELS,
   fabrication_order_suspension_word: words.SUSPENSIONS,
@@ -73,6 +94,12 @@ const LISTS: Readonly<Record<string, readonly string[]>> = {
   long_work_kind_word: LONG_WORK_KINDS,
   long_work_state_word: LONG_WORK_STATES,
   photo_media_type_word: PICTURE_MEDIA_TYPES,
+  legal_hold_subject_kind_word: HOLD_SUBJECTS,
+  correction_request_decision_word: CORRECTION_DECISIONS,
+  correction_request_denial_ground_word: DENIAL_GROUNDS,
+  correction_subject_kind_word: CORRECTABLE,
+  erasure_what_word: ERASABLE,
+  erasure_state_word: ERASURE_STATES,
   // Not named as lists of words, but they are.
   part_rated: words.LOAD_BEARING_KINDS,
   clinic_paper: PAPERS,

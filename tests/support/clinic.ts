@@ -106,10 +106,19 @@ export async function clinicOn(
     ROLES.map((role, i) => {
       const { email, printedName } = staff[i] ?? { email: '', printedName: '' };
       const id = personIds[i] ?? '';
-      const caller = { clinicId, personId: id, printedName, roles: [role], familyId: randomUUID() };
+      const caller = {
+        clinicId,
+        personId: id,
+        printedName,
+        roles: [role],
+        familyId: randomUUID(),
+        reach: 'whole',
+      };
       return [role, { id, email, password: PASSWORD, caller }];
     }),
   ) as unknown as Record<Role, TestPerson>;
+  for (const { caller } of Object.values(people))
+    await signInAtFounding(store, caller, clock.now());
   const tokens = accessTokens(app.jwt);
   const token = (person: TestPerson) => tokens.issue(person.caller, clock.now());
   return {
@@ -121,6 +130,54 @@ export async function clinicOn(
     another: (prefix) => clinicOn(service, prefix, timeZone),
   };
 }
+
+/** Somebody more of the clinic, with everybody's password, signed in. */
+export async function takeOn(
+  clinic: TestClinic,
+  { email = `p-${randomUUID()}@kl.example`, printedName = 'Nova Hand', roles }: Newcomer,
+): Promise<TestPerson & { readonly etag: string }> {
+  const added = await clinic
+    .as('administrator')
+    .post('/api/v1/people', { email, printedName, roles })
+    .expect(201);
+  const { id } = added.body as { id: string };
+  const { clinicId, store, clock } = clinic;
+  // As if the code had been used, without its three costly hashes.
+  await store.raw(
+    `update access_code set tries = 1, ended_at = given_at, ended_because = 'used' where person_id = $1`,
+    [id],
+  );
+  const passwordHash = await (commonHash ??= hashPassword(PASSWORD));
+  await store.raw('update person set password_hash = $1 where id = $2', [passwordHash, id]);
+  const caller: SignedIn = {
+    clinicId,
+    personId: id,
+    printedName,
+    roles,
+    familyId: randomUUID(),
+    reach: 'whole',
+  };
+  await signInAtFounding(store, caller, clock.now());
+  return { id, email, password: PASSWORD, caller, etag: String(added.headers['etag']) };
+}
+
+interface Newcomer {
+  readonly email?: string;
+  readonly printedName?: string;
+  readonly roles: readonly Role[];
+}
+
+/** The session that a person's tokens belong to, as if it had begun with the clinic. */
+const signInAtFounding = (
+  store: Store,
+  { clinicId, personId, familyId }: SignedIn,
+  at: Date,
+): Promise<unknown> =>
+  store.raw(
+    `insert into session (clinic_id, id, person_id, how, device, began_at, last_used_at)
+     values ($1, $2, $3, 'password', 'other', $4, $4)`,
+    [clinicId, familyId, personId, at],
+  );
 
 /** The same clinic, spoken to at another service on its database. */
 export const spokenToAt = (clinic: TestClinic, address: string): TestClinic => ({

@@ -9,6 +9,7 @@ import { silentLog, type Database, type DatabaseKind } from '../../src/store/dat
 import { openEmbeddedInMemory } from '../../src/store/embedded.ts';
 import { withPrisma, type Store } from '../../src/store/open.ts';
 import { openServer } from '../../src/store/server.ts';
+import { testCipher } from './columnKeys.ts';
 import { databaseOn, onServer } from './template.ts';
 
 export const databaseKind: DatabaseKind = inject('testTemplate').kind;
@@ -28,11 +29,12 @@ export async function testDatabase({ poolMax = POOL_MAX } = {}): Promise<TestDat
   if (from.kind === 'embedded') {
     const store = withPrisma(
       await openEmbeddedInMemory({ loadDataDir: new Blob([fs.readFileSync(from.dumpFile)]) }),
+      testCipher,
     );
     return { store, url: undefined, close: () => store.close() };
   }
   const { url, remove } = await createDatabase(from.serverUrl, from.template);
-  const store = withPrisma(openServer(url, { log: silentLog, poolMax }));
+  const store = withPrisma(openServer(url, { log: silentLog, poolMax }), testCipher);
   return {
     store,
     url,

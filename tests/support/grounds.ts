@@ -12,6 +12,7 @@ import type { OwnerSql } from '../../src/store/database.ts';
 import { openEmbedded } from '../../src/store/embedded.ts';
 import { migrate } from '../../src/store/migrate.ts';
 import { withPrisma, type Store } from '../../src/store/open.ts';
+import { testCipher } from './columnKeys.ts';
 import { clinicOn, TestClock } from './clinic.ts';
 import { databaseKind, testDatabase } from './database.ts';
 import { stockedShop, type Shop } from './job.ts';
@@ -48,7 +49,7 @@ export async function foundedGrounds<Prepared>(
     fs.rmSync(folder, { recursive: true, force: true });
   };
   if (databaseKind === 'embedded') {
-    const store = withPrisma(await openEmbedded(folder));
+    const store = withPrisma(await openEmbedded(folder), testCipher);
     await migrate(store);
     const made = await prepareOn(store, jwtSecret, prepare);
     await store.close();
@@ -120,7 +121,7 @@ async function prepareOn<Prepared>(
 }
 
 async function lookInto<T>(folder: string, read: (sql: OwnerSql) => Promise<T>): Promise<T> {
-  const store = withPrisma(await openEmbedded(folder));
+  const store = withPrisma(await openEmbedded(folder), testCipher);
   try {
     return await inOneMoment(store, read);
   } finally {

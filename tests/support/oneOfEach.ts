@@ -1,6 +1,8 @@
+import { CIPHERTEXT } from './columnKeys.ts';
 import { randomUUID } from 'node:crypto';
 import type { Values } from './plainSql.ts';
 import { NOW, type ClinicRows, type Row } from './rows.ts';
+import { aSigner, headRow, keyRow } from './signedHeads.ts';
 
 const TODAY = '2026-03-02';
 const SHA = 'b'.repeat(64);
@@ -17,22 +19,106 @@ export async function oneOfEach(rows: ClinicRows): Promise<void> {
     ended_at: NOW,
     ended_by_id: pros,
   });
+  await rows.insert('access_code', {
+    person_id: tech,
+    purpose: 'invitation',
+    code_hash: 'not a hash: it opens nothing',
+    given_at: NOW,
+    given_by_id: pros,
+    expires_at: '2026-03-03T09:00:00.000Z',
+    tries: 1,
+    ended_at: NOW,
+    ended_because: 'used',
+  });
+  const signedIn = { person_id: tech, how: 'password', began_at: NOW, last_used_at: NOW };
+  const session = await rows.insert('session', { ...signedIn, device: 'phone Android Firefox' });
+  await rows.insert('session', {
+    ...signedIn,
+    device: 'other',
+    ended_at: NOW,
+    ended_by_id: pros,
+  });
   await rows.insert('refresh_token', {
     person_id: tech,
-    family_id: randomUUID(),
+    family_id: session.id,
     token_sha256: SHA,
     issued_at: NOW,
     expires_at: NOW,
     used_at: NOW,
-    revoked_at: NOW,
+  });
+  const factor = await rows.insert('second_factor', {
+    person_id: tech,
+    secret: CIPHERTEXT,
+    begun_at: NOW,
+    confirmed_at: NOW,
+    last_step: 59_200_000,
+  });
+  await rows.insert('second_factor', {
+    person_id: pros,
+    begun_at: NOW,
+    ended_at: NOW,
+    ended_by_id: tech,
+    ended_how: 'reset',
+  });
+  await rows.insert('recovery_code', {
+    second_factor_id: factor.id,
+    code_sha256: SHA,
+    made_at: NOW,
+  });
+  const pin = await rows.insert('bench_pin', {
+    person_id: tech,
+    session_id: session.id,
+    device_sha256: SHA,
+    pin_hash: 'argon2id',
+    set_at: NOW,
+    good_until: '2026-03-02T21:00:00.000Z',
+  });
+  await rows.insert('session', {
+    ...signedIn,
+    how: 'pin',
+    device: 'phone Android Firefox',
+    bench_pin_id: pin.id,
+  });
+  await rows.insert('openid_provider', {
+    issuer: 'https://sign-in.example',
+    client_id: 'castbook',
+    client_secret: CIPHERTEXT,
+    button_name: 'The organisation',
+    active: true,
+    version: 1,
+    changed_at: NOW,
+    changed_by_id: pros,
+  });
+  await rows.insert('openid_link', {
+    person_id: tech,
+    issuer: 'https://sign-in.example',
+    subject: 'tech-1',
+    how: 'self',
+    created_at: NOW,
+    created_by_id: tech,
+    linked_at: NOW,
+    ended_at: NOW,
+    ended_by_id: pros,
+  });
+  await rows.insert('openid_attempt', {
+    purpose: 'link',
+    state_sha256: SHA,
+    browser_sha256: SHA,
+    issuer: 'https://sign-in.example',
+    provider_version: 1,
+    kept: CIPHERTEXT,
+    person_id: tech,
+    family_id: randomUUID(),
+    begun_at: NOW,
+    expires_at: new Date(new Date(NOW).getTime() + 600_000).toISOString(),
   });
   await rows.insert('number_counter', { counts: 'order', year: 2026, last: 1 });
   await rows.insert('idempotency_key', {
     person_id: tech,
     key: 'a-key-of-its-own',
-    fingerprint: SHA,
+    fingerprint: CIPHERTEXT,
     status: 201,
-    answer: '{}',
+    answer: JSON.stringify(CIPHERTEXT),
     created_at: NOW,
   });
 
@@ -233,6 +319,10 @@ export async function oneOfEach(rows: ClinicRows): Promise<void> {
   });
   await whatTheBenchWorksOut(rows, order_id);
   await rows.event({ order_id });
+  const signer = aSigner();
+  await rows.insert('signing_key', keyRow(rows, signer));
+  await rows.insert('signed_head', await headRow(rows, signer));
+  await rows.insert('merkle_node', { level: 6, index: 0, sha256: SHA });
 }
 
 /** Layup, recipe, weighing, volumes, drafts; calendar, rules, benches and fabrics came with the clinic. */
@@ -388,7 +478,7 @@ async function whatTheBenchWorksOut(rows: ClinicRows, order_id: string): Promise
     batch_id: resin.id,
     socket_id: socket.id,
     outcome: 'reached',
-    note: 'Comes on Monday.',
+    note: CIPHERTEXT,
     called_at: NOW,
     called_by_id: pros,
   });
@@ -425,7 +515,12 @@ async function whatTheBenchWorksOut(rows: ClinicRows, order_id: string): Promise
     takings: 1,
     pieces: 1,
   });
-  await rows.insert('long_work_piece', { long_work_id: work.id, seq: 1, body: '{}' });
+  await rows.insert('long_work_piece', { long_work_id: work.id, seq: 1, body: CIPHERTEXT });
+  await rows.insert('column_key', {
+    key_id: 'test',
+    check_value: SHA.slice(0, 16),
+    first_used_at: NOW,
+  });
   const [ordered] = await rows.store.raw<{ patient_id: string }>(
     'select patient_id from fabrication_order where id = $1',
     [order_id],
@@ -443,9 +538,9 @@ async function whatTheBenchWorksOut(rows: ClinicRows, order_id: string): Promise
     starts_at: '2026-03-09T09:00:00Z',
     ends_at: '2026-03-09T09:30:00Z',
     room: 'fitting room 1',
-    note: 'brings both shoes',
+    note: CIPHERTEXT,
     state: 'moved',
-    why: 'the bus does not run',
+    why: CIPHERTEXT,
     settled_at: NOW,
     settled_by_id: tech,
   });
@@ -454,5 +549,82 @@ async function whatTheBenchWorksOut(rows: ClinicRows, order_id: string): Promise
     starts_at: '2026-03-10T09:00:00Z',
     ends_at: '2026-03-10T09:30:00Z',
     replaces_id: moved.id,
+  });
+  const patient_id = ordered?.patient_id;
+  await rows.insert('legal_hold', {
+    subject_kind: 'order',
+    order_id,
+    reason: 'a claim about the lock',
+    reference: 'Cg 3/26',
+    placed_at: NOW,
+    placed_by_id: pros,
+    lifted_at: NOW,
+    lifted_by_id: pros,
+    lift_reason: 'settled',
+  });
+  const [mass] = await rows.store.raw<{ id: string; patient_id: string }>(
+    'select id, patient_id from body_mass where clinic_id = $1 limit 1',
+    [rows.clinicId],
+  );
+  const request = await rows.insert('correction_request', {
+    patient_id: mass?.patient_id,
+    asked_on: TODAY,
+    said: 'weighs more than that',
+    recorded_at: NOW,
+    recorded_by_id: tech,
+    decision: 'accepted',
+    decision_reason: 'the scale was misread',
+    decided_at: NOW,
+    decided_by_id: pros,
+  });
+  const correctionId = randomUUID();
+  const signed = await rows.signature('correction_made', { subject_id: correctionId });
+  await rows.insert('correction', {
+    id: correctionId,
+    patient_id: mass?.patient_id,
+    subject_kind: 'body_mass',
+    subject_id: mass?.id,
+    request_id: request.id,
+    wrong: '80 kg',
+    right: '85 kg',
+    why: 'the scale was misread',
+    corrected_at: NOW,
+    corrected_by_id: pros,
+    signature_id: signed.id,
+  });
+  await rows.insert('erasure', {
+    patient_id,
+    what: ['phone'],
+    why: 'asked in writing',
+    legal_basis: 'consent withdrawn',
+    asked_at: NOW,
+    asked_by_id: tech,
+    state: 'withdrawn',
+    settled_at: NOW,
+    settled_by_id: tech,
+  });
+  await rows.insert('patient_look', {
+    patient_id: ordered?.patient_id,
+    by_id: pros,
+    at: NOW,
+    route: 'readOrder',
+    shown: 'identity',
+    order_id,
+  });
+  const opening = await rows.insert('break_glass', {
+    patient_id: ordered?.patient_id,
+    reason: 'label_unreadable',
+    words: 'The traveller is torn.',
+    fields: ['givenName', 'familyName'],
+    opened_at: NOW,
+    opened_by_id: tech,
+    until: new Date(new Date(NOW).getTime() + 30 * 60_000).toISOString(),
+  });
+  await rows.insert('break_glass_review', {
+    break_glass_id: opening.id,
+    in_order: false,
+    words: 'Ask the desk next time.',
+    reviewed_at: NOW,
+    reviewed_by_id: pros,
   });
 }

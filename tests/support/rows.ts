@@ -38,6 +38,9 @@ const WITHOUT_ID = [
   'torque_reading',
   'idempotency_key',
   'long_work_piece',
+  'signing_key',
+  'signed_head',
+  'merkle_node',
 ];
 
 export class ClinicRows {
@@ -326,8 +329,22 @@ export class ClinicRows {
     });
   }
 
-  signature(meaning: string, over: Values = {}): Promise<Row> {
+  /** An open sign-in of a person, by password. */
+  session(personId: string, over: Values = {}): Promise<Row> {
+    return this.insert('session', {
+      person_id: personId,
+      how: 'password',
+      device: 'other',
+      began_at: NOW,
+      last_used_at: NOW,
+      ...over,
+    });
+  }
+
+  async signature(meaning: string, over: Values = {}): Promise<Row> {
+    const signer = String(over['person_id'] ?? this.prosthetistId);
     return this.insert('signature', {
+      session_id: (await this.session(signer)).id,
       person_id: this.prosthetistId,
       printed_name: 'Paula Fitting',
       meaning,

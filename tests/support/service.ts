@@ -1,6 +1,7 @@
 /** The service as operators run it: a process of its own, src/server.ts, told by its environment alone. */
 import { spawn, type ChildProcess } from 'node:child_process';
 import path from 'node:path';
+import { keysInWords, TEST_KEYS } from './columnKeys.ts';
 
 export interface Ending {
   /** Null where a signal ended it. */
@@ -43,7 +44,13 @@ export async function startService(env: Readonly<Record<string, string>>): Promi
 export function launchService(env: Readonly<Record<string, string>>): ServiceProcess {
   const child = spawn(process.execPath, ['--import', 'tsx', SERVER], {
     // Nothing of the test run's own settings (a database, a log level) reaches it.
-    env: { ...systemSettings(), PORT: '0', RATE_LIMIT: '1000000', ...env },
+    env: {
+      ...systemSettings(),
+      PORT: '0',
+      RATE_LIMIT: '1000000',
+      COLUMN_KEYS: keysInWords(TEST_KEYS),
+      ...env,
+    },
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   running.add(child);

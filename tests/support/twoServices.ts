@@ -9,6 +9,7 @@ import { makeLog } from '../../src/http/logging.ts';
 import { silentLog } from '../../src/store/database.ts';
 import { withPrisma, type Store } from '../../src/store/open.ts';
 import { openServer } from '../../src/store/server.ts';
+import { testCipher } from './columnKeys.ts';
 import { clinicOn, TestClock, type TestClinic } from './clinic.ts';
 import { testDatabase } from './database.ts';
 
@@ -38,7 +39,7 @@ export async function twoServices(parts: Partial<AppParts> = {}): Promise<TwoSer
     const store =
       database.url === undefined
         ? database.store
-        : withPrisma(openServer(database.url, { log: silentLog, poolMax: 5 }));
+        : withPrisma(openServer(database.url, { log: silentLog, poolMax: 5 }), testCipher);
     const app = await buildApp({
       store,
       config: {

@@ -11,6 +11,7 @@ import {
 import { RESIN_RANGES } from '../../src/domain/resin.ts';
 import { METRIC } from '../../src/domain/units.ts';
 import { STARTING_WEEKDAYS } from '../../src/domain/workCalendar.ts';
+import '../../src/web/admin/english.ts';
 import { broughtTogether, calendarChanges } from '../../src/web/admin/calendarChanges.ts';
 import { hoursOf, hoursTyped } from '../../src/web/admin/hours.ts';
 import { routeChanges } from '../../src/web/admin/routeChanges.ts';

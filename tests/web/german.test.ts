@@ -140,7 +140,7 @@ describe('the phrases of the service in German', () => {
       }),
   );
   // Written for the record or for the API's pages; no refusal says them.
-  const ELSEWHERE = ['its hardware moved on', 'desc'];
+  const ELSEWHERE = ['its hardware moved on', 'desc', 'text', 'text?', 'texts?'];
   const SAME = ['100 g', 'Flexion'];
 
   test('are found in its source', () => {

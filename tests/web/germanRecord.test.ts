@@ -12,7 +12,7 @@ import { OrderChange } from '../../src/features/orders/schemas.ts';
 import { PatientChange } from '../../src/features/patients/schemas.ts';
 import { ChangePerson } from '../../src/features/people/schemas.ts';
 import { ResinProductChange } from '../../src/features/resinProducts/schemas.ts';
-import { valueWords } from '../../src/web/audit/historyValues.ts';
+import { saysNothing, valueWords } from '../../src/web/audit/historyValues.ts';
 import { de } from '../../src/web/words/de.ts';
 import { turnTo } from '../../src/web/words/words.ts';
 
@@ -66,6 +66,35 @@ describe('the history in German', () => {
     ['somethingNewKg', 'something new (kg)'],
   ])('%s is %s', (field, german) => {
     expect(de.audit.field(field)).toBe(german);
+  });
+
+  // One word means something else in another field; an id without a name says nothing.
+  test.each([
+    ['reason', 'label_unreadable', 'Etikett oder Laufzettel ist nicht zu lesen'],
+    ['fields', ['givenName', 'phone'], 'Vorname, Telefon'],
+    ['of', 'operation_record', 'Arbeitsgang'],
+    ['what', ['phone', 'desk_notes'], 'Telefon, Notizen an den Empfang'],
+    ['denialGround', 'not_made_here', 'er wurde nicht hier gemacht'],
+    ['occasion', 'second_factor', 'zweiter Schritt'],
+    ['how', 'openid', 'Konto der Organisation'],
+    ['purpose', 'reset', 'neues Passwort'],
+    ['purpose', 'check_fitting', 'Anprobe'],
+    ['device', 'phone Android Firefox', 'Telefon, Android, Firefox'],
+    ['device', 'other', 'Etwas anderes'],
+    ['cause', 'daily', 'einmal am Tag'],
+  ])('says of %s: %s as %s', async (field, value, german) => {
+    await turnTo('de');
+    expect(valueWords(value, { names: {}, instant: (at) => at }, field)).toBe(german);
+    await turnTo('en');
+  });
+
+  test('an id that has a name is said by it, and one that has none is not told', () => {
+    const id = '01a22eb2-827d-72c1-9055-f4ee14d89ff1';
+    const saying = { names: { [id]: 'CH-0001' }, instant: (at: string) => at };
+    expect(saysNothing(id, saying)).toBe(false);
+    expect(saysNothing(id, { ...saying, names: {} })).toBe(true);
+    expect(saysNothing('CH-0001', { ...saying, names: {} })).toBe(false);
+    expect(valueWords(id, saying, 'patientId')).toBe('CH-0001');
   });
 
   test.each([

@@ -1,6 +1,7 @@
 /** The cast: number, method, day, volume, measures in a table and as a profile beside it. */
 import { limbGeometry, type LimbGeometry } from '../../domain/limbGeometry.ts';
 import type { LimbMeasure } from '../../domain/measures.ts';
+import { correctedLines } from '../corrections.ts';
 import { dayWords } from '../dates.ts';
 import { CAP_SOURCE_WORDS, limbProfileFigure } from '../figures/limbProfile.ts';
 import { figureOnPaper } from '../figures/onPaper.ts';
@@ -76,7 +77,7 @@ const geometryWords = ({ volumeMl, capMl, lateralAreaMm2, cap }: LimbGeometry): 
   ` Volume ${figure(volumeMl, 0)} mL, of it the end ${figure(capMl, 0)} mL; wall ${figure(lateralAreaMm2 / MM2_PER_CM2, 0)} cm²;` +
   ` end ${figure(cap.depthMm, 0)} mm deep (${CAP_SOURCE_WORDS[cap.source]}).`;
 
-export const drawCast: Section = ({ doc, record: { cast } }) => {
+export const drawCast: Section = ({ doc, record: { cast, clinic } }) => {
   if (cast === null) {
     heading(doc, 'Cast');
     doc.place(textBlock(doc, 'No cast has been taken yet.'));
@@ -100,6 +101,9 @@ export const drawCast: Section = ({ doc, record: { cast } }) => {
         (verdict.ok ? geometryWords(verdict.value) : ''),
     ),
   );
+  for (const line of correctedLines(cast.corrected, clinic.timeZone)) {
+    doc.place(textBlock(doc, line, STYLES.strong));
+  }
   doc.yPt += 6;
   doc.place({
     heightPt: () => heightPt,

@@ -1,12 +1,13 @@
 /** Lock check and alignment: what is asked, what was found, and room for what is still to come. */
 import { LOCK_CHECK_CYCLES_LEAST } from '../../domain/lockCheck.ts';
 import { ALIGNMENT_COMPONENTS, valueWords } from '../alignmentWords.ts';
+import { correctedLines } from '../corrections.ts';
 import { instantWords, recordedWords } from '../dates.ts';
 import { drawBlank, drawBox } from '../form.ts';
 import { heading, STYLES, textBlock, type Block, type PaperDocument } from '../page.ts';
 import { lineHeightPt } from '../text.ts';
 import { table, type Cell } from '../table.ts';
-import type { SocketWork, TravellerAlignment } from './record.ts';
+import type { SocketWork, TravellerAlignment, TravellerCorrection } from './record.ts';
 import { figure } from './sheet.ts';
 
 const WRITING_PT = 23;
@@ -35,6 +36,16 @@ const boxed = (doc: PaperDocument, word: string, unit?: string): Block => ({
   },
 });
 
+const placeCorrected = (
+  doc: PaperDocument,
+  corrections: readonly TravellerCorrection[] | undefined,
+  timeZone: string,
+): void => {
+  for (const line of correctedLines(corrections, timeZone)) {
+    doc.place(textBlock(doc, line, STYLES.strong));
+  }
+};
+
 const clicksWords = (leastClicks: number | null): string =>
   leastClicks === null
     ? 'Least clicks: known when lock and pin are in'
@@ -54,6 +65,7 @@ export function drawLockCheck(doc: PaperDocument, work: SocketWork, timeZone: st
           'A later move of lock or pin opens it again.',
       ),
     );
+    placeCorrected(doc, passed.corrected, timeZone);
     return;
   }
   doc.place(
@@ -101,6 +113,8 @@ export function drawAlignment(doc: PaperDocument, work: SocketWork, timeZone: st
   const { accepted, measured, tolerance } = work.alignment;
   heading(doc, `Alignment of ${work.number}`, { style: STYLES.subheading, keepPt: 230 });
   doc.place(textBlock(doc, alignmentWords(work.alignment, timeZone)));
+  placeCorrected(doc, accepted?.corrected, timeZone);
+  placeCorrected(doc, measured?.corrected, timeZone);
   doc.yPt += 4;
   table(
     doc,

@@ -1,6 +1,7 @@
 /** Who, which side, what and when: everything that must not be mixed up, first and largest. */
 import type { Day } from '../../domain/days.ts';
 import { drawQrCode } from '../code.ts';
+import { correctedLines } from '../corrections.ts';
 import { dayWords, instantWords } from '../dates.ts';
 import { beside, framed } from '../form.ts';
 import {
@@ -129,6 +130,9 @@ const drawFacts: Section = (sheet) => {
       { block: fact(doc, 'Liner', order.liner ?? 'none named', STYLES.subheading), share: 2 },
     ]),
   );
+  for (const line of correctedLines(mass?.corrected, clinic.timeZone)) {
+    doc.place(textBlock(doc, `Body mass: ${line}`, STYLES.strong));
+  }
   const held = heldWords(sheet);
   if (held !== '') doc.place(framed(doc, textBlock(doc, held, STYLES.fact)));
   for (const warning of record.massWarnings) {

@@ -2,6 +2,7 @@
 import { TIGHTENING_PASSES, tighteningOrder } from '../../domain/fasteners.ts';
 import type { TorqueSetting } from '../../domain/torque.ts';
 import { JOINTS, type Side } from '../../domain/words.ts';
+import { correctedLines } from '../corrections.ts';
 import { recordedWords } from '../dates.ts';
 import { figureOnPaper } from '../figures/onPaper.ts';
 import { screwFigure } from '../figures/screws.ts';
@@ -196,5 +197,12 @@ export function drawJoints(
     style: STYLES.subheading,
     keepPt: first.heightPt(doc.widthPt),
   });
-  for (const block of blocks) doc.place(block);
+  for (const [at, block] of blocks.entries()) {
+    doc.place(block);
+    // Apart from the block, which no page break cuts: words may be long.
+    for (const line of correctedLines(work.joints[at]?.confirmation?.corrected, timeZone)) {
+      doc.place(textBlock(doc, line, STYLES.strong));
+      doc.yPt += 6;
+    }
+  }
 }

@@ -1,5 +1,6 @@
 /** The layup as it is cut and laid (C2): layers, section, cut list, and what is expected of the shell. */
 import type { Cut } from '../../domain/cutList.ts';
+import { correctedLines } from '../corrections.ts';
 import { instantWords } from '../dates.ts';
 import { layerWords, saysAll, sectionFigure } from '../figures/section.ts';
 import { figureOnPaper } from '../figures/onPaper.ts';
@@ -65,6 +66,9 @@ export function drawLayup(
     doc.yPt += 4;
   }
   doc.place(textBlock(doc, standing(layup, timeZone)));
+  for (const line of correctedLines(layup.corrected, timeZone)) {
+    doc.place(textBlock(doc, line, STYLES.strong));
+  }
   doc.yPt += 4;
   doc.place(
     figureOnPaper(

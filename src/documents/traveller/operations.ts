@@ -1,5 +1,6 @@
 /** The operations of a socket with boxes to sign; done ones filled in as recorded. */
 import type { Check } from '../../domain/operations.ts';
+import { correctedLines } from '../corrections.ts';
 import { recordedWords } from '../dates.ts';
 import { drawBlank, drawBox, type Mark } from '../form.ts';
 import { space, stack, STYLES, textBlock, type Block, type PaperDocument } from '../page.ts';
@@ -122,6 +123,7 @@ function operationBlocks(
   doc: PaperDocument,
   operation: TravellerOperation,
   widthPt: number,
+  timeZone: string,
 ): Block[] {
   const { state, last } = operation;
   const answers = state === 'done' || state === 'stopped' ? (last?.answers ?? {}) : {};
@@ -142,6 +144,7 @@ function operationBlocks(
     ...(state === 'left_out'
       ? []
       : operation.checks.map((check) => checkBlock(doc, check, answers[check.key]))),
+    ...correctedLines(last?.corrected, timeZone).flatMap((line) => inParts(doc, line, widthPt)),
   ];
   const groups: Block[][] = [[]];
   let usedPt = 0;
@@ -155,6 +158,18 @@ function operationBlocks(
     usedPt += heightPt;
   }
   return groups.map((group) => stack(group));
+}
+
+/** Lines of a correction that stay together. Common practice, no source. */
+const LINES_TOGETHER = 12;
+
+/** Long words in blocks of a few lines each, so that a page can end between them. */
+function inParts(doc: PaperDocument, words: string, widthPt: number): Block[] {
+  const lines = doc.type.wrap(words, STYLES.strong, widthPt);
+  return Array.from({ length: Math.ceil(lines.length / LINES_TOGETHER) }, (_, at) => {
+    const some = lines.slice(at * LINES_TOGETHER, (at + 1) * LINES_TOGETHER);
+    return textBlock(doc, some.join('\n'), STYLES.strong);
+  });
 }
 
 /** Who and when: filled in where done, two lines to write on where not. */
@@ -185,7 +200,7 @@ export function drawOperations(doc: PaperDocument, work: SocketWork, timeZone: s
     { title: 'Who, when', share: 24 },
   ];
   const rows = work.operations.flatMap((operation) =>
-    operationBlocks(doc, operation, doc.widthPt * 0.68).map((block, at): Row => {
+    operationBlocks(doc, operation, doc.widthPt * 0.68, timeZone).map((block, at): Row => {
       const box: Block = {
         heightPt: () => Math.max(BOX_PT, lineHeightPt(STYLES.strong)),
         draw: (xPt, yPt) => {

@@ -30,13 +30,30 @@ import type {
 /** An instant as RFC 3339 text. */
 export type InstantText = string;
 
+/** A correction as it stands beside the record that it corrects, which stays. */
+export interface TravellerCorrection {
+  readonly at: InstantText;
+  readonly by: string;
+  /** Empty, as right and why, where they were erased. */
+  readonly wrong: string;
+  readonly right: string;
+  readonly why: string;
+  /** What is done again to count; null where nothing hangs on it. */
+  readonly doneAgain: string | null;
+}
+
+/** A record of which corrections stand; there are none where nothing is said. */
+interface Correctable {
+  readonly corrected?: readonly TravellerCorrection[];
+}
+
 export interface TravellerRecord {
   readonly clinic: { readonly name: string; readonly timeZone: string };
   readonly order: TravellerOrder;
   readonly patient: {
     readonly chartNumber: string;
     readonly initials: string;
-    readonly bodyMass: { readonly massKg: number; readonly measuredOn: Day } | null;
+    readonly bodyMass: (Correctable & { readonly massKg: number; readonly measuredOn: Day }) | null;
   };
   /** The newest accepted cast; before there is one, the newest. */
   readonly cast: TravellerCast | null;
@@ -64,7 +81,7 @@ export interface TravellerOrder {
   readonly deliveredAt: InstantText | null;
 }
 
-export interface TravellerCast {
+export interface TravellerCast extends Correctable {
   readonly number: number;
   readonly method: string;
   readonly takenOn: Day;
@@ -105,7 +122,7 @@ export interface SocketWork {
 }
 
 /** The newest layup of a definitive socket (C2). */
-export interface TravellerLayup {
+export interface TravellerLayup extends Correctable {
   readonly running: number;
   /** The row of the clinic's rules; null where it is not what they propose. */
   readonly ruleRow: string | null;
@@ -146,12 +163,13 @@ export interface TravellerCup {
   readonly weigh: Weighed;
   /** The newest reading; null before the first. */
   readonly weighed:
-    | (Weighed & {
-        readonly mixedAt: InstantText;
-        readonly by: string;
-        /** What stopped the work, in words. */
-        readonly stops: readonly string[];
-      })
+    | (Weighed &
+        Correctable & {
+          readonly mixedAt: InstantText;
+          readonly by: string;
+          /** What stopped the work, in words. */
+          readonly stops: readonly string[];
+        })
     | null;
 }
 
@@ -162,14 +180,16 @@ export interface TravellerOperation {
   readonly state: OperationState;
   readonly checks: readonly Check[];
   /** The last attempt; null before the first. */
-  readonly last: {
-    readonly outcome: 'done' | 'stopped';
-    readonly by: string;
-    readonly at: InstantText;
-    readonly arrivedAt?: InstantText;
-    /** By the check's key, in words. */
-    readonly answers: Readonly<Record<string, string>>;
-  } | null;
+  readonly last:
+    | (Correctable & {
+        readonly outcome: 'done' | 'stopped';
+        readonly by: string;
+        readonly at: InstantText;
+        readonly arrivedAt?: InstantText;
+        /** By the check's key, in words. */
+        readonly answers: Readonly<Record<string, string>>;
+      })
+    | null;
 }
 
 export interface TravellerItem {
@@ -192,31 +212,35 @@ export interface TravellerJoint {
   /** Why it is open, in words; null where the confirmation counts. */
   readonly openBecause: string | null;
   /** The confirmation that counts; null where the joint is open. */
-  readonly confirmation: {
-    readonly by: string;
-    readonly at: InstantText;
-    readonly arrivedAt?: InstantText;
-    readonly tool: string;
-    readonly threadlockerLot: string | null;
-    readonly readings: readonly {
-      readonly fastener: number;
-      readonly pass: number;
-      readonly torqueNm: number;
-      readonly final: boolean;
-    }[];
-  } | null;
+  readonly confirmation:
+    | (Correctable & {
+        readonly by: string;
+        readonly at: InstantText;
+        readonly arrivedAt?: InstantText;
+        readonly tool: string;
+        readonly threadlockerLot: string | null;
+        readonly readings: readonly {
+          readonly fastener: number;
+          readonly pass: number;
+          readonly torqueNm: number;
+          readonly final: boolean;
+        }[];
+      })
+    | null;
 }
 
 export interface TravellerLockCheck {
   /** Null until lock and pin are both in. */
   readonly leastClicks: number | null;
   readonly openBecause: string | null;
-  readonly passed: {
-    readonly by: string;
-    readonly at: InstantText;
-    readonly arrivedAt?: InstantText;
-    readonly clicks: readonly number[];
-  } | null;
+  readonly passed:
+    | (Correctable & {
+        readonly by: string;
+        readonly at: InstantText;
+        readonly arrivedAt?: InstantText;
+        readonly clicks: readonly number[];
+      })
+    | null;
 }
 
 export interface TravellerAlignment {
@@ -227,13 +251,13 @@ export interface TravellerAlignment {
   readonly measured: MeasuredAlignment | null;
 }
 
-export interface MeasuredAlignment {
+export interface MeasuredAlignment extends Correctable {
   readonly values: Alignment;
   readonly by: string;
   readonly at: InstantText;
 }
 
-export interface TravellerFinding {
+export interface TravellerFinding extends Correctable {
   readonly socket: string;
   readonly kind: FindingKind;
   readonly note: string;

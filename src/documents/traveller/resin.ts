@@ -1,4 +1,5 @@
 /** Resin to weigh, cup by cup, with room for what the scale shows (C3). */
+import { correctedLines } from '../corrections.ts';
 import { instantWords } from '../dates.ts';
 import { drawBlank, framed } from '../form.ts';
 import { heading, STYLES, textBlock, type Block, type PaperDocument } from '../page.ts';
@@ -88,6 +89,9 @@ export function drawResin(doc: PaperDocument, { resin }: SocketWork, timeZone: s
   doc.yPt += 4;
   const rows = resin.cups.flatMap((cup) => cupRows(doc, cup, stands, timeZone));
   if (rows.length === 0) return;
+  const corrected = resin.cups.flatMap(({ pour, weighed }) =>
+    correctedLines(weighed?.corrected, timeZone).map((line) => `Cup ${pour}: ${line}`),
+  );
   table(
     doc,
     [
@@ -100,4 +104,6 @@ export function drawResin(doc: PaperDocument, { resin }: SocketWork, timeZone: s
     ],
     rows,
   );
+  if (corrected.length > 0) doc.yPt += 4;
+  for (const line of corrected) doc.place(textBlock(doc, line, STYLES.strong));
 }

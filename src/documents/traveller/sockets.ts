@@ -1,4 +1,5 @@
 /** Which sockets were made under the order, and what is wrong with them. */
+import { correctedLines } from '../corrections.ts';
 import { instantWords } from '../dates.ts';
 import { STYLES } from '../page.ts';
 import { headedTable } from '../table.ts';
@@ -50,6 +51,7 @@ export const drawFindings: Section = ({ doc, record: { openFindings, clinic } })
       [
         finding.operation === null ? finding.note : `${finding.operation}: ${finding.note}`,
         ...(finding.photos === 0 ? [] : [`${photosWords(finding.photos)} on record`]),
+        ...correctedLines(finding.corrected, clinic.timeZone),
       ].join('\n'),
     ]),
   );

@@ -16,6 +16,27 @@ export const ACCESS_REASONS = {
     words: () => 'Access tokens are good for ten minutes; this one is older.',
     wayOut: () => 'Get a new one at POST /api/v1/sign-in/refresh, or sign in again.',
   }),
+  'session-ended': entry<Record<never, never>>({
+    rule: null,
+    kind: 'unidentified',
+    title: 'This sign-in has been ended',
+    words: () => 'This sign-in was ended: by signing out, by yourself elsewhere, or for you.',
+    wayOut: () => 'Sign in again.',
+  }),
+  'access-changed': entry<Record<never, never>>({
+    rule: null,
+    kind: 'unidentified',
+    title: 'Your roles have changed',
+    words: () => 'Your roles are others than when this access token was given.',
+    wayOut: () => 'Get a new one at POST /api/v1/sign-in/refresh, or sign in again.',
+  }),
+  'session-unknown': entry<Record<never, never>>({
+    rule: null,
+    kind: 'absent',
+    title: 'No such sign-in',
+    words: () => 'There is no such sign-in, or it has ended already.',
+    wayOut: () => 'Read the list of sign-ins again.',
+  }),
   'role-may-not': entry<{ roles: readonly string[] }>({
     rule: null,
     kind: 'forbidden',
@@ -28,7 +49,7 @@ export const ACCESS_REASONS = {
     kind: 'unidentified',
     title: 'E-mail address or password is wrong',
     words: () => 'No active person has this e-mail address with this password.',
-    wayOut: () => 'Check both; an administrator can set a new password.',
+    wayOut: () => 'Check both; an administrator can give you a code for a new password.',
   }),
   'sign-in-locked': entry<{ retryAfterS: number }>({
     rule: null,
@@ -37,6 +58,14 @@ export const ACCESS_REASONS = {
     words: (f) =>
       `After too many wrong passwords this name is locked for another ${f.retryAfterS} s.`,
     wayOut: () => 'Wait; each further wrong password doubles the wait, up to an hour.',
+  }),
+  'code-not-valid': entry<Record<never, never>>({
+    rule: null,
+    kind: 'unidentified',
+    title: 'The code does not count',
+    words: () =>
+      'No active person has this e-mail address with this code: a code works once, for 72 hours, and not after ten wrong tries.',
+    wayOut: () => 'Check both; an administrator can give you another code.',
   }),
   'refresh-token-not-valid': entry<Record<never, never>>({
     rule: null,
@@ -80,6 +109,28 @@ export const ACCESS_REASONS = {
     title: 'The password is too short or too long',
     words: (f) => `A password has ${f.shortest} to ${f.longest} characters.`,
     wayOut: () => 'Take a sentence or several words; any characters will do.',
+  }),
+  'password-common': entry<Record<never, never>>({
+    rule: null,
+    kind: 'invalid',
+    title: 'The password is easily guessed',
+    words: () =>
+      'This password is among the first to be guessed: it is common, repeats itself, follows the keyboard, or is made of names that are known here.',
+    wayOut: () => 'Take several words that have nothing to do with each other, or with you.',
+  }),
+  'person-has-left': entry<Record<never, never>>({
+    rule: null,
+    kind: 'rule',
+    title: 'This person no longer works here',
+    words: () => 'A one-time code is for people who work here; this one is marked as having left.',
+    wayOut: () => 'Mark the person as working here first.',
+  }),
+  'own-code-by-another': entry<Record<never, never>>({
+    rule: null,
+    kind: 'rule',
+    title: 'Nobody gives themselves a code',
+    words: () => 'A code for your own password would let whoever holds your device set it.',
+    wayOut: () => 'Change your password with the present one, or ask another administrator.',
   }),
   'person-unknown': entry<Record<never, never>>({
     rule: null,

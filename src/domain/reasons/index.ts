@@ -8,6 +8,7 @@ import { ACCESS_REASONS } from './access.ts';
 import { APPOINTMENT_REASONS } from './appointments.ts';
 import { BENCH_TIME_REASONS } from './benchTime.ts';
 import { CATALOGUE_REASONS } from './catalogue.ts';
+import { COLUMN_KEY_REASONS } from './columnKeys.ts';
 import { CHANGE_REASONS } from './changes.ts';
 import { COST_REASONS } from './cost.ts';
 import { CUSTODY_REASONS } from './custody.ts';
@@ -18,14 +19,18 @@ import { LAYUP_REASONS } from './layup.ts';
 import { LIMB_REASONS } from './limb.ts';
 import { LOCK_CHECK_REASONS } from './lockCheck.ts';
 import { LONG_WORK_REASONS } from './longWork.ts';
+import { OPENID_REASONS } from './openid.ts';
 import { ORDER_REASONS } from './orders.ts';
 import { PAPERS_REASONS } from './papers.ts';
 import { PATIENT_REASONS } from './patients.ts';
 import { PICTURE_REASONS } from './pictures.ts';
 import { RANGE_REASONS } from './ranges.ts';
 import { RATED_MASS_REASONS } from './ratedMass.ts';
+import { RECORD_REASONS } from './record.ts';
 import { REQUEST_REASONS } from './request.ts';
 import { RESIN_REASONS } from './resin.ts';
+import { RIGHTS_REASONS } from './rights.ts';
+import { SECOND_FACTOR_REASONS } from './secondFactor.ts';
 import { TORQUE_REASONS } from './torque.ts';
 import { TRACE_REASONS } from './trace.ts';
 import { UDI_REASONS } from './udi.ts';
@@ -48,18 +53,23 @@ export const REASONS = {
   ...BENCH_TIME_REASONS,
   ...CATALOGUE_REASONS,
   ...CHANGE_REASONS,
+  ...COLUMN_KEY_REASONS,
   ...CUSTODY_REASONS,
   ...DATE_REASONS,
   ...DELIVERY_REASONS,
   ...IDENTIFIER_REASONS,
   ...LOCK_CHECK_REASONS,
   ...LONG_WORK_REASONS,
+  ...OPENID_REASONS,
   ...ORDER_REASONS,
   ...PAPERS_REASONS,
   ...PATIENT_REASONS,
   ...PICTURE_REASONS,
   ...RATED_MASS_REASONS,
+  ...RECORD_REASONS,
   ...REQUEST_REASONS,
+  ...RIGHTS_REASONS,
+  ...SECOND_FACTOR_REASONS,
   ...TORQUE_REASONS,
   ...TRACE_REASONS,
   ...UDI_REASONS,

@@ -9,6 +9,13 @@ export const LONG_WORK_REASONS = {
     words: (f) => `This work is ${f.state}; only work that is done has a result.`,
     wayOut: () => 'Wait until it is done, or ask for it again.',
   }),
+  'long-work-not-yours': entry<Record<never, never>>({
+    rule: null,
+    kind: 'forbidden',
+    title: 'Not yours to hand out',
+    words: () => 'A patient’s whole record is handed out by whoever asked for it.',
+    wayOut: () => 'Ask for it yourself, with the reason; that stands in the record.',
+  }),
   'long-work-has-ended': entry<{ state: string }>({
     rule: null,
     kind: 'conflict',

@@ -49,4 +49,25 @@ export const PATIENT_REASONS = {
     words: (f) => `Your role does not see ${f.fields.join(', ')} of a patient.`,
     wayOut: () => 'Search by chart number.',
   }),
+  'opened-too-often': entry<{ count: number; retryAfterS: number }>({
+    rule: null,
+    kind: 'conflict',
+    title: 'Opened too often',
+    words: (f) => `You opened fields of patients ${f.count} times within the last hour.`,
+    wayOut: () => 'Ask the desk or the fitting room, who see them. Later you may open some again.',
+  }),
+  'nothing-to-open': entry<Record<never, never>>({
+    rule: null,
+    kind: 'conflict',
+    title: 'There is nothing to open',
+    words: () => 'All that your role may open of this patient is shown to you by another of your roles.',
+    wayOut: () => 'Read the patient’s page again.',
+  }),
+  'opening-is-your-own': entry<Record<never, never>>({
+    rule: null,
+    kind: 'forbidden',
+    title: 'You opened it yourself',
+    words: () => 'What somebody opened is reviewed by somebody else.',
+    wayOut: () => 'Ask another auditor or an administrator to review it.',
+  }),
 };

@@ -96,6 +96,42 @@ export const REQUEST_REASONS = {
     words: () => 'Bodies are read as application/json only.',
     wayOut: () => 'Send JSON with "Content-Type: application/json".',
   }),
+  'body-packed': entry<Record<never, never>>({
+    rule: null,
+    kind: 'invalid',
+    title: 'The body is compressed',
+    words: () => 'Bodies are read as they are; none is unpacked.',
+    wayOut: () => 'Send the JSON without "Content-Encoding".',
+  }),
+  'expectation-unknown': entry<Record<never, never>>({
+    rule: null,
+    kind: 'invalid',
+    title: 'An expectation that is not met here',
+    words: () => 'The header "Expect" asks for something other than 100-continue.',
+    wayOut: () => 'Send the request without "Expect".',
+  }),
+  'file-part-unknown': entry<Record<never, never>>({
+    rule: null,
+    kind: 'invalid',
+    title: 'The file has no such part',
+    words: () => 'The headers ask for a part or a state of the file that it has not.',
+    wayOut: () => 'Ask for the whole file, without "Range" and "If-Match".',
+  }),
+  'other-site-refused': entry<Record<never, never>>({
+    rule: null,
+    kind: 'forbidden',
+    title: 'Asked by a page of another site',
+    words: () => 'The browser says that a page of another site sent this request.',
+    wayOut: () => 'Open Castbook itself and do it there.',
+  }),
+  'person-asks-too-often': entry<{ retryAfterS: number }>({
+    rule: null,
+    kind: 'conflict',
+    title: 'Too many requests of one person',
+    words: (f) => `Too many requests came under your name; wait ${f.retryAfterS} s.`,
+    wayOut: () =>
+      'Wait as long as the Retry-After header says. Did you not ask for all this yourself, sign out everywhere by changing your password.',
+  }),
   'address-unknown': entry<Record<never, never>>({
     rule: null,
     kind: 'absent',

@@ -1,4 +1,5 @@
 /** The fittings book as it is read: by days, by order, and where there is still room in it. */
+import { sightOf } from '../../access/sight.ts';
 import { instantOn } from '../../domain/clockTimes.ts';
 import { addDays, dayAt, type Day } from '../../domain/days.ts';
 import { USUAL_MINUTES, warnOfBooking, type Interval } from '../../domain/fittingsBook.ts';
@@ -35,11 +36,12 @@ export async function readBook(act: Act, query: AppointmentQuery): Promise<Appoi
     patientId: query.patientId ?? null,
     most: MOST_LINES,
   });
+  const sight = await sightOf(act);
   return {
     today,
     now: act.at,
     timeZone,
-    items: rows.map((row) => appointmentView(row, act.by.roles, timeZone)),
+    items: rows.map((row) => appointmentView(row, sight, timeZone)),
   };
 }
 

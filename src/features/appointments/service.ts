@@ -1,5 +1,6 @@
 /** The fittings book: booking, moving, saying what became of it. */
 import { v7 as uuidv7 } from 'uuid';
+import { sightOf } from '../../access/sight.ts';
 import {
   intervalOf,
   judgeBooking,
@@ -191,4 +192,4 @@ export async function mark(
 }
 
 const readView = async (act: Act, id: string, timeZone: string): Promise<AppointmentView> =>
-  appointmentView(await loadAppointment(act, id), act.by.roles, timeZone);
+  appointmentView(await loadAppointment(act, id), await sightOf(act), timeZone);

@@ -1,18 +1,17 @@
-import { patientSeenBy, seesContact, seesWhatWasSaid } from '../../access/minimumNecessary.ts';
+import { patientSeenBy, sees, type Sight } from '../../access/minimumNecessary.ts';
 import { dayAt } from '../../domain/days.ts';
-import type { Role } from '../../domain/words.ts';
 import type { AppointmentRecord } from '../../store/appointments.ts';
 import type { AppointmentView } from './schemas.ts';
 
-/** A line of the book, as people with these roles see it. */
+/** A line of the book, as it is seen. */
 export const appointmentView = (
   row: AppointmentRecord,
-  roles: readonly Role[],
+  sight: Sight,
   timeZone: string,
 ): AppointmentView => ({
   id: row.id,
-  patient: patientSeenBy(roles, { ...row, id: row.patientId }),
-  ...(seesContact(roles) ? { phone: row.phone } : {}),
+  patient: patientSeenBy(sight, { ...row, id: row.patientId }),
+  ...(sees(sight, 'phone', row.patientId) ? { phone: row.phone } : {}),
   order:
     row.orderId === null ||
     row.orderNumber === null ||
@@ -27,7 +26,7 @@ export const appointmentView = (
   on: dayAt(row.startsAt, timeZone),
   room: row.room,
   state: row.state,
-  ...(seesWhatWasSaid(roles) ? { note: row.note, why: row.why } : {}),
+  ...(sees(sight, 'appointmentWords') ? { note: row.note, why: row.why } : {}),
   replaces: other(row.replacesId, row.replacedStart),
   replacedBy: other(row.replacedById, row.replacedByStart),
   bookedAt: row.bookedAt,

@@ -1,5 +1,5 @@
 import { v7 as uuidv7 } from 'uuid';
-import { moneyFor } from '../../access/permissions.ts';
+import { moneyFor } from '../../access/minimumNecessary.ts';
 import { isBefore, type Day } from '../../domain/days.ts';
 import { reason, type Reason } from '../../domain/reasons/index.ts';
 import { pageFrom, readCursor, type Page } from '../../http/paging.ts';

@@ -8,11 +8,11 @@ import type { z } from 'zod';
 import type { ShownToken } from '../../access/tokens.ts';
 import { reason } from '../../domain/reasons/index.ts';
 import type { Role } from '../../domain/words.ts';
-import { inClinic } from '../../store/act.ts';
+import { inSession } from '../../store/act.ts';
 import type { Change, Changes, Told } from '../../store/changes.ts';
-import { changesSince, lastSeq, signInStands } from '../../store/changesSince.ts';
+import { changesSince, lastSeq } from '../../store/changesSince.ts';
 import type { Store } from '../../store/open.ts';
-import { refuseIfAny } from '../../store/refused.ts';
+import { Refused, refuseIfAny } from '../../store/refused.ts';
 import { CHANGE_MESSAGES, type ChangeMessages, type EndedBecause } from './schemas.ts';
 
 /** So often a stream says that it is still there. Proxies cut what is silent for a minute. Common practice, no source. */
@@ -36,7 +36,7 @@ export interface StreamParts {
 export interface ChangeStreams {
   /**
    * @param lastEventId what the reader heard last, as it says
-   * @throws Refused 'too-many-live-streams', 'not-signed-in'
+   * @throws Refused 'too-many-live-streams', 'session-ended', 'access-changed'
    */
   open(caller: ShownToken, lastEventId: string | undefined): Promise<Readable>;
   /** Ends every stream, and each that is opened later. */
@@ -98,8 +98,6 @@ class ChangeStream {
   #lastSeq = 0;
   #ended = false;
   #isLate = false;
-  /** The sign-in could not be looked at, so it is looked at again. */
-  #unsure = false;
   #timer: NodeJS.Timeout | undefined;
 
   constructor(parts: StreamParts, caller: ShownToken) {
@@ -122,12 +120,10 @@ class ChangeStream {
     const { clinicId } = this.#caller;
     await Promise.race([changes.ready, wait(READY_WITHIN_MS, undefined, { ref: false })]);
     const since = /^\d{1,15}$/.test(lastEventId ?? '') ? Number(lastEventId) : undefined;
-    const { stands, last, missed } = await inClinic(store, clinicId, async (tx) => ({
-      stands: await signInStands(tx, this.#caller),
+    const { last, missed } = await inSession(store, this.#caller, async (tx) => ({
       last: await lastSeq(tx, clinicId),
       missed: since === undefined ? [] : await changesSince(tx, clinicId, since, MOST_MISSED + 1),
     }));
-    if (!stands) refuseIfAny([reason('not-signed-in', {})]);
     this.#write('retry: 2000\n\n');
     const isKnown = since !== undefined && since <= last && missed.length <= MOST_MISSED;
     if (lastEventId !== undefined && !isKnown) this.#send('again', {}, last);
@@ -171,13 +167,13 @@ class ChangeStream {
   async #lookAtSignIn(): Promise<void> {
     const { store } = this.#parts;
     try {
-      const stands = await inClinic(store, this.#caller.clinicId, (tx) =>
-        signInStands(tx, this.#caller),
-      );
-      this.#unsure = false;
-      if (!stands) this.end('sign-in-ended');
-    } catch {
-      this.#unsure = true;
+      // Whoever may open no transaction is told of none.
+      await inSession(store, this.#caller, () => Promise.resolve());
+    } catch (failure) {
+      // Where it cannot be told now, the next beat asks again.
+      if (!(failure instanceof Refused)) return;
+      const isEnded = failure.reasons.some(({ code }) => code === 'session-ended');
+      this.end(isEnded ? 'sign-in-ended' : 'token-expired');
     }
   }
 
@@ -196,7 +192,7 @@ class ChangeStream {
         const isLate = this.body.readableLength > 0;
         if (isLate && this.#isLate) this.body.destroy();
         this.#isLate = isLate;
-        if (this.#unsure) void this.#lookAtSignIn();
+        void this.#lookAtSignIn();
         this.#write(': still here\n\n');
         this.#beat();
       },

@@ -1,6 +1,8 @@
 import { z } from 'zod';
 import { text, uuid, version } from '../../http/fields.ts';
 import { isTimeZone } from '../../domain/days.ts';
+import { LOCK_MINUTES, PIN_HOURS } from '../../domain/benchPin.ts';
+import { SECOND_FACTOR_FOR } from '../../domain/secondFactor.ts';
 import { PLY_MEANS } from '../../domain/limbVolume.ts';
 import { PAPERS } from '../../store/clinic.ts';
 
@@ -25,6 +27,14 @@ const settings = {
     .boolean()
     .describe('Whether who releases a delivery may have done all its bench work alone (R8).'),
   retentionYears: z.int().min(7).max(100).describe('Years that records are kept (R10).'),
+  minorsUntilAge: z
+    .int()
+    .min(14)
+    .max(25)
+    .nullable()
+    .describe(
+      'Records of whoever was younger at the last entry are kept until this age, and the years after it (R10); null: no difference. Local law decides.',
+    ),
   firstRecheckDays: z
     .int()
     .min(1)
@@ -74,6 +84,19 @@ const settings = {
   figuresByPerson: z
     .boolean()
     .describe('Whether quality figures may be told apart by technician (C8).'),
+  secondFactorFor: z
+    .enum(SECOND_FACTOR_FOR)
+    .describe('Whom the clinic asks for a second factor; signers are its prosthetists.'),
+  benchLockMinutes: z
+    .int()
+    .min(LOCK_MINUTES.least)
+    .max(LOCK_MINUTES.most)
+    .describe('Minutes without a touch until a bench device locks by itself.'),
+  pinHours: z
+    .int()
+    .min(1)
+    .max(PIN_HOURS.most)
+    .describe('Hours from a full sign-in that a PIN set after it is good for.'),
 };
 
 export const ClinicView = z

@@ -1,7 +1,7 @@
 import { questionBenchSettings } from '../../domain/benchSettings.ts';
 import { judgeNewCurrency } from '../../domain/cost.ts';
 import type { Reason } from '../../domain/reasons/index.ts';
-import { moneyFor } from '../../access/permissions.ts';
+import { moneyFor } from '../../access/minimumNecessary.ts';
 import type { Act } from '../../store/act.ts';
 import {
   againstTimeZone,

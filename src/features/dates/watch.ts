@@ -1,6 +1,7 @@
 /** The orders whose promised day is past, or will probably not be kept (C5). */
 import { z } from 'zod';
-import { seesContact } from '../../access/minimumNecessary.ts';
+import { sees } from '../../access/minimumNecessary.ts';
+import { sightOf } from '../../access/sight.ts';
 import { judgePromisedDate, type DateJudgement } from '../../domain/promise.ts';
 import { workingDaysBetween } from '../../domain/workCalendar.ts';
 import { pageFrom, readCursor } from '../../http/paging.ts';
@@ -78,16 +79,22 @@ export async function datesToWatch(act: Act, query: WatchQuery): Promise<WatchPa
     ({ key }) => key,
     (row) => row,
   );
-  const patientIds = items.map(({ order }) => order.patientId);
-  const phones = seesContact(act.by.roles) ? await phonesOf(act, patientIds) : null;
+  const sight = await sightOf(act);
+  const patientIds = items
+    .map(({ order }) => order.patientId)
+    .filter((id) => sees(sight, 'phone', id));
+  const phones =
+    patientIds.length === 0 ? new Map<string, null>() : await phonesOf(act, patientIds);
   const late = watched.filter(({ state }) => state === 'late').length;
   return {
     items: items.map(({ order, daysLeft, state, judged }) => ({
-      order: orderLine(order, act.by.roles, shop.today),
+      order: orderLine(order, sight, shop.today),
       state,
       chance: judged.chance,
       workingDaysLeft: daysLeft,
-      ...(phones === null ? {} : { phone: phones.get(order.patientId) ?? null }),
+      ...(sees(sight, 'phone', order.patientId)
+        ? { phone: phones.get(order.patientId) ?? null }
+        : {}),
       because: [...judged.because],
     })),
     next,

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { moneyFor } from '../../access/permissions.ts';
+import { moneyFor } from '../../access/minimumNecessary.ts';
 import type { Api } from '../../http/api.ts';
 import { pageFrom, readCursor } from '../../http/paging.ts';
 import type { Act } from '../../store/act.ts';

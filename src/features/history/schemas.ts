@@ -21,7 +21,11 @@ export const HistoryQuery = z.strictObject({ ...pageQuery, looks });
 export type HistoryQuery = z.output<typeof HistoryQuery>;
 export const HistoryFileQuery = z.strictObject({ looks });
 
-const value = z.unknown().describe('As it was written; null where there was none.');
+const value = z
+  .unknown()
+  .describe(
+    'As it was written; null where there was none; `{ "erased": id }` where that erasure took it.',
+  );
 
 export const HistoryEntry = z
   .object({

@@ -1,13 +1,14 @@
 /** The history of any record: who changed what and when, with the value before (R11). */
 import { z } from 'zod';
-import { seesEventField } from '../../access/minimumNecessary.ts';
-import { moneyFor } from '../../access/permissions.ts';
+import { lookedUp } from '../../access/lookUp.ts';
+import { mostShown, seesEventField, type Sight } from '../../access/minimumNecessary.ts';
+import { sightOf } from '../../access/sight.ts';
 import type { JsonValue } from '../../domain/canonical.ts';
 import { EVENT_WORDS } from '../../domain/eventKinds.ts';
 import { tellEvent } from '../../domain/eventTelling.ts';
 import { seesAllLongWork } from '../../domain/longWork.ts';
 import { reason } from '../../domain/reasons/index.ts';
-import { isSealed, sealsOf, withValues } from '../../domain/seals.ts';
+import { isErased, isSealed, sealsOf, withValues } from '../../domain/seals.ts';
 import type { Role } from '../../domain/words.ts';
 import { pageFrom, readCursor } from '../../http/paging.ts';
 import type { Act } from '../../store/act.ts';
@@ -50,11 +51,12 @@ export async function readHistory(
     { kind: subjectKind, id: subjectId },
     { beforeSeq, take: query.limit + 1, looks: query.looks === 'yes' && oversees(roles) },
   );
+  const sight = await sightOf(act);
   const page = pageFrom(
     rows,
     query.limit,
     (row) => row.seq,
-    (row) => entryFor(row, roles),
+    (row) => entryFor(row, sight),
   );
   const names = await namesOf(act, idsIn([page.items, subjectId]));
   if (beforeSeq === null) {
@@ -65,6 +67,14 @@ export async function readHistory(
       ...(subjectKind === 'order' ? { orderId: subjectId } : {}),
       data: { entries: page.items.length },
     });
+    if (subjectKind === 'patient') {
+      await lookedUp(act, {
+        route: 'readHistory',
+        shown: mostShown(sight, subjectId),
+        patientIds: [subjectId],
+        told: true,
+      });
+    }
   }
   return {
     subject: { kind: subjectKind, id: subjectId, name: names.get(subjectId) ?? null },
@@ -88,15 +98,12 @@ export async function historyForFile(
   };
 }
 
-const MONEY_FIELDS = ['priceMinor', 'labourRatePerHourMinor'];
 /** Says nothing to a person: which device was signed in. */
 const NEVER_TOLD = ['familyId'];
 
-/** One event as people with these roles may read it (45 CFR 164.502(b)). */
-function entryFor(row: HistoryRow, roles: readonly Role[]): HistoryEntry {
-  const hidden = (field: string): boolean =>
-    !seesEventField(roles, row, field) ||
-    (MONEY_FIELDS.includes(field) && moneyFor(roles, 0) === null);
+/** One event as it may be read (45 CFR 164.502(b)). */
+function entryFor(row: HistoryRow, sight: Sight): HistoryEntry {
+  const hidden = (field: string): boolean => !seesEventField(sight, row, field);
   const { changes, facts } = tellEvent(
     row.kind,
     isSealed(row.subjectKind) ? opened(row) : row.data,
@@ -123,7 +130,12 @@ function entryFor(row: HistoryRow, roles: readonly Role[]): HistoryEntry {
 /** An event's data with the values in place of their seals. */
 function opened({ data, sealed }: HistoryRow): HistoryRow['data'] {
   const values = new Map<string, JsonValue>();
-  for (const path of sealsOf(data).keys()) values.set(path, sealed?.[path]?.value ?? null);
+  for (const path of sealsOf(data).keys()) {
+    const kept = sealed?.[path];
+    // Which erasure took it is told in the value's place.
+    if (kept === undefined) values.set(path, null);
+    else values.set(path, isErased(kept) ? { erased: kept.erased } : kept.value);
+  }
   return withValues(data, values);
 }
 

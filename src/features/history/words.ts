@@ -1,6 +1,7 @@
 /** A history's fields and values in words, for CSV and paper. */
 import { SUBJECT_WORDS } from '../../domain/eventKinds.ts';
 import { fieldWords } from '../../domain/fieldWords.ts';
+import { isToldErased } from '../../domain/seals.ts';
 import type { HistoryEntry, HistoryView } from './schemas.ts';
 
 /** A value as it is read: ids by their names, lists and objects as JSON. */
@@ -9,6 +10,7 @@ export function valueWords(value: unknown, names: Readonly<Record<string, string
   if (typeof value === 'string') return names[value] ?? value;
   if (typeof value === 'number') return String(value);
   if (typeof value === 'boolean') return value ? 'yes' : 'no';
+  if (isToldErased(value)) return 'erased';
   if (Array.isArray(value) && value.every((each) => typeof each !== 'object' || each === null)) {
     return value.map((each) => valueWords(each, names)).join(', ');
   }

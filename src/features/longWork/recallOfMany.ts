@@ -1,7 +1,10 @@
 /** The recall of many lots or batches: one after the other, each as if it were asked alone. */
 import { z } from 'zod';
+import { mayAskFor } from '../../domain/longWork.ts';
+import { ROLES } from '../../domain/words.ts';
 import type { Act } from '../../store/act.ts';
 import { Refused } from '../../store/refused.ts';
+import { seenByEach, type Corrected } from '../rights/corrected.ts';
 import { csvLines, RECALL_HEADER, recallLines, type CsvCell } from '../trace/csv.ts';
 import { readRecall } from '../trace/recall.ts';
 import type { RecallView } from '../trace/schemas.ts';
@@ -104,9 +107,26 @@ function pieceOf(key: string, answer: RecallView | string, isFirst: boolean): Pi
   }
   const textOf = (recall: RecallView): string =>
     csvLines([...header, ...recallLines(recall).map((line) => [key, ...line])]);
-  const wearers = answer.wearers.map((wearer) => {
+  const kept = forAnyReader(answer);
+  const wearers = kept.wearers.map((wearer) => {
     const { id, chartNumber, initials } = wearer.patient;
     return { ...wearer, patient: { id, chartNumber, initials }, phone: null };
   });
-  return { body: textOf(answer), withoutContact: textOf({ ...answer, wearers }) };
+  return { body: textOf(kept), withoutContact: textOf({ ...kept, wearers }) };
 }
+
+/** The result is kept, and read by others than who asked: no words of a correction that one of them does not see. */
+function forAnyReader(recall: RecallView): RecallView {
+  const seen = (correction: Corrected) => seenByEach(correction, READERS);
+  const onEach = <T extends { corrections: Corrected[] }>(lines: readonly T[]): T[] =>
+    lines.map((line) => ({ ...line, corrections: line.corrections.map(seen) }));
+  return {
+    ...recall,
+    wearers: onEach(recall.wearers),
+    inWork: onEach(recall.inWork),
+    inRetired: onEach(recall.inRetired),
+    named: recall.named.map((line) => ({ ...line, correction: seen(line.correction) })),
+  };
+}
+
+const READERS = ROLES.filter((role) => mayAskFor('recall_of_many', [role]));

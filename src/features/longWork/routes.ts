@@ -1,6 +1,9 @@
 import { z } from 'zod';
 import type { Api } from '../../http/api.ts';
+import { patientRecordPaper } from '../../documents/patientRecord.ts';
 import { idOf } from '../../http/fields.ts';
+import { asRecord, PatientRecordFile } from '../rights/patientRecord.ts';
+import { patientRecordForPaper, readPatientRecord } from './handedOut.ts';
 import { KINDS } from './registry.ts';
 import { AskLongWork, LongWorkPage, LongWorkQuery, LongWorkView } from './schemas.ts';
 import {
@@ -84,5 +87,33 @@ export function longWorkRoutes(api: Api): void {
       contentTypes: [...new Set(Object.values(KINDS).map(({ contentType }) => contentType))],
     },
     ({ params: { longWorkId }, caller, at }) => openResult(api.store, caller, longWorkId, at),
+  );
+  api.read(
+    {
+      url: '/api/v1/long-works/:longWorkId/record.json',
+      name: 'readPatientRecord',
+      tag: 'Patient rights',
+      summary: 'A patient’s whole record that was made ready, held against its schema',
+      description:
+        'The same document as the work’s result. Only who asked for it is given it; who asked, why, and to whom it is handed stands in the record.',
+      params,
+      answer: PatientRecordFile,
+    },
+    (act, { params: { longWorkId } }) => readPatientRecord(act, longWorkId),
+  );
+  api.document(
+    {
+      url: '/api/v1/long-works/:longWorkId/record.pdf',
+      name: 'readPatientRecordPaper',
+      tag: 'Patient rights',
+      summary: 'The same on paper, in plain words for the patient',
+      params,
+      contentType: 'application/pdf',
+    },
+    (act, { params: { longWorkId } }) => patientRecordForPaper(act, longWorkId),
+    async ({ file, paper }) => ({
+      bytes: await patientRecordPaper(asRecord(file), paper),
+      fileName: `record-${file.chartNumber}.pdf`,
+    }),
   );
 }

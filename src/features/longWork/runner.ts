@@ -161,7 +161,7 @@ async function oneStep(act: Act, taken: Taken, held: HeldWork): Promise<boolean>
     for (let at = 0; at < Math.max(bodies.length, others?.length ?? 0); at += 1) {
       pieces += 1;
       const other = others === undefined ? null : (others[at] ?? '');
-      await insertPiece(act.tx, taken, pieces, bodies[at] ?? '', other);
+      await insertPiece(act, taken, pieces, bodies[at] ?? '', other);
     }
   }
   await writeStep(act.tx, taken, { total, done, position, pieces }, LEASE_S);

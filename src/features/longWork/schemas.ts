@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { LONG_WORK_KINDS, LONG_WORK_STATES } from '../../domain/longWork.ts';
-import { instantOut, text, uuid } from '../../http/fields.ts';
+import { instantOut, note, text, uuid } from '../../http/fields.ts';
 import { pageOf, pageQuery } from '../../http/paging.ts';
 import { ReasonView } from '../../http/reasonView.ts';
 import { MOST_LINES, PART_COLUMNS } from './partsCsv.ts';
@@ -38,6 +38,14 @@ export const AskLongWork = z
           'False: look at every line only. True: enter all, where nothing is wrong in any.',
         ),
     }),
+    z.strictObject({
+      kind: z.literal('patient_export'),
+      patientId: uuid(),
+      reason: note(500).describe('Why it is handed out.'),
+      handedTo: text(200).describe(
+        'To whom it is handed: the patient, or who acts for the patient.',
+      ),
+    }),
   ])
   .meta({ id: 'AskLongWork' });
 export type AskLongWork = z.output<typeof AskLongWork>;
@@ -53,6 +61,7 @@ export const LongWorkView = z
       .string()
       .nullable()
       .describe('Of an export; null where it is of the whole clinic.'),
+    chartNumber: z.string().nullable().describe('Of a patient’s whole record: whose it is.'),
     enters: z.boolean().nullable().describe('Of an import: whether it enters what it finds right.'),
     state: z.enum(LONG_WORK_STATES),
     total: z.int().nullable().describe('Null until it is known.'),

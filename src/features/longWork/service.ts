@@ -1,11 +1,18 @@
 /** Asking for long work, following it, cancelling it, and saving what came of it. */
+import { lookedUp } from '../../access/lookUp.ts';
 import { Readable } from 'node:stream';
 import { v7 as uuidv7 } from 'uuid';
 import { z } from 'zod';
-import { seesContact } from '../../access/minimumNecessary.ts';
+import { byRoles, sees } from '../../access/minimumNecessary.ts';
 import { ROLE_WORDS } from '../../access/permissions.ts';
 import type { SignedIn } from '../../access/tokens.ts';
-import { hasEnded, mayAskFor, rolesFor, seesAllLongWork } from '../../domain/longWork.ts';
+import {
+  hasEnded,
+  isHandedToAskerOnly,
+  mayAskFor,
+  rolesFor,
+  seesAllLongWork,
+} from '../../domain/longWork.ts';
 import { reason } from '../../domain/reasons/index.ts';
 import { pageFrom, readCursor, type Page } from '../../http/paging.ts';
 import { perform, type Act } from '../../store/act.ts';
@@ -21,6 +28,7 @@ import {
 } from '../../store/longWorks.ts';
 import type { Store } from '../../store/open.ts';
 import { loadOrder } from '../../store/orders.ts';
+import { loadPatient } from '../../store/patients.ts';
 import { refuseIfAny } from '../../store/refused.ts';
 import { readPartsCsv } from './partsCsv.ts';
 import { KINDS } from './registry.ts';
@@ -53,6 +61,14 @@ export async function askLongWork(
   await insertLongWork(act, { id, kind, asked });
   const work = await loadLongWork(act, id, act.by.personId);
   const { askedCount, orderNumber, enters } = work;
+  if (ask.kind === 'patient_export') {
+    act.record({
+      kind: 'patient.export_asked',
+      subjectKind: 'patient',
+      subjectId: ask.patientId,
+      data: { longWorkId: id, reason: ask.reason, handedTo: ask.handedTo },
+    });
+  }
   act.record({
     kind: 'long_work.asked',
     subjectKind: 'long_work',
@@ -71,6 +87,11 @@ export function refuseOthers(kind: AskLongWork['kind'], roles: SignedIn['roles']
 async function askedOf(act: Act, ask: AskLongWork): Promise<Json> {
   if (ask.kind === 'recall_of_many') return { of: ask.of, list: [...new Set(ask.list)] };
   if (ask.kind === 'parts_import') throw new Error('a file is read before');
+  if (ask.kind === 'patient_export') {
+    const { patientId, reason: why, handedTo } = ask;
+    const { chartNumber } = await loadPatient(act, patientId);
+    return { patientId, chartNumber, reason: why, handedTo };
+  }
   if (ask.orderId === undefined) return { orderId: null, orderNumber: null };
   const { number } = await loadOrder(act, ask.orderId);
   return { orderId: ask.orderId, orderNumber: number };
@@ -116,12 +137,23 @@ export async function openResult(store: Store, caller: SignedIn, id: string, at:
     if (work.state !== 'done') {
       refuseIfAny([reason('long-work-not-done', { state: work.state })]);
     }
+    if (isHandedToAskerOnly(work.kind) && work.askedById !== caller.personId) {
+      refuseIfAny([reason('long-work-not-yours', {})]);
+    }
+    if (isHandedToAskerOnly(work.kind)) refuseOthers(work.kind, caller.roles);
+    if (work.erasureId !== null) refuseIfAny([reason('result-erased', {})]);
     const data = { kind: work.kind, pieces: work.pieces };
     act.record({ kind: 'long_work.read', subjectKind: 'long_work', subjectId: id, data });
+    await lookedUp(act, {
+      route: 'readLongWorkResult',
+      shown: 'contact',
+      patientIds: work.patientId === null ? [] : [work.patientId],
+      told: true,
+    });
     return work;
   });
   // Who calls patients, and who runs the recall, sees names and phone numbers (as in features/trace).
-  const withContact = seesContact(caller.roles) || caller.roles.includes('administrator');
+  const withContact = sees(byRoles(caller.roles), 'recallPhone');
   async function* read(): AsyncGenerator<string> {
     for (let seq = 0; seq < pieces;) {
       const from = seq;
@@ -137,7 +169,14 @@ export async function openResult(store: Store, caller: SignedIn, id: string, at:
   return { contentType, fileName, body: Readable.from(read(), { objectMode: false }) };
 }
 
-const viewOf = ({ askedById, askedBy, pieces: _pieces, ...work }: LongWorkRow): LongWorkView => ({
+const viewOf = ({
+  askedById,
+  askedBy,
+  pieces: _pieces,
+  erasureId: _erasureId,
+  patientId: _patientId,
+  ...work
+}: LongWorkRow): LongWorkView => ({
   ...work,
   askedBy: { id: askedById, printedName: askedBy },
 });

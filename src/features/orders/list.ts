@@ -1,4 +1,7 @@
 /** The list of orders: what is asked of it, and how each line stands with its day. */
+import { lookedUp } from '../../access/lookUp.ts';
+import { seesIdentity, type Sight } from '../../access/minimumNecessary.ts';
+import { sightOf } from '../../access/sight.ts';
 import { dayAt } from '../../domain/days.ts';
 import { parseOrderNumber } from '../../domain/orderNumber.ts';
 import type { Stage } from '../../domain/words.ts';
@@ -45,17 +48,33 @@ export async function findOrders(act: Act, query: OrderQuery): Promise<Page<List
   const dated = rows.some(({ promisedOn, stage }) => promisedOn !== null && isOpen(stage));
   const watched = first ?? (dated ? (await watchedOrders(act)).watched : []);
   const standing = new Map(watched.map((each) => [each.order.id, each]));
-  return pageFrom(
+  const sight = await sightOf(act);
+  const page = pageFrom(
     rows,
     query.limit,
     (row) => cursorOf(query.sort, row, pressing),
     (row) => ({
-      ...orderLine(row, act.by.roles, today),
+      ...orderLine(row, sight, today),
       stageSince: row.stageSince,
       atRisk: standing.get(row.id)?.state === 'at_risk',
       chance: standing.get(row.id)?.judged.chance ?? null,
     }),
   );
+  await noteAsked(act, sight, query, page.items);
+  return page;
+}
+
+/** A list that was asked of one patient, or by a number, looks that patient up; the day's list does not. */
+async function noteAsked(
+  act: Act,
+  sight: Sight,
+  { patientId, q }: OrderQuery,
+  items: readonly ListedOrder[],
+): Promise<void> {
+  if (patientId === undefined && q === undefined) return;
+  const patientIds = items.map(({ patient }) => patient.id);
+  if (!seesIdentity(sight, patientIds[0])) return;
+  await lookedUp(act, { route: 'listOrders', shown: 'identity', patientIds });
 }
 
 const isOpen = (stage: Stage): boolean => stage !== 'delivered' && stage !== 'cancelled';

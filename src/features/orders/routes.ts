@@ -20,7 +20,7 @@ import {
   changeOrder,
   listProsthetists,
   openOrder,
-  readOrder,
+  lookAtOrder,
   readOrderByNumber,
   readOrderHistory,
 } from './service.ts';
@@ -96,7 +96,7 @@ function readRoutes(api: Api): void {
       answer: OrderView,
       versioned: true,
     },
-    (act, { params: { orderId } }) => readOrder(act, orderId),
+    (act, { params: { orderId } }) => lookAtOrder(act, orderId),
   );
   api.read(
     {

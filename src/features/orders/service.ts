@@ -1,12 +1,13 @@
 import { z } from 'zod';
 import { v7 as uuidv7 } from 'uuid';
-import { seesEventField } from '../../access/minimumNecessary.ts';
+import { lookedUp } from '../../access/lookUp.ts';
+import { seesEventField, seesIdentity, type Sight } from '../../access/minimumNecessary.ts';
+import { sightOf } from '../../access/sight.ts';
 import { dayAt, type Day } from '../../domain/days.ts';
 import { makeOrderNumber, parseOrderNumber } from '../../domain/orderNumber.ts';
 import { judgePromise } from '../../domain/promise.ts';
 import { reason, type Reason } from '../../domain/reasons/index.ts';
 import { isSeal } from '../../domain/seals.ts';
-import type { Role } from '../../domain/words.ts';
 import { pageFrom, readCursor, type Page } from '../../http/paging.ts';
 import type { Act } from '../../store/act.ts';
 import { loadClinic, nextNumber, todayAtClinic } from '../../store/clinic.ts';
@@ -27,12 +28,36 @@ import { chanceFromOpening, shopToday } from '../dates/shop.ts';
 import { orderView } from './view.ts';
 
 export const readOrder = async (act: Act, orderId: string): Promise<OrderView> =>
-  orderView(await loadOrderPage(act, { id: orderId }), act.by.roles, await todayAtClinic(act));
+  orderView(
+    await loadOrderPage(act, { id: orderId }),
+    await sightOf(act),
+    await todayAtClinic(act),
+  );
+
+/** An order's page as it is asked for: where it says who the patient is, that is a look at the patient. */
+export async function lookAtOrder(act: Act, orderId: string): Promise<OrderView> {
+  const order = await readOrder(act, orderId);
+  await noteLook(act, order, 'readOrder');
+  return order;
+}
+
+async function noteLook(
+  act: Act,
+  { id, patient }: OrderView,
+  route: 'readOrder' | 'readOrderByNumber',
+): Promise<void> {
+  if (!seesIdentity(await sightOf(act), patient.id)) return;
+  const patientIds = [patient.id];
+  await lookedUp(act, { route, shown: 'identity', patientIds, orderId: id });
+}
 
 /** By its number, as printed, scanned or typed; a mistyped one is refused. */
 export async function readOrderByNumber(act: Act, typed: string): Promise<OrderView> {
   const number = orRefuse(parseOrderNumber(typed));
-  return orderView(await loadOrderPage(act, { number }), act.by.roles, await todayAtClinic(act));
+  const found = await loadOrderPage(act, { number });
+  const order = orderView(found, await sightOf(act), await todayAtClinic(act));
+  await noteLook(act, order, 'readOrderByNumber');
+  return order;
 }
 
 /**
@@ -91,7 +116,7 @@ export async function openOrder(act: Act, input: OrderToOpen): Promise<OrderView
     orderId: id,
     data: told,
   });
-  return orderView(await loadOrderPage(act, { id }), act.by.roles, today);
+  return orderView(await loadOrderPage(act, { id }), await sightOf(act), today);
 }
 
 /** The chance of a day, drawn as today's offer drew it: a seed that is picked could be a flattering one. */
@@ -163,19 +188,20 @@ export async function readOrderHistory(
   await loadOrder(act, orderId);
   const before = readCursor(z.int().positive(), page.after);
   const rows = await orderEvents(act, orderId, before ?? null, page.limit + 1);
+  const sight = await sightOf(act);
   return pageFrom(
     rows,
     page.limit,
     (row) => row.seq,
-    (row) => ({ ...row, data: seenData(row, act.by.roles) }),
+    (row) => ({ ...row, data: seenData(row, sight) }),
   );
 }
 
-/** What people with these roles see of an event; what is sealed is told by `/history` alone. */
-const seenData = (event: OrderEvent, roles: readonly Role[]): OrderEvent['data'] =>
+/** What is seen of an event; what is sealed is told by `/history` alone. */
+const seenData = (event: OrderEvent, sight: Sight): OrderEvent['data'] =>
   Object.fromEntries(
     Object.entries(event.data).filter(
-      ([field, value]) => !isSeal(value) && seesEventField(roles, event, field),
+      ([field, value]) => !isSeal(value) && seesEventField(sight, event, field),
     ),
   );
 

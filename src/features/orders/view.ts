@@ -1,16 +1,15 @@
-import { patientSeenBy } from '../../access/minimumNecessary.ts';
+import { patientSeenBy, type Sight } from '../../access/minimumNecessary.ts';
 import { isBefore, type Day } from '../../domain/days.ts';
-import type { Role } from '../../domain/words.ts';
 import type { ListedOrder, OrderOnPage } from '../../store/orders.ts';
 import type { OrderLine, OrderView } from './schemas.ts';
 
-/** An order's line in a list, as people with these roles see it on a day. */
-export function orderLine(order: ListedOrder, roles: readonly Role[], today: Day): OrderLine {
+/** An order's line in a list, as it is seen on a day. */
+export function orderLine(order: ListedOrder, sight: Sight, today: Day): OrderLine {
   const { prosthetistId, prosthetistName, promisedOn, stage } = order;
   return {
     id: order.id,
     number: order.number,
-    patient: patientSeenBy(roles, { ...order, id: order.patientId }),
+    patient: patientSeenBy(sight, { ...order, id: order.patientId }),
     side: order.side,
     level: order.level,
     suspension: order.suspension,
@@ -39,8 +38,8 @@ export function orderLine(order: ListedOrder, roles: readonly Role[], today: Day
 }
 
 /** An order's own page. */
-export const orderView = (order: OrderOnPage, roles: readonly Role[], today: Day): OrderView => ({
-  ...orderLine(order, roles, today),
+export const orderView = (order: OrderOnPage, sight: Sight, today: Day): OrderView => ({
+  ...orderLine(order, sight, today),
   openedBy: order.openedByName,
   bodyMassKg: order.bodyMassKg,
   casts: order.casts,

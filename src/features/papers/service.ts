@@ -4,13 +4,16 @@ import type { LabelRecord } from '../../documents/labels.ts';
 import type { MoveSlip } from '../../documents/moveSlip.ts';
 import type { Paper } from '../../documents/page.ts';
 import type { WearerSheet } from '../../documents/wearerSheet.ts';
-import { seesContact } from '../../access/minimumNecessary.ts';
+import { lookedUp } from '../../access/lookUp.ts';
+import { sees } from '../../access/minimumNecessary.ts';
+import { sightOf } from '../../access/sight.ts';
 import { judgeLock, leastClicksOf, missingHardware, openJoints } from '../../domain/assembly.ts';
 import { addDays, dayAt } from '../../domain/days.ts';
 import { judgeLabelSizes, type LabelKind, type LabelSizes } from '../../domain/labelSizes.ts';
 import { initialsOf } from '../../domain/lookAlikes.ts';
 import { reason } from '../../domain/reasons/index.ts';
 import type { Act } from '../../store/act.ts';
+import { correctionsOfAny, releasedOn } from '../../store/corrections.ts';
 import { loadClinic } from '../../store/clinic.ts';
 import { holdLabelSizes, loadLabelSizes, writeLabelSizes } from '../../store/labelSizes.ts';
 import {
@@ -26,6 +29,7 @@ import { found, refuseIfAny } from '../../store/refused.ts';
 import { loadAssembly } from '../../store/socketFacts.ts';
 import { loadSocket } from '../../store/sockets.ts';
 import { refuseStale } from '../../store/versions.ts';
+import { saidTo } from '../rights/corrected.ts';
 import type { LabelSizesToWrite, LabelSizesView } from './schemas.ts';
 
 export async function readLabelSizes(act: Act): Promise<LabelSizesView> {
@@ -142,7 +146,8 @@ async function loadDelivery(act: Act, socketId: string): Promise<DeliveryForPape
 }
 
 const nameOf = ({ givenName, familyName }: DeliveryForPaper): string =>
-  `${givenName} ${familyName}`;
+  // Both are empty where who the patient is was erased.
+  givenName === '' ? 'name erased' : `${givenName} ${familyName}`;
 
 /** The record of a signed delivery; the address only for those who see it elsewhere. */
 export async function readDeliveryRecord(
@@ -153,6 +158,15 @@ export async function readDeliveryRecord(
   const delivery = await loadDelivery(act, socketId);
   const { signature } = delivery;
   const { content } = signature;
+  const sight = await sightOf(act);
+  const seesAddress = sees(sight, 'address', delivery.patientId);
+  const restsOn = await releasedOn(act, { socketId, until: delivery.deliveredAt });
+  await lookedUp(act, {
+    route: 'printDeliveryRecord',
+    shown: seesAddress ? 'contact' : 'identity',
+    patientIds: [delivery.patientId],
+    orderId: delivery.orderId,
+  });
   return {
     paper: clinic.paper,
     madeAt: act.at,
@@ -168,7 +182,7 @@ export async function readDeliveryRecord(
         name: nameOf(delivery),
         chartNumber: delivery.chartNumber,
         birthDate: delivery.birthDate,
-        address: seesContact(act.by.roles) ? delivery.address : null,
+        address: seesAddress ? delivery.address : null,
       },
       deliveredAt: delivery.deliveredAt.toISOString(),
       receivedByName: content.receivedByName,
@@ -184,6 +198,11 @@ export async function readDeliveryRecord(
         signedAt: signature.signedAt,
         contentSha256: signature.contentSha256,
       },
+      corrections: (await correctionsOfAny(act, restsOn)).map((row) => ({
+        of: row.subjectKind,
+        ...saidTo(sight, row),
+        correctedAt: row.correctedAt.toISOString(),
+      })),
     },
   };
 }
@@ -196,6 +215,12 @@ export async function readWearerSheet(act: Act, socketId: string): Promise<Paper
   const { held } = await loadAssembly(tx, clinicId, socketId);
   const deliveredOn = dayAt(delivery.deliveredAt, clinic.timeZone);
   const { signature, suspension } = delivery;
+  await lookedUp(act, {
+    route: 'printWearerSheet',
+    shown: 'identity',
+    patientIds: [delivery.patientId],
+    orderId: delivery.orderId,
+  });
   return {
     paper: clinic.paper,
     madeAt: act.at,

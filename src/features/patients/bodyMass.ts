@@ -1,4 +1,5 @@
 import { v7 as uuidv7 } from 'uuid';
+import { lookedUp } from '../../access/lookUp.ts';
 import { questionBodyMass, type MeasuredMass } from '../../domain/bodyMass.ts';
 import { isBefore } from '../../domain/days.ts';
 import { judgeWeight } from '../../domain/fit.ts';
@@ -22,12 +23,13 @@ import { acknowledgedMasses, loadSocket, wearerOf, type SocketFacts } from '../.
 import { openFinding } from '../findings/open.ts';
 import type { BodyMassRecorded, BodyMassToAdd, BodyMassView } from './schemas.ts';
 
-/** All body masses of a patient, the latest first. */
-export async function listBodyMasses(
+/** All body masses of a patient, the latest first; a look at the patient. */
+export async function lookAtBodyMasses(
   act: Act,
   patientId: string,
 ): Promise<{ items: BodyMassView[] }> {
   await loadPatient(act, patientId);
+  await lookedUp(act, { route: 'listBodyMasses', shown: 'bench', patientIds: [patientId] });
   return { items: await bodyMassesOf(act, patientId) };
 }
 

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import type { Api } from '../../http/api.ts';
 import { idOf } from '../../http/fields.ts';
-import { addBodyMass, listBodyMasses } from './bodyMass.ts';
+import { addBodyMass, lookAtBodyMasses } from './bodyMass.ts';
 import {
   BodyMassRecorded,
   BodyMassToAdd,
@@ -14,7 +14,13 @@ import {
   PatientToAdd,
   PatientView,
 } from './schemas.ts';
-import { addPatient, changePatient, findLookAlikes, findPatients, readPatient } from './service.ts';
+import {
+  addPatient,
+  changePatient,
+  findLookAlikes,
+  findPatients,
+  lookAtPatient,
+} from './service.ts';
 
 const params = z.strictObject({ patientId: idOf('Patient') });
 
@@ -70,7 +76,7 @@ export function patientRoutes(api: Api): void {
       answer: PatientView,
       versioned: true,
     },
-    (act, { params: { patientId } }) => readPatient(act, patientId),
+    (act, { params: { patientId } }) => lookAtPatient(act, patientId),
   );
   api.write(
     {
@@ -97,7 +103,7 @@ export function patientRoutes(api: Api): void {
       params,
       answer: BodyMasses,
     },
-    (act, { params: { patientId } }) => listBodyMasses(act, patientId),
+    (act, { params: { patientId } }) => lookAtBodyMasses(act, patientId),
   );
   api.write(
     {

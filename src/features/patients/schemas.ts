@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { OPENABLE } from '../../access/minimumNecessary.ts';
 import { BODY_MASS_KG } from '../../domain/bodyMass.ts';
 import { LIKENESSES } from '../../domain/lookAlikes.ts';
 import { day, dayOut, instantOut, text, uuid, version } from '../../http/fields.ts';
@@ -64,6 +65,17 @@ export const PatientView = z
     bodyMassMeasuredOn: dayOut().nullable(),
     createdAt: instantOut(),
     version: version(),
+    more: z
+      .object({
+        mayOpen: z
+          .array(z.enum(OPENABLE))
+          .describe('Fields that the reader may open for a reason.'),
+        openUntil: instantOut()
+          .nullable()
+          .describe('Until when they stand open; null: they do not.'),
+      })
+      .optional()
+      .describe('Only on the patient’s own page, for roles that see less than may be opened.'),
   })
   .meta({ id: 'Patient' });
 export type PatientView = z.input<typeof PatientView>;

@@ -1,5 +1,13 @@
 import { v7 as uuidv7 } from 'uuid';
-import { seesContact, seesIdentity } from '../../access/minimumNecessary.ts';
+import { lookedUp } from '../../access/lookUp.ts';
+import {
+  byRoles,
+  mayOpen,
+  mostShown,
+  seesContact,
+  seesIdentity,
+} from '../../access/minimumNecessary.ts';
+import { sightOf } from '../../access/sight.ts';
 import { questionBodyMass } from '../../domain/bodyMass.ts';
 import { addMonths, isBefore, type Day } from '../../domain/days.ts';
 import {
@@ -17,7 +25,9 @@ import { reason } from '../../domain/reasons/index.ts';
 import { pageFrom, readCursor, type Page } from '../../http/paging.ts';
 import type { Act } from '../../store/act.ts';
 import { todayAtClinic } from '../../store/clinic.ts';
+import { keptAddress, keptPhone } from '../../store/contact.ts';
 import { asStored } from '../../store/days.ts';
+import { openGrants } from '../../store/breakGlass.ts';
 import { isUniqueClash } from '../../store/failures.ts';
 import {
   loadPatient,
@@ -42,16 +52,29 @@ import { patientView } from './view.ts';
 /** Nobody is older. Common practice, no source. */
 const OLDEST_YEARS = 120;
 
-export async function readPatient(act: Act, patientId: string): Promise<PatientView> {
-  return patientView(await loadPatient(act, patientId), act.by.roles);
+export const readPatient = async (act: Act, patientId: string): Promise<PatientView> =>
+  patientView(await sightOf(act), await loadPatient(act, patientId));
+
+/** A patient's page as it is asked for, which is a look at the patient; with what may be opened of it. */
+export async function lookAtPatient(act: Act, patientId: string): Promise<PatientView> {
+  const sight = await sightOf(act);
+  const patient = await readPatient(act, patientId);
+  const shown = mostShown(sight, patientId);
+  await lookedUp(act, { route: 'readPatient', shown, patientIds: [patientId] });
+  const fields = mayOpen(act.by.roles);
+  if (fields.length === 0) return patient;
+  const grants = (await openGrants(act)).filter((grant) => grant.patientId === patientId);
+  const until = grants.map((grant) => grant.until).sort((a, b) => b.getTime() - a.getTime())[0];
+  return { ...patient, more: { mayOpen: [...fields], openUntil: until ?? null } };
 }
 
 /** Finds patients by what the caller's roles see of them; without any part, lists all. */
 export async function findPatients(act: Act, search: PatientSearch): Promise<Page<PatientView>> {
-  const { roles } = act.by;
+  // What was opened of one patient does not widen what may be searched by.
+  const role = byRoles(act.by.roles);
   const hidden = [
-    ...(search.name !== undefined && !seesIdentity(roles) ? ['the name'] : []),
-    ...(search.phone !== undefined && !seesContact(roles) ? ['the phone number'] : []),
+    ...(search.name !== undefined && !seesIdentity(role) ? ['the name'] : []),
+    ...(search.phone !== undefined && !seesContact(role) ? ['the phone number'] : []),
   ];
   if (hidden.length > 0) throw new Refused([reason('search-beyond-role', { fields: hidden })]);
   const rows = await searchPatients(act, {
@@ -63,20 +86,30 @@ export async function findPatients(act: Act, search: PatientSearch): Promise<Pag
     afterChartNumber: readCursor(PatientCursor, search.after) ?? null,
     take: search.limit + 1,
   });
-  return pageFrom(
+  const sight = await sightOf(act);
+  const page = pageFrom(
     rows,
     search.limit,
     (row) => row.chartNumber,
-    (row) => patientView(row, roles),
+    (row) => patientView(sight, row),
   );
+  const patientIds = page.items.map(({ id }) => id);
+  await lookedUp(act, { route: 'searchPatients', shown: mostShown(role), patientIds });
+  return page;
 }
 
 /** Patients who may be the one about to be entered. */
 export async function findLookAlikes(act: Act, question: LookAlikeQuestion): Promise<LookAlikes> {
   const found = await lookAlikesOf(act, { ...question, phone: question.phone ?? null });
+  const sight = await sightOf(act);
+  await lookedUp(act, {
+    route: 'findLookAlikes',
+    shown: mostShown(sight),
+    patientIds: found.map(({ patient }) => patient.id),
+  });
   return {
     candidates: found.map(({ patient, because }) => ({
-      patient: patientView(patient, act.by.roles),
+      patient: patientView(sight, patient),
       because,
     })),
   };
@@ -119,8 +152,8 @@ export async function addPatient(act: Act, input: PatientToAdd): Promise<Patient
         familyName,
         nameKey: nameKeyOf(input),
         birthDate: asStored(birthDate),
-        phone,
-        address,
+        ...keptPhone(act, id, phone),
+        address: keptAddress(act, id, address),
         createdAt: act.at,
         createdById: act.by.personId,
       },
@@ -161,14 +194,18 @@ export async function changePatient(
   if (change.birthDate !== undefined) {
     refuseIfAny(judgeBirthDate(change.birthDate, await todayAtClinic(act)));
   }
-  const changes = changesOf(before, change);
-  if (!changes.any) return patientView(before, act.by.roles);
-  const { birthDate, ...rest } = changes.set;
+  // A date that was erased is not there to be compared with.
+  const wanted: Omit<PatientChange, 'birthDate'> & { birthDate?: Day | null | undefined } = change;
+  const changes = changesOf(before, wanted);
+  if (!changes.any) return patientView(await sightOf(act), before);
+  const { birthDate = null, phone, address, ...rest } = changes.set;
   const { count } = await act.tx.patient.updateMany({
     where: { clinicId: act.clinicId, id: patientId, version: expectedVersion },
     data: {
       ...rest,
-      ...(birthDate === undefined ? {} : { birthDate: asStored(birthDate) }),
+      ...(birthDate === null ? {} : { birthDate: asStored(birthDate) }),
+      ...(phone === undefined ? {} : keptPhone(act, patientId, phone)),
+      ...(address === undefined ? {} : { address: keptAddress(act, patientId, address) }),
       nameKey: nameKeyOf({ ...before, ...rest }),
       version: { increment: 1 },
     },
@@ -190,7 +227,7 @@ const judgeBirthDate = (birthDate: Day, today: Day) =>
 
 /** What tells look-alikes apart without saying more of them than desk and bench may hear. */
 const inFewWords = (patient: PatientRecord): string =>
-  `${patient.chartNumber} (${initialsOf(patient)}, born ${patient.birthDate.slice(0, 4)})`;
+  `${patient.chartNumber} (${initialsOf(patient)}, born ${patient.birthDate?.slice(0, 4) ?? '?'})`;
 
 async function lookAlikesOf(
   act: Act,
@@ -203,7 +240,9 @@ async function lookAlikesOf(
     [nameKeyOf(traits), swappedNameKeyOf(traits)],
   );
   return rows.flatMap((patient) => {
-    const because = likeness(traits, patient);
+    const { birthDate } = patient;
+    // Of whom it was erased who it is, nobody can be told apart.
+    const because = birthDate === null ? null : likeness(traits, { ...patient, birthDate });
     return because === null ? [] : [{ patient, because }];
   });
 }

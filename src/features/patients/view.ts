@@ -1,12 +1,12 @@
-import { patientSeenBy, seesContact } from '../../access/minimumNecessary.ts';
-import type { Role } from '../../domain/words.ts';
+import { patientSeenBy, sees, type Sight } from '../../access/minimumNecessary.ts';
 import type { PatientRecord } from '../../store/patients.ts';
 import type { PatientView } from './schemas.ts';
 
-/** A patient as people with these roles see it. */
-export const patientView = (patient: PatientRecord, roles: readonly Role[]): PatientView => ({
-  ...patientSeenBy(roles, patient),
-  ...(seesContact(roles) ? { phone: patient.phone, address: patient.address } : {}),
+/** A patient as it is seen on its own. */
+export const patientView = (sight: Sight, patient: PatientRecord): PatientView => ({
+  ...patientSeenBy(sight, patient),
+  ...(sees(sight, 'phone', patient.id) ? { phone: patient.phone } : {}),
+  ...(sees(sight, 'address', patient.id) ? { address: patient.address } : {}),
   bodyMassKg: patient.bodyMassKg,
   bodyMassMeasuredOn: patient.bodyMassMeasuredOn,
   createdAt: patient.createdAt,

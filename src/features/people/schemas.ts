@@ -1,6 +1,8 @@
 import { z } from 'zod';
-import { ROLES } from '../../domain/words.ts';
-import { email, idOf, password, text, version } from '../../http/fields.ts';
+import { DEVICE_KINDS } from '../../domain/devices.ts';
+import { REACHES } from '../../domain/secondFactor.ts';
+import { ROLES, SIGN_IN_WAYS } from '../../domain/words.ts';
+import { email, idOf, oneTimeCode, password, text, version } from '../../http/fields.ts';
 import { pageOf, pageQuery } from '../../http/paging.ts';
 
 const roles = z
@@ -15,9 +17,31 @@ export const PersonView = z
     printedName: z.string(),
     roles: z.array(z.enum(ROLES)),
     active: z.boolean(),
+    passwordSet: z
+      .boolean()
+      .describe('False until the person has set a first password, and from a reset to the next.'),
+    codeExpiresAt: z
+      .date()
+      .nullable()
+      .describe(
+        'When the open one-time code ends, or has ended, of age; null where there is none.',
+      ),
     version: version(),
   })
   .meta({ id: 'Person' });
+
+const codeOnce = z
+  .string()
+  .nullable()
+  .describe(
+    'The one-time code, to be handed to the person. It is told this once and kept nowhere: null where the request is sent again under its key.',
+  );
+
+export const InvitedPerson = PersonView.extend({ code: codeOnce }).meta({ id: 'InvitedPerson' });
+
+export const GivenCode = z
+  .object({ code: codeOnce, expiresAt: z.date() })
+  .meta({ id: 'GivenCode' });
 
 export const People = pageOf(PersonView).meta({ id: 'People' });
 
@@ -33,8 +57,40 @@ export const MeView = z
   .meta({ id: 'Me' });
 
 export const SignIn = z
-  .strictObject({ email: email(), password: password() })
+  .strictObject({ email: email(), password: password(), oneTimeCode: oneTimeCode().optional() })
   .meta({ id: 'SignIn' });
+
+export const PasswordByCode = z
+  .strictObject({
+    email: email(),
+    code: z
+      .string()
+      .min(1)
+      .max(100)
+      .describe('As it was given; capitals and dashes do not matter.'),
+    newPassword: password(),
+  })
+  .meta({ id: 'PasswordByCode' });
+
+export const PasswordSet = z.object({ passwordSet: z.literal(true) }).meta({ id: 'PasswordSet' });
+
+export const SessionView = z
+  .object({
+    id: z.uuid(),
+    how: z.enum(SIGN_IN_WAYS).describe('What the person proved it with.'),
+    device: z
+      .object({
+        kind: z.enum(DEVICE_KINDS),
+        names: z.string().describe('System and browser, as far as they were said; may be empty.'),
+      })
+      .describe('In coarse words, as the user agent says; it is not to be believed.'),
+    beganAt: z.date(),
+    lastUsedAt: z.date().describe('Right to ten minutes: noted when its tokens are renewed.'),
+    thisOne: z.boolean().describe('The one that asks.'),
+  })
+  .meta({ id: 'Session' });
+
+export const Sessions = z.object({ items: z.array(SessionView) }).meta({ id: 'Sessions' });
 
 export const Refresh = z
   .strictObject({ refreshToken: z.string().min(1).max(200) })
@@ -46,6 +102,11 @@ export const Tokens = z
     tokenType: z.literal('Bearer'),
     expiresInS: z.int().describe('Seconds that the access token is good for.'),
     refreshToken: z.string().describe('Works once; gives the next pair.'),
+    reach: z
+      .enum(REACHES)
+      .describe(
+        'whole: all that the roles may; bench: the bench’s work, by PIN; enrolment: nothing but adding the second factor that the clinic asks for.',
+      ),
     person: PersonView,
   })
   .meta({ id: 'Tokens' });
@@ -55,7 +116,6 @@ export const AddPerson = z
     email: email(),
     printedName: text(100).describe('As it is to stand under signatures.'),
     roles,
-    initialPassword: password(),
   })
   .meta({ id: 'AddPerson' });
 
@@ -73,9 +133,10 @@ export const ChangePassword = z
   .strictObject({ currentPassword: password(), newPassword: password() })
   .meta({ id: 'ChangePassword' });
 
-export const ResetPassword = z
-  .strictObject({ newPassword: password() })
-  .meta({ id: 'ResetPassword' });
-
+export const SessionParams = z.strictObject({ sessionId: idOf('Session') });
+export const PersonSessionParams = z.strictObject({
+  personId: idOf('Person'),
+  sessionId: idOf('Session'),
+});
 export const PersonParams = z.strictObject({ personId: idOf('Person') });
 export const PeopleQuery = z.strictObject(pageQuery);

@@ -1,16 +1,19 @@
 /** The people of a clinic and their roles. */
 import { z } from 'zod';
+import type { NewCode } from '../../access/codes.ts';
 import { againstPassword, hashPassword } from '../../access/passwords.ts';
 import { reason } from '../../domain/reasons/index.ts';
-import type { Role } from '../../domain/words.ts';
+import type { CodePurpose, Role } from '../../domain/words.ts';
 import { requireVersion } from '../../http/etag.ts';
 import { pageFrom, readCursor, type Page } from '../../http/paging.ts';
-import type { Act } from '../../store/act.ts';
+import { inSession, type Act, type Caller } from '../../store/act.ts';
+import type { Store } from '../../store/open.ts';
 import {
   addPerson as writePerson,
   benchPeople,
   changePerson as writeChange,
   endRoles,
+  expectedOf,
   grantRoles,
   lockAdministrators,
   lockPerson,
@@ -21,7 +24,8 @@ import {
 } from '../../store/people.ts';
 import { found, Refused, refuseIfAny } from '../../store/refused.ts';
 import { changesOf } from '../../store/versions.ts';
-import { endFamily, endSignIns } from '../../store/signIns.ts';
+import { endSession, endSessions, type Ending } from '../../store/sessions.ts';
+import { endOpenCode, giveCode as writeCode } from '../../store/accessCodes.ts';
 import type { ChangePerson } from './schemas.ts';
 
 const cursor = z.strictObject({ printedName: z.string(), id: z.uuid() });
@@ -54,15 +58,34 @@ export async function readMe(act: Act) {
   return { person, clinic };
 }
 
-/** Hashes a new password, outside any transaction. @throws Refused 'password-unfit' */
-export async function fitPasswordHash(password: string, field: string): Promise<string> {
-  refuseIfAny(againstPassword(password, field));
+/**
+ * Hashes a caller's new password, outside any transaction.
+ * @throws Refused 'password-unfit', 'password-common'
+ */
+export async function fitPasswordHash(
+  store: Store,
+  caller: Caller,
+  password: string,
+  field: string,
+): Promise<string> {
+  const { clinicId, personId } = caller;
+  const expected = await inSession(store, caller, (tx) => expectedOf(tx, clinicId, personId));
+  refuseIfAny(againstPassword(password, field, expected));
   return hashPassword(password);
 }
 
+/**
+ * Enters a person. With a hash only where nobody is there to set a password: the demo, tests.
+ * @throws Refused 'email-is-taken'
+ */
 export async function addPerson(
   act: Act,
-  person: { email: string; printedName: string; roles: readonly Role[]; passwordHash: string },
+  person: {
+    email: string;
+    printedName: string;
+    roles: readonly Role[];
+    passwordHash: string | null;
+  },
 ): Promise<PersonRow> {
   const id = await writePerson(act, person);
   if (id === undefined) throw new Refused([reason('email-is-taken', {}, '/email')]);
@@ -74,6 +97,59 @@ export async function addPerson(
     data: { email, printedName, roles: [...roles].sort() },
   });
   return readPerson(act, id);
+}
+
+/** Enters a person, who sets a first password by the one-time code. */
+export async function invitePerson(
+  act: Act,
+  person: { email: string; printedName: string; roles: readonly Role[] },
+  { code, codeHash }: NewCode,
+): Promise<PersonRow & { code: string }> {
+  const { id } = await addPerson(act, { ...person, passwordHash: null });
+  await giveCodeTo(act, id, 'invitation', codeHash);
+  return { ...(await readPerson(act, id)), code };
+}
+
+/**
+ * Gives a person a one-time code for the next password, or for the first where none was set
+ * yet. It is asked for when a password is forgotten or may be in other hands, and which of
+ * the two is not to be told apart from here: so the present password and every sign-in end
+ * at once, not only when the code is used.
+ * @throws Refused 'person-unknown', 'person-has-left', 'own-code-by-another'
+ */
+export async function giveCode(
+  act: Act,
+  id: string,
+  { code, codeHash }: NewCode,
+): Promise<{ code: string; expiresAt: Date }> {
+  await lockPerson(act.tx, act.clinicId, id);
+  const person = await readPerson(act, id);
+  if (id === act.by.personId) throw new Refused([reason('own-code-by-another', {})]);
+  if (!person.active) throw new Refused([reason('person-has-left', {})]);
+  if (person.passwordSet) await setPassword(act, id, null);
+  const ended = await endSessions(act.tx, id, endedBy(act));
+  const purpose = person.passwordSet ? 'reset' : 'invitation';
+  const expiresAt = await giveCodeTo(act, id, purpose, codeHash, ended.length);
+  return { code, expiresAt };
+}
+
+async function giveCodeTo(
+  act: Act,
+  personId: string,
+  purpose: CodePurpose,
+  codeHash: string,
+  signedOut = 0,
+): Promise<Date> {
+  const { tx, clinicId, at, by } = act;
+  const given = { clinicId, personId, purpose, codeHash, at, givenById: by.personId };
+  const expiresAt = await writeCode(tx, given);
+  act.record({
+    kind: purpose === 'invitation' ? 'person.invited' : 'person.reset_code_given',
+    subjectKind: 'person',
+    subjectId: personId,
+    data: { expiresAt: expiresAt.toISOString(), ...(purpose === 'reset' ? { signedOut } : {}) },
+  });
+  return expiresAt;
 }
 
 /** Name, roles and whether the person still works here. Who leaves is signed out everywhere. */
@@ -118,7 +194,10 @@ export async function changePerson(
     id,
     after.roles.filter((role) => !before.roles.includes(role)),
   );
-  if (!active) await endSignIns(act.tx, act.clinicId, id, act.at);
+  if (!active) {
+    await endSessions(act.tx, id, endedBy(act));
+    await endOpenCode(act.tx, act.clinicId, id, 'left', act.at);
+  }
   act.record({
     kind: 'person.changed',
     subjectKind: 'person',
@@ -144,23 +223,21 @@ async function requireAnotherAdministrator(act: Act, id: string): Promise<void> 
 /** Changes one's own password; other devices are signed out. */
 export async function changeOwnPassword(act: Act, hash: string, familyId: string): Promise<void> {
   await writePassword(act, act.by.personId, hash);
-  await endSignIns(act.tx, act.clinicId, act.by.personId, act.at, familyId);
-}
-
-/** Sets somebody's password, ends a lock and signs that person out everywhere. */
-export async function resetPassword(act: Act, id: string, hash: string): Promise<void> {
-  await writePassword(act, id, hash);
-  await endSignIns(act.tx, act.clinicId, id, act.at);
+  await endSessions(act.tx, act.by.personId, endedBy(act), familyId);
 }
 
 async function writePassword(act: Act, id: string, hash: string): Promise<void> {
   const written = await setPassword(act, id, hash);
   if (written === 0) throw new Refused([reason('person-unknown', {})]);
+  // Whoever has a code for the old password has no business with the new one.
+  await endOpenCode(act.tx, act.clinicId, id, 'replaced', act.at);
   act.record({ kind: 'person.password_changed', subjectKind: 'person', subjectId: id, data: {} });
 }
 
+const endedBy = ({ clinicId, at, by }: Act): Ending => ({ clinicId, at, byId: by.personId });
+
 export async function signOut(act: Act, familyId: string): Promise<void> {
-  await endFamily(act.tx, act.clinicId, familyId, act.at);
+  await endSession(act.tx, familyId, endedBy(act));
   const { personId } = act.by;
   act.record({
     kind: 'person.signed_out',

@@ -88,5 +88,10 @@ export async function photosOfSocket(
   return { items: await listPhotos(act, socketId) };
 }
 
-export const readPhoto = async (act: Act, photoId: string) =>
-  found(await loadPhoto(act, photoId), () => reason('not-found', { what: 'photo', id: photoId }));
+/** @throws Refused 'not-found', 'photo-erased' */
+export async function readPhoto(act: Act, photoId: string) {
+  const { mediaType, bytes } = found(await loadPhoto(act, photoId), () =>
+    reason('not-found', { what: 'photo', id: photoId }),
+  );
+  return { mediaType, bytes: found(bytes, () => reason('photo-erased', {})) };
+}

@@ -1,6 +1,7 @@
 /** The chain of events on the wire, as whoever verifies it needs it. */
 import { z } from 'zod';
 import { CHAIN_FAULTS } from '../../domain/eventChain.ts';
+import { HEAD_FINDINGS } from '../../domain/signedHeads.ts';
 import { instantOut } from '../../http/fields.ts';
 
 const seq = () => z.int().min(0).max(Number.MAX_SAFE_INTEGER);
@@ -52,6 +53,11 @@ const ChainedEvent = z.object({
   opened: z
     .record(z.string(), z.object({ salt: z.string(), value: z.unknown() }))
     .describe('Sealed personal values that the reader’s role sees, by path in `data`.'),
+  erased: z
+    .record(z.string(), z.uuid())
+    .describe(
+      'Sealed values that were erased, by path in `data`, each with the erasure that says when, by whom and why. Their seals stay, and the chain with them.',
+    ),
   notOpened: z
     .array(z.string())
     .describe('Paths of the sealed values that the reader’s role does not see.'),
@@ -60,7 +66,21 @@ const ChainedEvent = z.object({
     .describe('Whether these fit their seals, as the service itself found.'),
 });
 
-export const ChainPage = z.object({ items: z.array(ChainedEvent) }).meta({ id: 'ChainPage' });
+const ErasureTold = z.object({
+  id: z.uuid(),
+  at: instantOut(),
+  by: z.string().describe('Printed name of who confirmed it.'),
+  askedBy: z.string(),
+  why: z.string(),
+  legalBasis: z.string(),
+});
+
+export const ChainPage = z
+  .object({
+    items: z.array(ChainedEvent),
+    erasures: z.array(ErasureTold).describe('The erasures that are named in these events.'),
+  })
+  .meta({ id: 'ChainPage' });
 export type ChainPage = z.input<typeof ChainPage>;
 
 export const VerificationToNote = z
@@ -72,6 +92,10 @@ export const VerificationToNote = z
       .strictObject({ seq: seq(), kind: z.enum(CHAIN_FAULTS) })
       .nullable()
       .describe('The first thing that was wrong.'),
+    signedHead: z
+      .strictObject({ number: seq(), found: z.enum(HEAD_FINDINGS) })
+      .optional()
+      .describe('What was found of a signed head, where the verification passed its records.'),
   })
   .meta({ id: 'VerificationToNote' });
 export type VerificationToNote = z.output<typeof VerificationToNote>;

@@ -1,4 +1,6 @@
-import { seesContact, seesIdentity } from '../../access/minimumNecessary.ts';
+import { lookedUp } from '../../access/lookUp.ts';
+import { byRoles, mostShown, seesContact, seesIdentity } from '../../access/minimumNecessary.ts';
+import { sightOf } from '../../access/sight.ts';
 import { dayAt } from '../../domain/days.ts';
 import { reason, type Reason } from '../../domain/reasons/index.ts';
 import { readSearch, type Sought } from '../../domain/searchText.ts';
@@ -20,15 +22,17 @@ const ORDERS_SHOWN = 3;
  * them: the bench by chart number and order number only (45 CFR 164.502(b)).
  */
 export async function search(act: Act, { text, most }: SearchAsked): Promise<SearchFound> {
-  const { roles } = act.by;
+  // Whom somebody was opened does not widen what may be searched by.
+  const role = byRoles(act.by.roles);
+  const sight = await sightOf(act);
   const clinic = await loadClinic(act.tx, act.clinicId);
   const today = dayAt(act.at, clinic.timeZone);
   const sought = readSearch(text, clinic.numberPrefix);
   const byNumber = await ordersFound(act, { ...sought, take: most });
   const patients = await patientsFound(act, {
-    nameWords: seesIdentity(roles) ? sought.nameWords : null,
+    nameWords: seesIdentity(role) ? sought.nameWords : null,
     chartStart: sought.chartStart,
-    phoneDigits: seesContact(roles) ? sought.phoneDigits : null,
+    phoneDigits: seesContact(role) ? sought.phoneDigits : null,
     take: most,
   });
   const theirs = await ordersOfPatients(
@@ -40,24 +44,31 @@ export async function search(act: Act, { text, most }: SearchAsked): Promise<Sea
     ...byNumber.map((order): Item => ({
       kind: 'order',
       by: 'order_number',
-      order: orderLine(order, roles, today),
+      order: orderLine(order, sight, today),
     })),
     ...patients.flatMap((patient): Item[] => [
-      { kind: 'patient', by: foundBy(patient, sought), patient: patientView(patient, roles) },
+      { kind: 'patient', by: foundBy(patient, sought), patient: patientView(sight, patient) },
       ...theirs
         .filter(({ id, patientId }) => patientId === patient.id && !shown.has(id))
         .slice(0, ORDERS_SHOWN)
         .map((order): Item => ({
           kind: 'order',
           by: 'patient',
-          order: orderLine(order, roles, today),
+          order: orderLine(order, sight, today),
         })),
     ]),
   ];
   const hidden =
-    sought.nameWords !== null && !seesIdentity(roles)
+    sought.nameWords !== null && !seesIdentity(role)
       ? [reason('search-beyond-role', { fields: ['the name'] })]
       : [];
+  await lookedUp(act, {
+    route: 'search',
+    shown: mostShown(role),
+    patientIds: items.map((item) =>
+      item.kind === 'patient' ? item.patient.id : item.order.patient.id,
+    ),
+  });
   const notes: readonly Reason[] = [...sought.mistyped, ...hidden];
   return { items, notes: [...notes] };
 }

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { SIGNATURE_MEANINGS } from '../../domain/words.ts';
+import { Corrected } from '../rights/corrected.ts';
 import { idOf, instantOut, uuid } from '../../http/fields.ts';
 
 export const OrderParams = z.strictObject({ orderId: uuid() });
@@ -22,6 +23,10 @@ const SignatureInShort = z.object({
     .describe(
       'In how many places the thing signed is otherwise now; the signature is of the earlier one.',
     ),
+  correctedSince: z
+    .int()
+    .min(0)
+    .describe('How many corrections of what it vouches for were made since; each is words alone.'),
 });
 
 /** What was signed and what stands are any JSON: each meaning has a content of its own. */
@@ -32,7 +37,7 @@ export const SignatureList = z
   .meta({ id: 'SignatureList' });
 
 export const SignatureView = SignatureInShort.extend({
-  orderId: uuid(),
+  orderId: uuid().nullable(),
   socketId: uuid().nullable(),
   content: z.record(z.string(), anything()).describe('As it was shown and signed.'),
   withheld: z
@@ -48,4 +53,9 @@ export const SignatureView = SignatureInShort.extend({
       }),
     )
     .describe('What is otherwise now. Nothing here changes what was signed.'),
+  corrections: z
+    .array(Corrected)
+    .describe(
+      'Corrections, since it was signed, of the record signed and of those it rests on. What was signed stands.',
+    ),
 }).meta({ id: 'Signature' });

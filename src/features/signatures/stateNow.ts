@@ -22,7 +22,7 @@ export async function stateNow(act: Act, signature: GivenSignature): Promise<Fie
   const { socketId } = signature;
   switch (signature.meaning) {
     case 'check_fitting_skipped': {
-      const order = await loadOrder(act, signature.orderId);
+      const order = await loadOrder(act, given(signature.orderId));
       const { number: cast } = await acceptedCast(act, order);
       return { side: order.side, level: order.level, cast };
     }
@@ -35,7 +35,7 @@ export async function stateNow(act: Act, signature: GivenSignature): Promise<Fie
       return photos.length === 0 && signature.content['photos'] === undefined ? {} : { photos };
     }
     case 'alignment_difference_accepted':
-      return alignmentsNow(act, given(socketId), signature.orderId);
+      return alignmentsNow(act, given(socketId), given(signature.orderId));
     case 'fit_accepted':
       return {
         ...(await alignmentNow(act, given(socketId))),
@@ -45,6 +45,10 @@ export async function stateNow(act: Act, signature: GivenSignature): Promise<Fie
       return hardwareNow(act, given(socketId));
     case 'delivery_released':
       return deliveredNow(act, given(socketId));
+    // Both are of what was said then, and are followed by others, never changed.
+    case 'correction_made':
+    case 'erasure_confirmed':
+      return {};
   }
 }
 
@@ -88,7 +92,7 @@ async function alignmentsNow(act: Act, socketId: string, orderId: string): Promi
 
 async function massNow(act: Act, { orderId, partId }: GivenSignature): Promise<Fields> {
   const { tx, clinicId } = act;
-  const { patientId } = await loadOrder(act, orderId);
+  const { patientId } = await loadOrder(act, given(orderId));
   const part = await tx.part.findFirstOrThrow({
     where: { clinicId, id: given(partId) },
     select: { name: true, ratedBodyMassKg: true },

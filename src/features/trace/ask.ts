@@ -1,5 +1,6 @@
 /** From the question to what it is about: the key, the record, and what belongs to it. */
 import { patientSeenBy, type PatientSeen } from '../../access/minimumNecessary.ts';
+import { sightOf } from '../../access/sight.ts';
 import type { Day } from '../../domain/days.ts';
 import type { SubjectKind } from '../../domain/eventKinds.ts';
 import { makeSocketNumber, parseOrderNumber, parseSocketNumber } from '../../domain/orderNumber.ts';
@@ -102,8 +103,8 @@ export function namedBy(value: string, read: (name: string) => string = (name) =
   return UUID.test(value) ? { id: value.toLowerCase() } : { name: read(value) };
 }
 
-const seenBy = (act: Act, { birthDate, ...patient }: PatientSubject): PatientSeen =>
-  patientSeenBy(act.by.roles, { ...patient, birthDate: birthDate as Day });
+const seenBy = async (act: Act, { birthDate, ...patient }: PatientSubject): Promise<PatientSeen> =>
+  patientSeenBy(await sightOf(act), { ...patient, birthDate: birthDate as Day | null });
 
 async function patientById(act: Act, id: string): Promise<PatientSeen> {
   const patient = found(await findPatient(act, { id }), () =>
@@ -121,8 +122,8 @@ async function patientSubject(act: Act, value: string): Promise<Subject> {
   const socketIds = (await socketsOfOrders(act, orderIds)).map(({ id }) => id);
   return {
     value: patient.chartNumber,
-    view: { kind: 'patient', patient: seenBy(act, patient), orders },
-    scope: await socketScope(act, { socketIds, orderIds }),
+    view: { kind: 'patient', patient: await seenBy(act, patient), orders },
+    scope: await socketScope(act, { socketIds, orderIds, patientId: patient.id }),
     stays: { socketIds },
     event: { subjectKind: 'patient', subjectId: patient.id, ids: [patient.id] },
   };

@@ -5,6 +5,9 @@
  * front; numbers keep their sign. The JSON of the same question has the text as it is.
  */
 import { stringify } from 'csv-stringify/sync';
+import { correctedWords } from '../../domain/corrections.ts';
+import type { Corrected } from '../rights/corrected.ts';
+import { plain } from './plain.ts';
 import type { RecallView } from './schemas.ts';
 import type { Trace } from './service.ts';
 import { callWords, countsOf, nameOf } from './words.ts';
@@ -40,6 +43,7 @@ const TRACE_HEADER = [
   'who',
   'recordId',
   'details',
+  'corrected',
 ];
 
 /** The timeline, one line a row; where it was cut, the last line says so and how to go on. */
@@ -56,6 +60,7 @@ export function traceCsv({ rows, next }: Trace): string {
     row.who,
     row.recordId,
     JSON.stringify(row.details),
+    correctedCell(row.corrections),
   ]);
   if (next !== null) {
     lines.push([
@@ -80,7 +85,19 @@ export const RECALL_HEADER = [
   'since',
   'until',
   'called',
+  'corrected',
 ];
+
+/** Null where nothing was corrected. */
+const correctedCell = (corrections: readonly Corrected[]): string | null =>
+  corrections.length === 0
+    ? null
+    : corrections
+        .map(
+          (each) =>
+            `${plain(each.subjectKind)}: ${correctedWords(each, each.correctedAt.toISOString())}`,
+        )
+        .join(' ');
 
 export const recallCsv = (recall: RecallView): string =>
   writeCsv(RECALL_HEADER, recallLines(recall));
@@ -94,7 +111,7 @@ export function recallLines(recall: RecallView): CsvCell[][] {
   return [
     ...countsOf(recall).map(([what, count]) => line('count', { what: `${what}: ${count}` })),
     ...recall.wearers.map(
-      ({ patient, phone, orderNumber, socketNumber, pieces, deliveredAt, calls }) =>
+      ({ patient, phone, orderNumber, socketNumber, pieces, deliveredAt, calls, corrections }) =>
         line('worn', {
           chartNumber: patient.chartNumber,
           initials: patient.initials,
@@ -105,6 +122,7 @@ export function recallLines(recall: RecallView): CsvCell[][] {
           what: pieces.join('; '),
           since: deliveredAt?.toISOString() ?? null,
           called: calls.map(callWords).join('; '),
+          corrected: correctedCell(corrections),
         }),
     ),
     ...(['inWork', 'inRetired'] as const).flatMap((station) =>
@@ -114,8 +132,17 @@ export function recallLines(recall: RecallView): CsvCell[][] {
           order: socket.orderNumber,
           socket: socket.socketNumber,
           what: socket.pieces.join('; '),
+          corrected: correctedCell(socket.corrections),
         }),
       ),
+    ),
+    ...recall.named.map(({ chartNumber, orderNumber, correction }) =>
+      line('namedInCorrection', {
+        chartNumber,
+        order: orderNumber,
+        what: plain(correction.subjectKind),
+        corrected: correctedCell([correction]),
+      }),
     ),
     ...(recall.kind === 'batch'
       ? []

@@ -1,5 +1,6 @@
 /** One field for everything: what a typed or scanned text could be, kind by kind. */
-import { seesIdentity } from '../../access/minimumNecessary.ts';
+import { lookedUp } from '../../access/lookUp.ts';
+import { byRoles, seesIdentity } from '../../access/minimumNecessary.ts';
 import { plainName } from '../../domain/lookAlikes.ts';
 import { parseOrderLink } from '../../domain/orderLink.ts';
 import { makeSocketNumber, parseOrderNumber, parseSocketNumber } from '../../domain/orderNumber.ts';
@@ -30,10 +31,16 @@ export async function findThings(act: Act, typed: string): Promise<FoundThings> 
   const kinds = may.filter((by): by is FoundBy => by !== 'patient');
   const named = await findNamed(act, kinds, wanted, MOST_OF_A_KIND + 1);
   const patients = may.includes('patient') ? await patientsNamed(act, text) : [];
+  const isNamed = seesIdentity(byRoles(roles));
   const found: Found[] = [
-    ...patients.map((patient) => patientFound(patient, text, seesIdentity(roles))),
+    ...patients.map((patient) => patientFound(patient, text, isNamed)),
     ...named,
   ];
+  await lookedUp(act, {
+    route: 'findThings',
+    shown: isNamed ? 'identity' : 'bench',
+    patientIds: patients.map(({ id }) => id),
+  });
   const kept = TRACE_KEYS.flatMap((by) =>
     found.filter((each) => each.by === by).slice(0, MOST_OF_A_KIND),
   );
@@ -69,7 +76,7 @@ async function wantedBy(act: Act, text: string): Promise<Wanted> {
 async function patientsNamed(act: Act, text: string): Promise<PatientRecord[]> {
   const ask = { phoneDigits: null, afterChartNumber: null, take: MOST_OF_A_KIND + 1 };
   const byChart = await searchPatients(act, { ...ask, nameWords: [], chartNumber: text });
-  if (byChart.length > 0 || !seesIdentity(act.by.roles)) return byChart;
+  if (byChart.length > 0 || !seesIdentity(byRoles(act.by.roles))) return byChart;
   const nameWords = plainName(text)
     .split(' ')
     .filter((word) => word !== '');

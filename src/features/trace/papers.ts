@@ -2,6 +2,10 @@
 import { recallReport, traceReport, type StayLine } from '../../documents/traceReport.ts';
 import type { ClinicSettings } from '../../store/clinic.ts';
 import type { Stay } from '../../store/trace.ts';
+import { correctedWords } from '../../domain/corrections.ts';
+import { instantWords } from '../../documents/dates.ts';
+import { spokenFirst } from '../../documents/words.ts';
+import type { Corrected } from '../rights/corrected.ts';
 import { plain } from './plain.ts';
 import type { RecallView, TraceSubject } from './schemas.ts';
 import type { Trace } from './service.ts';
@@ -21,14 +25,23 @@ const frameOf = ({ clinic, at, askedBy }: Beside) => ({
   askedBy,
 });
 
-export const tracePaper = ({ trace, ...beside }: { readonly trace: Trace } & Beside) =>
-  traceReport({
+/** Each in a sentence, in the clinic's zone (R16). */
+const correctionsIn =
+  ({ clinic }: Beside) =>
+  (corrections: readonly Corrected[]): string[] =>
+    corrections.map((each) =>
+      correctedWords(each, instantWords(each.correctedAt.toISOString(), clinic.timeZone)),
+    );
+
+export function tracePaper({ trace, ...beside }: { readonly trace: Trace } & Beside) {
+  const corrections = correctionsIn(beside);
+  return traceReport({
     ...frameOf(beside),
     askedFor: `${trace.asked.by} ${trace.asked.value}`,
     subject: subjectLines(trace.subject),
     rows: trace.rows.map((row) => ({
       at: row.at.toISOString(),
-      what: row.what,
+      what: [row.what, ...corrections(row.corrections)].join('\n'),
       where: row.socketNumber ?? row.orderNumber ?? '',
       chartNumber: row.chartNumber ?? '',
       who: row.who ?? '',
@@ -45,26 +58,39 @@ export const tracePaper = ({ trace, ...beside }: { readonly trace: Trace } & Bes
         : []),
     ],
   });
+}
 
-export const recallPaper = ({ recall, ...beside }: { readonly recall: RecallView } & Beside) =>
-  recallReport({
+export function recallPaper({ recall, ...beside }: { readonly recall: RecallView } & Beside) {
+  const corrections = correctionsIn(beside);
+  // Of which record: what stands on the line is the piece.
+  const named = (of: readonly Corrected[]): string[] =>
+    of.map((each) => `${spokenFirst(each.subjectKind)}: ${corrections([each]).join('')}`);
+  return recallReport({
     ...frameOf(beside),
     askedFor:
       recall.kind === 'lot'
         ? `lot ${recall.lot}: ${recall.parts.map((part) => part.name).join(', ')}`
         : `${recall.batch.batchKind} ${recall.batch.name}, lot ${recall.batch.lot}`,
     counts: countsOf(recall),
-    wearers: recall.wearers.map(({ patient, phone, socketNumber, pieces, calls }) => ({
-      called: calls[0] === undefined ? '' : `${plain(calls[0].outcome)}, ${calls[0].calledBy}`,
-      patient: `${patient.chartNumber} ${nameOf(patient) ?? patient.initials}`,
-      phone: phone ?? '',
-      socket: socketNumber,
-      pieces,
+    wearers: recall.wearers.map(
+      ({ patient, phone, socketNumber, pieces, calls, corrections: corrected }) => ({
+        called: calls[0] === undefined ? '' : `${plain(calls[0].outcome)}, ${calls[0].calledBy}`,
+        patient: `${patient.chartNumber} ${nameOf(patient) ?? patient.initials}`,
+        phone: phone ?? '',
+        socket: socketNumber,
+        pieces: [pieces.join('; '), ...named(corrected)],
+      }),
+    ),
+    named: recall.named.map(({ chartNumber, orderNumber, correction }) => ({
+      where: orderNumber ?? '',
+      chartNumber,
+      of: spokenFirst(correction.subjectKind),
+      words: corrections([correction]).join(' '),
     })),
     others: [
       ...[...recall.inWork, ...recall.inRetired].map((socket) => ({
         where: `${socket.socketNumber} (${plain(socket.socketState)})`,
-        pieces: socket.pieces.join('; '),
+        pieces: [socket.pieces.join('; '), ...named(socket.corrections)].join('\n'),
       })),
       ...(recall.kind === 'lot' ? byPlace(recall.elsewhere) : []),
     ],
@@ -74,6 +100,7 @@ export const recallPaper = ({ recall, ...beside }: { readonly recall: RecallView
         ? [`The list of sockets it was in is cut after ${MOST_STAYS} lines; the CSV has more.`]
         : [],
   });
+}
 
 /** Lines of stays on one paper; common practice, no source. */
 const MOST_STAYS = 2000;

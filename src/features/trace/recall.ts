@@ -1,4 +1,8 @@
 /** The recall of a lot or batch: who wears it, where the rest is, and taking it out of use. */
+import { lookedUp } from '../../access/lookUp.ts';
+import type { Sight } from '../../access/minimumNecessary.ts';
+import { sightOf } from '../../access/sight.ts';
+import { names } from '../../domain/corrections.ts';
 import { reason } from '../../domain/reasons/index.ts';
 import {
   callsLeft,
@@ -8,6 +12,12 @@ import {
   type RecallStation,
 } from '../../domain/recall.ts';
 import type { Act } from '../../store/act.ts';
+import {
+  correctionsBeside,
+  correctionsNaming,
+  handedOver,
+  type CorrectionRow,
+} from '../../store/corrections.ts';
 import { insertMove, singlePlace } from '../../store/custody.ts';
 import { loadClinic, type ClinicSettings } from '../../store/clinic.ts';
 import {
@@ -22,6 +32,7 @@ import {
 import { callsOf, type CallRow } from '../../store/recallCalls.ts';
 import { found, refuseIfAny } from '../../store/refused.ts';
 import { findBatches, staysOf } from '../../store/trace.ts';
+import { correctedTo } from '../rights/corrected.ts';
 import { openFinding } from '../findings/open.ts';
 import { namedBy } from './ask.ts';
 import { patientToCall } from './patientToCall.ts';
@@ -66,7 +77,7 @@ async function recallOfLot(act: Act, lot: string, partId: string | undefined): P
   });
   const stays = await staysOf(act, { itemIds: pieces.map(({ itemId }) => itemId) }, MOST_STAYS + 1);
   const inSockets = pieces.flatMap(({ holding, label, position }) =>
-    holding === null ? [] : [{ holding, what: `${label}, ${position ?? ''}` }],
+    holding === null ? [] : [{ holding, what: `${label}, ${position ?? ''}`, useId: null }],
   );
   act.record({
     kind: 'recall.read',
@@ -83,7 +94,7 @@ async function recallOfLot(act: Act, lot: string, partId: string | undefined): P
     accountedFor: reckoning.accountedFor,
     reconciles: reckoning.reconciles,
     unclear: [...reckoning.unclear],
-    ...bySocket(act, inSockets, await callsOf(act, { lot })),
+    ...(await bySocket(act, inSockets, { calls: await callsOf(act, { lot }), lot })),
     elsewhere: pieces.flatMap(({ itemId, label, place, holding }) =>
       holding === null ? [{ itemId, label, place: place?.name ?? 'never received' }] : [],
     ),
@@ -115,6 +126,7 @@ async function recallOfBatch(act: Act, value: string): Promise<RecallView> {
   });
   const inSockets = uses.map((use) => ({
     holding: use,
+    useId: use.useId,
     what: `${batch.name} lot ${batch.lot}${use.amount === null ? '' : `, ${use.amount} ${use.unit}`}${use.usedFor === null ? '' : ` for ${use.usedFor}`}`,
   }));
   return {
@@ -125,7 +137,10 @@ async function recallOfBatch(act: Act, value: string): Promise<RecallView> {
     leftByBook,
     reconciles,
     counts: { ...counts },
-    ...bySocket(act, inSockets, await callsOf(act, { batchId: batch.id })),
+    ...(await bySocket(act, inSockets, {
+      calls: await callsOf(act, { batchId: batch.id }),
+      lot: batch.lot,
+    })),
   };
 }
 
@@ -249,8 +264,14 @@ function grouped(
   return [...sockets.values()];
 }
 
-function bySocket(act: Act, lines: readonly InSocket[], calls: readonly CallRow[]) {
+async function bySocket(
+  act: Act,
+  lines: readonly (InSocket & { readonly useId: string | null })[],
+  { calls, lot }: { readonly calls: readonly CallRow[]; readonly lot: string },
+) {
+  const sight = await sightOf(act);
   const sockets = grouped(lines);
+  const { corrected, named: inWords } = await correctionsOn(act, sight, lines, lot);
   const at = (station: RecallStation) =>
     sockets.filter(({ holding }) => stationOfSocket(holding.socketState) === station);
   const plain = ({ holding, pieces }: { holding: Holding; pieces: string[] }) => ({
@@ -262,9 +283,10 @@ function bySocket(act: Act, lines: readonly InSocket[], calls: readonly CallRow[
     orderNumber: holding.orderNumber,
     chartNumber: holding.chartNumber,
     pieces,
+    corrections: corrected(holding.socketId),
   });
   const wearers = at('worn').map(({ holding, pieces }) => ({
-    ...patientToCall(holding, act.by.roles),
+    ...patientToCall(holding, sight),
     orderId: holding.orderId,
     orderNumber: holding.orderNumber,
     socketId: holding.socketId,
@@ -272,12 +294,65 @@ function bySocket(act: Act, lines: readonly InSocket[], calls: readonly CallRow[
     deliveredAt: holding.deliveredAt,
     pieces,
     calls: calls.filter(({ socketId }) => socketId === holding.socketId),
+    corrections: corrected(holding.socketId),
   }));
+  const named = wearers.filter(({ patient }) => patient.familyName !== undefined);
+  await lookedUp(act, {
+    route: 'readRecall',
+    shown: named.some(({ phone }) => phone !== null) ? 'contact' : 'identity',
+    patientIds: named.map(({ patient }) => patient.id),
+    told: true,
+  });
   return {
     wearers,
     calls: callsLeft(wearers),
     inWork: at('inWork').map(plain),
     inRetired: at('inRetired').map(plain),
+    named: inWords,
+  };
+}
+
+/** Corrections of what puts each socket on the list; and every other one whose words name the lot. */
+async function correctionsOn(
+  act: Act,
+  sight: Sight,
+  lines: readonly (InSocket & { readonly useId: string | null })[],
+  lot: string,
+) {
+  const uses = lines.flatMap(({ holding: { socketId }, useId }) =>
+    useId === null ? [] : [{ socketId, id: useId }],
+  );
+  const deciding = [
+    ...uses,
+    ...(await handedOver(
+      act,
+      lines.map(({ holding }) => holding.socketId),
+    )),
+  ];
+  const beside = await correctionsBeside(
+    act,
+    deciding.map(({ id }) => id),
+  );
+  const bySocketId = new Map<string, Map<string, CorrectionRow>>();
+  for (const { socketId, id } of deciding) {
+    const known = bySocketId.get(socketId) ?? new Map<string, CorrectionRow>();
+    for (const row of beside.get(id) ?? []) known.set(row.id, row);
+    bySocketId.set(socketId, known);
+  }
+  const told = correctedTo(sight);
+  const shown = new Set([...bySocketId.values()].flatMap((rows) => [...rows.keys()]));
+  const naming = (await correctionsNaming(act, lot)).filter(
+    ({ id, wrong, right, why }) =>
+      !shown.has(id) && [wrong, right, why].some((text) => names(text, lot)),
+  );
+  return {
+    corrected: (socketId: string) => [...(bySocketId.get(socketId)?.values() ?? [])].map(told),
+    named: naming.map((row) => ({
+      orderId: row.orderId,
+      orderNumber: row.orderNumber,
+      chartNumber: row.chartNumber,
+      correction: told(row),
+    })),
   };
 }
 

@@ -19,6 +19,7 @@ import {
 } from '../../domain/words.ts';
 import { instantOut, note, text, uuid } from '../../http/fields.ts';
 import { traceRowWith } from '../../store/traceRow.ts';
+import { Corrected } from '../rights/corrected.ts';
 
 const key = (what: string) => text(120).optional().describe(what);
 
@@ -158,6 +159,9 @@ const TraceRow = traceRowWith({
     .nullable()
     .describe('When it was recorded at the bench, where that was told: it may have arrived later.'),
   what: z.string().describe('What happened, in words.'),
+  corrections: z
+    .array(Corrected)
+    .describe('Corrections of the record, the oldest first: it stays as it is told here.'),
 }).meta({ id: 'TraceRow' });
 
 const StayView = z
@@ -223,6 +227,9 @@ const RecallCall = z
   })
   .meta({ id: 'RecallCall' });
 
+const CORRECTED_HERE =
+  'Corrections of what puts the socket on this list: its delivery, and for a batch the operation, cup or torque that it was used for.';
+
 const Wearer = z.object({
   patient: PatientSeen,
   phone: z.string().nullable().describe('Null where there is none or the role does not call.'),
@@ -233,6 +240,7 @@ const Wearer = z.object({
   deliveredAt: instantOut().nullable(),
   pieces: z.array(z.string()).describe('What of it the patient wears, and where in the socket.'),
   calls: z.array(RecallCall).describe('The calls about this recall, the newest first.'),
+  corrections: z.array(Corrected).describe(CORRECTED_HERE),
 });
 
 const HoldingSocket = z.object({
@@ -244,6 +252,7 @@ const HoldingSocket = z.object({
   orderNumber: z.string(),
   chartNumber: z.string(),
   pieces: z.array(z.string()),
+  corrections: z.array(Corrected).describe(CORRECTED_HERE),
 });
 
 const counts = Object.fromEntries(RECALL_STATIONS.map((station) => [station, z.int()])) as Record<
@@ -259,6 +268,18 @@ const common = {
   }),
   inWork: z.array(HoldingSocket).describe('Sockets being made or tried that have it in them.'),
   inRetired: z.array(HoldingSocket),
+  named: z
+    .array(
+      z.object({
+        orderId: z.string().nullable(),
+        orderNumber: z.string().nullable(),
+        chartNumber: z.string(),
+        correction: Corrected,
+      }),
+    )
+    .describe(
+      'Corrections whose words name the lot, wherever they stand: a record may be of another lot than it says. The list does not follow them; a person looks.',
+    ),
 };
 
 export const RecallView = z

@@ -1,18 +1,25 @@
 import { instantWords } from '../../documents/dates.ts';
+import { lookedUp } from '../../access/lookUp.ts';
+import { sightOf } from '../../access/sight.ts';
 import { arrivedLater } from '../../domain/benchTime.ts';
 import { mayTraceBy } from '../../domain/trace.ts';
 import { readCursor, writeCursor } from '../../http/paging.ts';
 import type { Act } from '../../store/act.ts';
 import { loadClinic, type ClinicSettings } from '../../store/clinic.ts';
 import { orRefuse } from '../../store/refused.ts';
+import { correctionsBeside } from '../../store/corrections.ts';
 import { staysOf, type Stay } from '../../store/trace.ts';
 import { timeline, TraceCursor } from '../../store/traceRows.ts';
 import type { TraceRow } from '../../store/traceTold.ts';
+import { correctedTo, type Corrected } from '../rights/corrected.ts';
 import { askedOf, subjectOf, type Asked } from './ask.ts';
 import type { TraceFileQuery, TraceSubject } from './schemas.ts';
 import { whatHappened } from './words.ts';
 
-export type SaidRow = TraceRow & { readonly what: string };
+export type SaidRow = TraceRow & {
+  readonly what: string;
+  readonly corrections: Corrected[];
+};
 
 /** An answer of the trace. `next` is where the rows that were cut begin; null where there are none. */
 export interface Trace {
@@ -54,6 +61,18 @@ export async function readTrace(
     ...about,
     data: { by: asked.by, ids, format, rows: rows.length, continued: after !== undefined },
   });
+  if ('patient' in subject.view) {
+    const { id, familyName } = subject.view.patient;
+    const shown = familyName === undefined ? 'bench' : 'identity';
+    const { orderId } = subject.event;
+    await lookedUp(act, {
+      route: 'readTrace',
+      shown,
+      patientIds: [id],
+      ...(orderId === undefined ? {} : { orderId }),
+      told: true,
+    });
+  }
   return {
     asked: { by: asked.by, value: subject.value },
     subject: subject.view,
@@ -64,18 +83,27 @@ export async function readTrace(
   };
 }
 
-/** Each row in words; what came later than it was recorded with both times, in the clinic's zone (R16). */
+/** Each row in words, with its corrections; what came later than it was recorded with both times, in the clinic's zone (R16). */
 async function said(act: Act, rows: readonly TraceRow[]): Promise<SaidRow[]> {
   const late = rows.some(({ recordedAt, at }) => arrivedLater(recordedAt, at));
   const timeZone = late ? (await loadClinic(act.tx, act.clinicId)).timeZone : 'UTC';
   const words = (at: Date): string => instantWords(at.toISOString(), timeZone);
+  const beside = await correctionsBeside(
+    act,
+    rows.map(({ recordId }) => recordId),
+  );
+  const told = correctedTo(await sightOf(act));
   return rows.map((row) => {
     const { recordedAt, at } = row;
     const kept =
       recordedAt !== null && arrivedLater(recordedAt, at)
         ? `; recorded on the phone ${words(recordedAt)}, arrived ${words(at)}`
         : '';
-    return { ...row, what: `${whatHappened(row)}${kept}` };
+    return {
+      ...row,
+      what: `${whatHappened(row)}${kept}`,
+      corrections: (beside.get(row.recordId) ?? []).map(told),
+    };
   });
 }
 

@@ -12,6 +12,7 @@ import {
   socketsForTraveller,
   type TravellerSocketRow,
 } from '../../store/traveller.ts';
+import { correctedOnTraveller, type CorrectedOf } from './corrected.ts';
 import { loadWork, type LoadedWork } from './work.ts';
 
 /** A traveller's record with the moment at which it was read. */
@@ -28,6 +29,7 @@ export async function readTraveller(act: Act, orderId: string): Promise<Travelle
   const order = await orderForTraveller(tx, clinicId, orderId);
   const sockets = await socketsForTraveller(tx, clinicId, orderId);
   const casts = await castsOf(act, orderId);
+  const corrected = await correctedOnTraveller(act, orderId, order.massId);
   const tolerance = {
     angleDeg: clinic.alignmentToleranceDeg,
     lengthMm: clinic.alignmentToleranceMm,
@@ -38,6 +40,7 @@ export async function readTraveller(act: Act, orderId: string): Promise<Travelle
       orderId,
       suspension: order.suspension,
       tolerance,
+      corrected,
     });
     if (loaded !== null) works.push(loaded);
   }
@@ -75,14 +78,19 @@ export async function readTraveller(act: Act, orderId: string): Promise<Travelle
         bodyMass:
           order.massKg === null || order.massMeasuredOn === null
             ? null
-            : { massKg: order.massKg, measuredOn: order.massMeasuredOn },
+            : {
+                massKg: order.massKg,
+                measuredOn: order.massMeasuredOn,
+                ...corrected(order.massId),
+              },
       },
-      cast: castInUse(casts),
+      cast: castInUse(casts, corrected),
       sockets: sockets.map(socketLine),
       works: works.map(({ work }) => work),
-      openFindings: findings.map((finding) => ({
+      openFindings: findings.map(({ id, ...finding }) => ({
         ...finding,
         openedAt: finding.openedAt.toISOString(),
+        ...corrected(id),
       })),
       massWarnings: [...new Set(warnings.map(({ detail }) => detail))],
     },
@@ -100,9 +108,18 @@ const socketLine = (socket: TravellerSocketRow): TravellerSocket => ({
 });
 
 /** The newest accepted cast; before there is one, the newest. */
-function castInUse(casts: readonly CastRecord[]): TravellerRecord['cast'] {
+function castInUse(casts: readonly CastRecord[], corrected: CorrectedOf): TravellerRecord['cast'] {
   const cast = casts.findLast((each) => each.state === 'accepted') ?? casts.at(-1);
   if (cast === undefined) return null;
   const { number, method, takenOn, state, limbLengthMm, capDepthMm, measures } = cast;
-  return { number, method, takenOn, state, limbLengthMm, capDepthMm, measures };
+  return {
+    number,
+    method,
+    takenOn,
+    state,
+    limbLengthMm,
+    capDepthMm,
+    measures,
+    ...corrected(cast.id, cast.measureSetId),
+  };
 }

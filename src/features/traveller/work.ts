@@ -42,6 +42,7 @@ import {
   type Origin,
   type TravellerSocketRow,
 } from '../../store/traveller.ts';
+import type { CorrectedOf } from './corrected.ts';
 import { layupOf, resinOf } from './layup.ts';
 
 export interface LoadedWork {
@@ -54,6 +55,7 @@ interface Against {
   readonly orderId: string;
   readonly suspension: Suspension;
   readonly tolerance: AlignmentTolerance;
+  readonly corrected: CorrectedOf;
 }
 
 /**
@@ -98,20 +100,21 @@ export async function loadWork(
     };
     return { held, work: { ...inIt, ...nothing } };
   }
+  const { corrected } = against;
   const records = await lastRecords(tx, clinicId, socket.id);
   return {
     held,
     work: {
       ...inIt,
-      operations: rows.map((row) => operationOf(row, records.get(row.id))),
+      operations: rows.map((row) => operationOf(row, records.get(row.id), corrected)),
       missing: missingHardware(socket.number, against.suspension, held).map(({ facts }) =>
         String(facts['position']),
       ),
-      joints: await jointsOf(act, assembly),
-      lockCheck: await lockCheckOf(act, socket.number, against.suspension, assembly),
+      joints: await jointsOf(act, assembly, corrected),
+      lockCheck: await lockCheckOf(act, socket.number, against, assembly),
       alignment: await alignmentOf(act, socket.id, against, held),
-      layup: socket.kind === 'definitive' ? await layupOf(act, socket.id) : null,
-      resin: socket.kind === 'definitive' ? await resinOf(act, socket.id) : null,
+      layup: socket.kind === 'definitive' ? await layupOf(act, socket.id, corrected) : null,
+      resin: socket.kind === 'definitive' ? await resinOf(act, socket.id, corrected) : null,
     },
   };
 }
@@ -120,11 +123,15 @@ const STILL_TO_DO: readonly OperationState[] = ['waiting', 'stopped'];
 
 const isSingleUse = (item: HeldItemRow): boolean => item.part.singleUse;
 
-async function jointsOf(act: Act, { joints, evidence }: Assembly): Promise<TravellerJoint[]> {
+async function jointsOf(
+  act: Act,
+  { joints, evidence }: Assembly,
+  corrected: CorrectedOf,
+): Promise<TravellerJoint[]> {
   const ids = Object.values(evidence.torque).map(({ id }) => id);
   const confirmations = await confirmationDetails(act.tx, act.clinicId, ids);
   return joints.map((joint) =>
-    jointOf(joint, confirmations.get(evidence.torque[joint.kind]?.id ?? '')),
+    jointOf(joint, confirmations.get(evidence.torque[joint.kind]?.id ?? ''), corrected),
   );
 }
 
@@ -134,7 +141,11 @@ function recorded({ recordedAt, benchAt }: { recordedAt: Date; benchAt: Date | n
   return arrivedLater(benchAt, recordedAt) ? { at, arrivedAt: recordedAt.toISOString() } : { at };
 }
 
-function operationOf(row: OperationRow, last: LastRecord | undefined): TravellerOperation {
+function operationOf(
+  row: OperationRow,
+  last: LastRecord | undefined,
+  corrected: CorrectedOf,
+): TravellerOperation {
   const { seq, title, caution, state, checks } = row;
   return {
     seq,
@@ -149,6 +160,7 @@ function operationOf(row: OperationRow, last: LastRecord | undefined): Traveller
             outcome: last.outcome,
             by: last.recordedBy,
             ...recorded(last),
+            ...corrected(last.id),
             answers: Object.fromEntries(
               checks.flatMap((check) => {
                 const answer = last.results[check.key];
@@ -204,7 +216,11 @@ function originWords(origin: Origin | undefined): string {
   }
 }
 
-function jointOf(joint: JointState, confirmed: ConfirmationDetails | undefined): TravellerJoint {
+function jointOf(
+  joint: JointState,
+  confirmed: ConfirmationDetails | undefined,
+  corrected: CorrectedOf,
+): TravellerJoint {
   const { setting } = joint;
   return {
     kind: joint.kind,
@@ -231,6 +247,7 @@ function jointOf(joint: JointState, confirmed: ConfirmationDetails | undefined):
         : {
             by: confirmed.recordedBy,
             ...recorded(confirmed),
+            ...corrected(confirmed.id),
             tool: confirmed.tool,
             threadlockerLot: confirmed.threadlockerLot,
             readings: confirmed.readings,
@@ -241,7 +258,7 @@ function jointOf(joint: JointState, confirmed: ConfirmationDetails | undefined):
 async function lockCheckOf(
   act: Act,
   socket: string,
-  suspension: Suspension,
+  { suspension, corrected }: Against,
   { held, evidence }: Assembly,
 ): Promise<TravellerLockCheck | null> {
   if (suspension !== 'pin_lock') return null;
@@ -266,6 +283,7 @@ async function lockCheckOf(
         : {
             by: done.recordedBy,
             ...recorded(done),
+            ...corrected(newest.id),
             clicks: done.cycles.map(({ clicks }) => clicks),
           },
   };
@@ -274,7 +292,7 @@ async function lockCheckOf(
 async function alignmentOf(
   act: Act,
   socketId: string,
-  { orderId, tolerance }: Against,
+  { orderId, tolerance, corrected }: Against,
   held: readonly HeldItemRow[],
 ): Promise<TravellerAlignment> {
   const { tx, clinicId } = act;
@@ -295,6 +313,7 @@ async function alignmentOf(
             by: accepted.measuredBy,
             at: accepted.measuredAt.toISOString(),
             values: accepted.values,
+            ...corrected(acceptedThen?.id ?? null),
           },
     measured:
       measured === undefined
@@ -303,6 +322,7 @@ async function alignmentOf(
             by: measured.measuredBy,
             at: measured.measuredAt.toISOString(),
             values: measured.values,
+            ...corrected(newest?.id ?? null),
           },
   };
 }

@@ -3,6 +3,7 @@ import { useQuery } from '@tanstack/preact-query';
 import { useState } from 'preact/hooks';
 import { answered, api } from '../api.ts';
 import { Facts, Loading, WentWrong } from '../parts/sheet.tsx';
+import { LotHolds } from '../rights/LotHolds.tsx';
 import { words } from '../words/words.ts';
 import { listPage } from './addresses.ts';
 import { AdminSheet } from './AdminSheet.tsx';
@@ -53,6 +54,7 @@ export function PartPage({ params: { partId } }: { params: { partId: string } })
         onSaid={setSaid}
       />
       <Pieces partId={part.id} onSaid={setSaid} />
+      <LotHolds parts={[part]} />
       <RecordHistory of={{ subjectKind: 'part', subjectId: part.id, version: part.version }} />
     </AdminSheet>
   );

@@ -1,4 +1,4 @@
-/** The people of the clinic: who signs in, as what; and taking somebody on. */
+/** The people of the clinic: who signs in, as what; and taking somebody on, with a one-time code. */
 import { useState } from 'preact/hooks';
 import { Link } from 'wouter-preact';
 import { answered, api, type Schemas } from '../api.ts';
@@ -10,15 +10,18 @@ import { AdminSheet } from './AdminSheet.tsx';
 import { rolesIn } from './peopleFields.ts';
 import { NewRecord } from './NewRecord.tsx';
 import { newPersonFields } from './peopleFields.ts';
+import { OneTimeCode, type ShownCode } from './OneTimeCode.tsx';
 import { personPage } from './addresses.ts';
 import { More, usePages } from './pagedList.tsx';
 
 export function People() {
   const { admin: say } = words.value;
   const [said, setSaid] = useState('');
+  const [shown, setShown] = useState<ShownCode | null>(null);
   const people = usePages(['people'], (query) => api.GET('/api/v1/people', { params: { query } }));
   return (
     <AdminSheet title={say.entries.people.title} said={said}>
+      {shown !== null && <OneTimeCode shown={shown} onDone={() => setShown(null)} />}
       <WentWrong failure={people.error} retry={() => void people.refetch()} />
       {people.isPending ? <Loading /> : <Table people={people.lines} />}
       <More of={people} />
@@ -35,9 +38,10 @@ export function People() {
             }),
           )
         }
-        onDone={({ printedName, roles }) =>
-          setSaid(say.people.takenOn(printedName, rolesIn(roles)))
-        }
+        onDone={({ printedName: name, email, roles, code, codeExpiresAt: expiresAt }) => {
+          setShown({ name, email, code, expiresAt });
+          setSaid(say.people.takenOn(name, rolesIn(roles)));
+        }}
       />
     </AdminSheet>
   );

@@ -1,17 +1,20 @@
-/** One person: name, roles, whether they still work here; a new password. */
+/** One person: name, roles, whether they still work here; a one-time code; where they are signed in. */
 import { useQuery } from '@tanstack/preact-query';
 import { useState } from 'preact/hooks';
 import { answered, api, type Schemas } from '../api.ts';
 import { once, useReadAgain } from '../parts/act.ts';
-import { TextField } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
 import { HelpHeading } from '../parts/help.tsx';
+import { useInstantWords } from '../parts/instants.ts';
 import { Facts, Loading, WentWrong } from '../parts/sheet.tsx';
 import { person as me } from '../session/session.ts';
 import { words } from '../words/words.ts';
 import { listPage } from './addresses.ts';
 import { AdminSheet } from './AdminSheet.tsx';
+import { OneTimeCode, type ShownCode } from './OneTimeCode.tsx';
+import { PersonOpenId } from './PersonOpenId.tsx';
 import { personFields } from './peopleFields.ts';
+import { PersonSessions } from './PersonSessions.tsx';
 import { RecordForm } from './RecordForm.tsx';
 import { RecordHistory } from './RecordHistory.tsx';
 import { ifMatch } from './values.ts';
@@ -19,6 +22,7 @@ import { ifMatch } from './values.ts';
 export function PersonPage({ params: { personId } }: { params: { personId: string } }) {
   const { admin: say } = words.value;
   const [said, setSaid] = useState('');
+  const [shown, setShown] = useState<ShownCode | null>(null);
   const path = { personId };
   const read = () => answered(api.GET('/api/v1/people/{personId}', { params: { path } }));
   const {
@@ -35,7 +39,8 @@ export function PersonPage({ params: { personId } }: { params: { personId: strin
       back={[listPage('people'), say.entries.people.title]}
       said={said}
     >
-      <Facts of={[[say.people.email, person.email]]} />
+      {shown !== null && <OneTimeCode shown={shown} onDone={() => setShown(null)} />}
+      <SigningIn person={person} />
       {mine && <p class="caution">{say.people.yourself}</p>}
       <RecordForm
         record={person}
@@ -52,7 +57,10 @@ export function PersonPage({ params: { personId } }: { params: { personId: strin
         readNow={read}
         onSaid={setSaid}
       />
-      {!mine && <NewPassword person={person} onSaid={setSaid} />}
+      {!mine && person.active && <GiveCode person={person} onShown={setShown} />}
+      {!mine && <PersonSessions person={person} onSaid={setSaid} />}
+      {!mine && <ResetSecondFactor person={person} onSaid={setSaid} />}
+      <PersonOpenId personId={person.id} onSaid={setSaid} />
       <RecordHistory
         of={{ subjectKind: 'person', subjectId: person.id, version: person.version }}
       />
@@ -60,39 +68,72 @@ export function PersonPage({ params: { personId } }: { params: { personId: strin
   );
 }
 
-function NewPassword({
+/** What the person signs in with, as far as an administrator may know it. */
+function SigningIn({ person }: { readonly person: Schemas['Person'] }) {
+  const { people: say } = words.value.admin;
+  const instantWords = useInstantWords();
+  const { passwordSet, codeExpiresAt: until } = person;
+  // Whether that time is over, the reader's clock need not say.
+  const now = passwordSet
+    ? say.hasPassword
+    : until === null
+      ? say.hasNeither
+      : say.hasCode(instantWords(until));
+  return (
+    <Facts
+      of={[
+        [say.email, person.email],
+        [say.signIn, now],
+      ]}
+    />
+  );
+}
+
+function GiveCode({
+  person: { id, email, printedName: name },
+  onShown,
+}: {
+  readonly person: Schemas['Person'];
+  readonly onShown: (shown: ShownCode) => void;
+}) {
+  const { people: say } = words.value.admin;
+  const readAgain = useReadAgain();
+  const send = async (key: string): Promise<void> => {
+    const params = { path: { personId: id }, header: once(key) };
+    const given = await answered(api.POST('/api/v1/people/{personId}/code', { params }));
+    onShown({ name, email, ...given });
+    await readAgain();
+  };
+  return (
+    <>
+      <HelpHeading title={say.giveCode} text={say.giveCodeHelp} />
+      <ActForm act={say.giveCode} send={send}>
+        {() => <p>{say.giveCodeSays}</p>}
+      </ActForm>
+    </>
+  );
+}
+
+function ResetSecondFactor({
   person,
   onSaid,
 }: {
   readonly person: Schemas['Person'];
   readonly onSaid: (said: string) => void;
 }) {
-  const { people: say } = words.value.admin;
+  const { secondFactor: say } = words.value;
   const readAgain = useReadAgain();
-  const [newPassword, setNewPassword] = useState('');
   const send = async (key: string): Promise<void> => {
     const params = { path: { personId: person.id }, header: once(key) };
-    await answered(
-      api.POST('/api/v1/people/{personId}/password', { params, body: { newPassword } }),
-    );
-    setNewPassword('');
+    await answered(api.POST('/api/v1/people/{personId}/second-factor/reset', { params }));
     await readAgain();
-    onSaid(say.passwordSet(person.printedName));
+    onSaid(say.resetDone(person.printedName));
   };
   return (
     <>
-      <HelpHeading title={say.setPassword} text={say.setPasswordHelp} />
-      <ActForm act={say.setPassword} send={send}>
-        {({ against }) => (
-          <TextField
-            label={say.newPassword}
-            hint={say.passwordRule}
-            autocomplete="off"
-            value={newPassword}
-            against={against('/newPassword')}
-            onInput={({ currentTarget }) => setNewPassword(currentTarget.value)}
-          />
-        )}
+      <HelpHeading title={say.reset} text={say.resetHelp} />
+      <ActForm act={say.reset} send={send}>
+        {() => null}
       </ActForm>
     </>
   );

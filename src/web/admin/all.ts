@@ -1,4 +1,6 @@
-/** The set-up is fetched as one, by those alone who come to it. */
+/** The set-up is fetched as one, by those alone who come to it; its English texts first. */
+import './english.ts';
+
 export { Batches } from './Batches.tsx';
 export { Benches } from './Benches.tsx';
 export { Bins } from './Bins.tsx';
@@ -9,6 +11,7 @@ export { FabricPage, Fabrics, NewFabric } from './Fabrics.tsx';
 export { LayupRulesPage } from './LayupRulesPage.tsx';
 export { NewPart } from './NewPart.tsx';
 export { PartPage } from './PartPage.tsx';
+export { OpenIdPage } from './OpenIdPage.tsx';
 export { Parts } from './Parts.tsx';
 export { People } from './People.tsx';
 export { PersonPage } from './PersonPage.tsx';

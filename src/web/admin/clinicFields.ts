@@ -1,5 +1,6 @@
 /** What a clinic sets for itself, as it is typed: every setting with what it does and where its value comes from. */
 import { PLY_MEANS } from '../../domain/limbVolume.ts';
+import { SECOND_FACTOR_FOR } from '../../domain/secondFactor.ts';
 import type { Schemas } from '../api.ts';
 import { words } from '../words/words.ts';
 import { decimalsOf } from './money.ts';
@@ -45,6 +46,7 @@ export function clinicSections(currency: string): Sections {
           PAPERS.map((each) => [each, each] as const),
         ),
         field('retentionYears', 'number'),
+        field('minorsUntilAge', 'number', { nullable: true }),
       ],
     },
     {
@@ -104,6 +106,17 @@ export function clinicSections(currency: string): Sections {
           decimals: decimalsOf(currency),
           ...(currency === '' ? {} : { label: say.labourIn(currency) }),
         }),
+      ],
+    },
+    {
+      title: say.sections.signIn,
+      fields: [
+        choice(
+          'secondFactorFor',
+          SECOND_FACTOR_FOR.map((each) => [each, say.secondFactorFor[each]] as const),
+        ),
+        field('benchLockMinutes', 'number'),
+        field('pinHours', 'number'),
       ],
     },
     { title: say.sections.people, fields: [field('figuresByPerson', 'tick')] },

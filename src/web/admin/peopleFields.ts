@@ -40,12 +40,5 @@ export const newPersonFields = (): readonly FieldSpec[] => {
     printedName(),
     { key: 'email', kind: 'text', label: say.email, help: say.emailHelp },
     roles(),
-    {
-      key: 'initialPassword',
-      kind: 'text',
-      label: say.initialPassword,
-      hint: say.passwordRule,
-      help: say.initialPasswordHelp,
-    },
   ];
 };

@@ -8,7 +8,7 @@ import { useInstantWords } from '../parts/instants.ts';
 import { Loading, WentWrong } from '../parts/sheet.tsx';
 import { may } from '../session/session.ts';
 import { words } from '../words/words.ts';
-import { valueWords, type Saying } from './historyValues.ts';
+import { saysNothing, valueWords, type Saying } from './historyValues.ts';
 
 type Entry = Schemas['HistoryEntry'];
 
@@ -148,13 +148,10 @@ function Table({
   );
 }
 
-/** Ids that only point at the record itself say nothing to a reader. */
-const SAYS_NOTHING = ['moveId', 'recordId', 'signatureId', 'transferId', 'deliveryId', 'callId'];
-
 function What({ entry, saying }: { readonly entry: Entry; readonly saying: Saying }) {
   const { audit: say } = words.value;
   const kinds: Readonly<Record<string, string>> = say.eventKinds;
-  const facts = entry.facts.filter(({ field }) => !SAYS_NOTHING.includes(field));
+  const facts = entry.facts.filter(({ value }) => !saysNothing(value, saying));
   return (
     <>
       <strong>{kinds[entry.kind] ?? entry.words}</strong>
@@ -163,19 +160,19 @@ function What({ entry, saying }: { readonly entry: Entry; readonly saying: Sayin
           <span class="label">{say.field(field)}</span>{' '}
           <del>
             <span class="aloud">{say.valueBefore} </span>
-            {valueWords(before, saying)}
+            {valueWords(before, saying, field)}
           </del>{' '}
           <span aria-hidden="true">→</span>{' '}
           <ins>
             <span class="aloud">{say.valueAfter} </span>
-            {valueWords(after, saying)}
+            {valueWords(after, saying, field)}
           </ins>
         </div>
       ))}
       {facts.length > 0 && (
         <div class="said">
           {facts
-            .map(({ field, value }) => `${say.field(field)}: ${valueWords(value, saying)}`)
+            .map(({ field, value }) => `${say.field(field)}: ${valueWords(value, saying, field)}`)
             .join(' · ')}
         </div>
       )}

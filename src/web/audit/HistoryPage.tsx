@@ -2,6 +2,9 @@
 import { SUBJECT_KINDS, type SubjectKind } from '../../domain/eventKinds.ts';
 import { Sheet } from '../parts/sheet.tsx';
 import { words } from '../words/words.ts';
+import { OpenMore } from '../parts/openMore.tsx';
+import { may } from '../session/session.ts';
+import { PatientLooks } from './PatientLooks.tsx';
 import { HistoryEntries, useHistory } from './HistoryEntries.tsx';
 
 export function HistoryPage({
@@ -24,7 +27,9 @@ function Told({ kind, id }: { readonly kind: SubjectKind; readonly id: string })
   const name = data?.pages[0]?.subject.name ?? '';
   return (
     <Sheet title={say.historyOf(`${say.subjectKinds[kind]} ${name}`.trim())}>
+      {kind === 'patient' && <OpenMore patientId={id} />}
       <HistoryEntries {...of} />
+      {kind === 'patient' && may('auditor', 'administrator') && <PatientLooks patientId={id} />}
     </Sheet>
   );
 }

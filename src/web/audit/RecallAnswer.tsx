@@ -6,6 +6,8 @@ import { answered, api, type Schemas } from '../api.ts';
 import { orderPage } from '../links.ts';
 import { Download } from '../parts/download.tsx';
 import { useInstantWords } from '../parts/instants.ts';
+import { CorrectedHere } from '../rights/CorrectedHere.tsx';
+import { LotHolds } from '../rights/LotHolds.tsx';
 import { may } from '../session/session.ts';
 import { inFigures, steady } from '../words/figures.ts';
 import { words } from '../words/words.ts';
@@ -79,6 +81,8 @@ export function RecallAnswer({
           </ul>
         </>
       )}
+      <Named of={recall.named} />
+      {recall.kind === 'lot' && <LotHolds parts={recall.parts} lot={recall.lot} />}
       {recall.kind === 'lot' && may('prosthetist', 'administrator') && (
         <Quarantine lot={recall.lot} parts={recall.parts} />
       )}
@@ -147,7 +151,10 @@ function Wearers({
                 <td data-label={say.since}>
                   {wearer.deliveredAt === null ? '' : at(wearer.deliveredAt)}
                 </td>
-                <td data-label={say.wears}>{wearer.pieces.join('; ')}</td>
+                <td data-label={say.wears}>
+                  {wearer.pieces.join('; ')}
+                  <CorrectedHere named of={wearer.corrections} />
+                </td>
                 <td data-label={say.called}>
                   <CallsMade calls={wearer.calls} />
                   {calls && (
@@ -244,6 +251,32 @@ function BatchCounts({ of }: { of: Extract<Recall, { kind: 'batch' }> }) {
   );
 }
 
+/** Corrections elsewhere whose words name the lot: the lists do not follow words. */
+function Named({ of }: { of: Recall['named'] }) {
+  const { audit: say } = words.value;
+  if (of.length === 0) return null;
+  return (
+    <>
+      <h2>{say.named}</h2>
+      <p class="caution">{say.namedHint}</p>
+      <ul>
+        {of.map(({ orderId, orderNumber, chartNumber, correction }) => (
+          <li key={correction.id}>
+            {orderId === null ? (
+              chartNumber
+            ) : (
+              <>
+                <Link href={orderPage(orderId)}>{orderNumber}</Link>, {chartNumber}
+              </>
+            )}
+            <CorrectedHere named of={[correction]} />
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
 function Holding({ title, of }: { title: string; of: Recall['inWork'] }) {
   const { fitting } = words.value;
   if (of.length === 0) return null;
@@ -256,6 +289,7 @@ function Holding({ title, of }: { title: string; of: Recall['inWork'] }) {
             <Link href={orderPage(socket.orderId)}>{socket.socketNumber}</Link>,{' '}
             {socket.chartNumber}, {fitting.socketStates[socket.socketState]}:{' '}
             {socket.pieces.join('; ')}
+            <CorrectedHere named of={socket.corrections} />
           </li>
         ))}
       </ul>

@@ -16,6 +16,8 @@ import { Choices, TextField } from '../parts/fields.tsx';
 import { useInstantWords } from '../parts/instants.ts';
 import { Facts, Loading, Sheet, WentWrong } from '../parts/sheet.tsx';
 import { words } from '../words/words.ts';
+import { SignedHeads } from './SignedHeads.tsx';
+import { newestSignedHead } from './signedHeads.ts';
 import { Verdict } from './RecordVerdict.tsx';
 import { begin, goOn, headNoted, type Standing } from './verification.ts';
 
@@ -41,11 +43,12 @@ export function RecordPage() {
           <Facts
             of={[
               [say.when, at(head.at)],
-              [say.recordNow, say.recordsCount(head.seq)],
+              [say.headOver, say.recordsCount(head.seq)],
               [say.noteThis, <span class="noted">{notedWords(head)}</span>],
             ]}
           />
           <p class="hint">{say.recordLimit}</p>
+          <SignedHeads />
           <Verify />
         </>
       )}
@@ -95,6 +98,7 @@ function Verify() {
     setNoted(against);
     setFailure(null);
     try {
+      const signedHead = await newestSignedHead();
       const { seq } = await readHead();
       const nothing = (fault: ChainFault | null): void =>
         setStanding({ ...begin(CHAIN_START, seq), fault, done: true });
@@ -102,7 +106,8 @@ function Verify() {
         // The record ends before what was noted.
         nothing(endsEarly({ ...CHAIN_START, seq }, against.seq));
       } else if (from === 'all' || against === undefined) {
-        await run(begin(CHAIN_START, seq), against);
+        // Signed before the end was asked for: what it covers is in what is verified.
+        await run(begin(CHAIN_START, seq, signedHead), against);
       } else {
         const head = await headNoted(against);
         if ('kind' in head) nothing(head);
@@ -114,6 +119,7 @@ function Verify() {
   };
   return (
     <>
+      <h2>{say.verifyTitle}</h2>
       <form
         class="screen"
         noValidate

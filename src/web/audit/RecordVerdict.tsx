@@ -3,7 +3,7 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import { Link } from 'wouter-preact';
 import type { ChainFault, NotedHead } from '../../domain/eventChain.ts';
 import { tellEvent } from '../../domain/eventTelling.ts';
-import { answered, api } from '../api.ts';
+import { answered, api, type Schemas } from '../api.ts';
 import { historyPage } from '../links.ts';
 import { useInstantWords } from '../parts/instants.ts';
 import { Facts, WentWrong } from '../parts/sheet.tsx';
@@ -23,7 +23,7 @@ export function Verdict({
   const { fault, head, from, until } = of;
   const said = useRef<HTMLElement>(null);
   useEffect(() => said.current?.focus(), [of]);
-  const whole = fault === null && of.notOpenedBroken === null;
+  const whole = fault === null && of.notOpenedBroken === null && of.headFound !== 'bad';
   return (
     <section class="verdict" tabIndex={-1} ref={said} aria-label={say.answer}>
       {fault === null ? (
@@ -37,11 +37,13 @@ export function Verdict({
       ) : (
         <Fault fault={fault} of={of} />
       )}
+      <HeadVerdict of={of} />
       {of.notOpenedBroken !== null && (
         <p class="problem" role="alert">
           <strong>{say.unopenedBroken(of.notOpenedBroken)}</strong>
         </p>
       )}
+      <Erased of={of} />
       {of.withheld > 0 && <p class="hint">{say.unseen(of.withheld)}</p>}
       {of.notOpened > 0 && of.notOpenedBroken === null && (
         <p class="hint">{say.unopened(of.notOpened)}</p>
@@ -53,10 +55,49 @@ export function Verdict({
           to: head.seq,
           chainSha256: head.chainSha256,
           fault: fault === null ? null : { seq: fault.seq, kind: fault.kind },
+          // That every record follows the one before says nothing of a head that does not fit.
+          ...(of.signedHead === null || of.headFound === null
+            ? {}
+            : { signedHead: { number: of.signedHead.number, found: of.headFound } }),
         }}
       />
     </section>
   );
+}
+
+/** Values that were erased: when, by whom, why; the chain is whole without them. */
+function Erased({ of: { erasedValues, erasures } }: { readonly of: Standing }) {
+  const { rights: say } = words.value;
+  const at = useInstantWords();
+  if (erasedValues === 0) return null;
+  return (
+    <>
+      <p>{say.erasedValues(erasedValues)}</p>
+      <ul class="lines">
+        {erasures.map((each) => (
+          <li key={each.id}>
+            {say.erasedBecause(each.by, at(each.at), each.why, each.legalBasis)}
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
+/** What the newest signed head says of the records that were verified. */
+function HeadVerdict({ of: { signedHead, headFound, fault } }: { readonly of: Standing }) {
+  const { audit: say } = words.value;
+  if (signedHead === null || fault !== null) return null;
+  const { number, treeSize } = signedHead;
+  if (headFound === 'bad') {
+    return (
+      <p class="problem" role="alert">
+        <strong>{say.headBad(number)}</strong>
+      </p>
+    );
+  }
+  if (headFound === null) return <p class="hint">{say.headNotChecked}</p>;
+  return <p>{headFound === 'good' ? say.headWell(number, treeSize) : say.headUnsigned(number)}</p>;
 }
 
 function Fault({
@@ -79,10 +120,10 @@ function Fault({
         {[
           ...told.changes.map(
             ({ field, before, after }) =>
-              `${say.field(field)}: ${valueWords(before, saying)} → ${valueWords(after, saying)}`,
+              `${say.field(field)}: ${valueWords(before, saying, field)} → ${valueWords(after, saying, field)}`,
           ),
           ...told.facts.map(
-            ({ field, value }) => `${say.field(field)}: ${valueWords(value, saying)}`,
+            ({ field, value }) => `${say.field(field)}: ${valueWords(value, saying, field)}`,
           ),
         ].join(' · ')}
       </div>
@@ -112,13 +153,8 @@ function Fault({
 const groups = (value: string): string =>
   /^[0-9a-f]{32,64}$/.test(value) ? (value.match(/.{1,4}/g) ?? []).join(' ') : value;
 
-type Outcome = Parameters<typeof noteOutcome>[0];
-const noteOutcome = (body: {
-  from: number;
-  to: number;
-  chainSha256: string;
-  fault: Pick<ChainFault, 'seq' | 'kind'> | null;
-}) => {
+type Outcome = Schemas['VerificationToNoteInput'];
+const noteOutcome = (body: Outcome) => {
   const params = { header: { 'idempotency-key': crypto.randomUUID() } };
   return answered(api.POST('/api/v1/record/verifications', { params, body }));
 };

@@ -5,6 +5,7 @@ import { orderPage } from '../links.ts';
 import { useState } from 'preact/hooks';
 import { useInstantWords } from '../parts/instants.ts';
 import { PhotoOnRecord } from '../parts/photos.tsx';
+import { CorrectedHere } from '../rights/CorrectedHere.tsx';
 import { may } from '../session/session.ts';
 import { words } from '../words/words.ts';
 
@@ -28,6 +29,7 @@ export function TraceRows({ rows }: { rows: readonly Schemas['TraceRow'][] }) {
             <td data-label={say.when}>{at(row.at)}</td>
             <td class="long" data-label={say.what}>
               {row.what}
+              <CorrectedHere of={row.corrections} />
               <PhotosOf row={row} />
             </td>
             <td data-label={say.where}>

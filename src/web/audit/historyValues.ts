@@ -1,4 +1,6 @@
 /** Values of a history as they are read: words of the trade, days, instants, names for ids. */
+import { deviceWords } from '../../domain/devices.ts';
+import { isToldErased } from '../../domain/seals.ts';
 import { dayWords, locale, words } from '../words/words.ts';
 
 export interface Saying {
@@ -29,8 +31,43 @@ function listed(word: string): string | undefined {
   return lists.map((list) => list[word]).find((said) => said !== undefined);
 }
 
-/** @param value as JSON holds it */
-export function valueWords(value: unknown, saying: Saying): string {
+/** What a word means in the field in which it stands; a word alone may mean several things. */
+function ofField(field: string, word: string): string | undefined {
+  const { audit, book, looks, rights, signIn, signing } = words.value;
+  const lists: Readonly<Record<string, Readonly<Record<string, string>>>> = {
+    ...audit.values,
+    how: { ...signIn.sessions.ways, ...audit.values.how },
+    purpose: { ...book.purposes, ...audit.values.purpose },
+    reason: looks.reasons,
+    fields: looks.fields,
+    shown: looks.shownWords,
+    route: looks.routes,
+    meaning: signing.meanings,
+    of: rights.kinds,
+    what: rights.whats,
+    denialGround: rights.grounds,
+  };
+  return lists[field]?.[word];
+}
+
+function deviceSaid(device: string): string {
+  const { kind, names } = deviceWords(device);
+  const said = words.value.signIn.sessions.kinds[kind];
+  return names === '' ? said : `${said}, ${names}`;
+}
+
+/**
+ * Ids that only point at the record itself say nothing to a reader; the files have them.
+ * @param value as JSON holds it
+ */
+export const saysNothing = (value: unknown, { names }: Saying): boolean =>
+  typeof value === 'string' && UUID.test(value) && names[value] === undefined;
+
+/**
+ * @param value as JSON holds it
+ * @param field in which it stands
+ */
+export function valueWords(value: unknown, saying: Saying, field = ''): string {
   const { audit: say } = words.value;
   if (value === null || value === undefined || value === '') return say.nothing;
   if (typeof value === 'boolean') return value ? say.yes : say.no;
@@ -41,16 +78,20 @@ export function valueWords(value: unknown, saying: Saying): string {
       useGrouping: false,
     }).format(value);
   }
-  if (typeof value === 'string') return textWords(value, saying);
+  if (typeof value === 'string') {
+    if (field === 'device') return deviceSaid(value);
+    return ofField(field, value) ?? textWords(value, saying);
+  }
+  if (isToldErased(value)) return say.erased;
   if (Array.isArray(value)) {
     const simple = value.every((each) => typeof each !== 'object' || each === null);
     return value.length === 0
       ? say.nothing
-      : value.map((each) => valueWords(each, saying)).join(simple ? ', ' : '; ');
+      : value.map((each) => valueWords(each, saying, field)).join(simple ? ', ' : '; ');
   }
   return Object.entries(value)
     .filter(([, each]) => each !== null)
-    .map(([field, each]) => `${say.field(field)} ${valueWords(each, saying)}`)
+    .map(([member, each]) => `${say.field(member)} ${valueWords(each, saying, member)}`)
     .join(', ');
 }
 

@@ -11,7 +11,18 @@ import {
   type NotedHead,
   type Sha256,
 } from '../../domain/eventChain.ts';
+import { sha256 } from '@noble/hashes/sha2.js';
+import {
+  bytesOf,
+  EMPTY_RANGE,
+  extended,
+  hexOf,
+  leafHash,
+  rootOf,
+  type CompactRange,
+} from '../../domain/merkle.ts';
 import { answered, api, type Schemas } from '../api.ts';
+import { saysSo, signatureOf, type HeadFound, type SignedHead } from './signedHeads.ts';
 
 type Page = Schemas['ChainPage'];
 
@@ -31,7 +42,15 @@ export interface Standing {
   /** Sealed values that were not shown, and the first record in which the service found one unfit. */
   readonly notOpened: number;
   readonly notOpenedBroken: number | null;
+  /** Sealed values that were erased, and by which erasures. */
+  readonly erasedValues: number;
+  readonly erasures: Page['erasures'];
   readonly ms: number;
+  /** The tree over all records so far; null where the first of them was not read. */
+  readonly tree: CompactRange | null;
+  /** The newest signed head, and what was found of it as its records were passed. */
+  readonly signedHead: SignedHead | null;
+  readonly headFound: HeadFound | null;
   readonly done: boolean;
 }
 
@@ -45,7 +64,11 @@ const inBrowser: Sha256 = async (text) => {
 const pageAfter = (seq: number): Promise<Page> =>
   answered(api.GET('/api/v1/record/events', { params: { query: { after: seq, limit: PAGE } } }));
 
-export const begin = (from: ChainHead, until: number): Standing => ({
+export const begin = (
+  from: ChainHead,
+  until: number,
+  signedHead: SignedHead | null = null,
+): Standing => ({
   from,
   head: from,
   until,
@@ -54,7 +77,12 @@ export const begin = (from: ChainHead, until: number): Standing => ({
   withheld: 0,
   notOpened: 0,
   notOpenedBroken: null,
+  erasedValues: 0,
+  erasures: [],
   ms: 0,
+  tree: from.seq === 0 ? EMPTY_RANGE : null,
+  signedHead,
+  headFound: null,
   done: false,
 });
 
@@ -73,7 +101,7 @@ export async function goOn(
   let coming = now.head.seq < now.until ? pageAfter(now.head.seq) : null;
   while (coming !== null && !isStopped()) {
     const began = performance.now();
-    const { items } = await coming;
+    const { items, erasures } = await coming;
     // Stopped while it was on its way: it is asked again when the verification goes on.
     if (isStopped()) return;
     const due = items.filter(({ seq }) => seq <= now.until);
@@ -85,8 +113,13 @@ export async function goOn(
     const broken = due.find(({ notOpenedFits }) => !notOpenedFits)?.seq ?? null;
     const early = coming === null ? endsEarly(found.head, now.until) : null;
     const fault = found.fault ?? early;
+    const grown = await treeOver(
+      now,
+      due.filter(({ seq }) => seq <= found.head.seq),
+    );
     now = {
       ...now,
+      ...grown,
       head: found.head,
       fault,
       failed:
@@ -96,12 +129,38 @@ export async function goOn(
       withheld: now.withheld + found.withheld,
       notOpened: now.notOpened + due.reduce((sum, { notOpened }) => sum + notOpened.length, 0),
       notOpenedBroken: now.notOpenedBroken ?? broken,
+      erasedValues:
+        now.erasedValues + due.reduce((sum, { erased }) => sum + Object.keys(erased).length, 0),
+      erasures: [
+        ...now.erasures,
+        ...erasures.filter(({ id }) => now.erasures.every((told) => told.id !== id)),
+      ],
       ms: now.ms + performance.now() - began,
       done: fault !== null || coming === null,
     };
     told(now);
     if (fault !== null) return;
   }
+}
+
+/** The tree with more records; at the signed head's size its root, chain value and signature are checked. */
+async function treeOver(
+  { tree: before, signedHead, headFound: found }: Standing,
+  events: Page['items'],
+): Promise<Pick<Standing, 'tree' | 'headFound'>> {
+  if (before === null) return { tree: null, headFound: null };
+  let tree = before;
+  let headFound = found;
+  for (const { seq, leafSha256, chainSha256 } of events) {
+    tree = extended(sha256, tree, leafHash(sha256, bytesOf(leafSha256)));
+    if (signedHead?.treeSize !== seq) continue;
+    const isSame =
+      hexOf(rootOf(sha256, tree)) === signedHead.rootSha256 &&
+      chainSha256 === signedHead.chainSha256 &&
+      saysSo(signedHead);
+    headFound = isSame ? await signatureOf(signedHead) : 'bad';
+  }
+  return { tree, headFound };
 }
 
 /** The head that was noted, as the record has it now: its whole chain value, if it begins as noted. */

@@ -7,6 +7,7 @@ import { TextField } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
 import { Sheet } from '../parts/sheet.tsx';
 import { Help } from '../parts/help.tsx';
+import { BenchPin } from '../session/BenchPin.tsx';
 import { words } from '../words/words.ts';
 import { ScanButton } from './scan/ScanButton.tsx';
 import { numberOf, travellerIn } from './scanned.ts';
@@ -60,6 +61,7 @@ export function Bench() {
           }}
         />
       </div>
+      <BenchPin />
     </Sheet>
   );
 }

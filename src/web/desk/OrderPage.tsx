@@ -2,6 +2,8 @@
 import { useQuery } from '@tanstack/preact-query';
 import { Link } from 'wouter-preact';
 import { answered, api } from '../api.ts';
+import { patientPage } from '../links.ts';
+import { OpenMore } from '../parts/openMore.tsx';
 import { useInstantWords } from '../parts/instants.ts';
 import { Facts, Loading, Sheet, WentWrong } from '../parts/sheet.tsx';
 import { may } from '../session/session.ts';
@@ -9,6 +11,8 @@ import { massWords } from '../words/units.ts';
 import { birthDayWords, words } from '../words/words.ts';
 import { RecordHistory } from '../audit/RecordHistory.tsx';
 import { OrderSteps } from '../fitting/OrderSteps.tsx';
+import { OrderCorrections } from '../rights/Corrections.tsx';
+import { OrderHolds } from '../rights/Holds.tsx';
 import { OrderPapers } from '../papers/OrderPapers.tsx';
 import { OrderSignatures } from '../signed/OrderSignatures.tsx';
 import { OrderFittings } from '../book/OrderFittings.tsx';
@@ -54,9 +58,12 @@ function Told({ order }: { readonly order: Order }) {
       <Hold order={order} />
       <OrderFittings orderId={order.id} />
       <OrderFacts order={order} />
+      <OpenMore patientId={order.patient.id} isBeside />
       <Traveller order={order} />
       <Sockets order={order} />
       <OrderPapers order={order} />
+      <OrderHolds orderId={order.id} />
+      <OrderCorrections orderId={order.id} />
       <OrderSteps order={order} />
       {open && <Gate orderId={order.id} />}
       <OrderSignatures orderId={order.id} />
@@ -80,7 +87,18 @@ function OrderFacts({ order }: { readonly order: Order }) {
   return (
     <Facts
       of={[
-        [say.patient, <Link href={`/?patient=${patient.id}`}>{patientWords(patient)}</Link>],
+        [
+          say.patient,
+          <>
+            <Link href={`/?patient=${patient.id}`}>{patientWords(patient)}</Link>
+            {may('front_desk', 'prosthetist', 'auditor', 'administrator') && (
+              <>
+                {' · '}
+                <Link href={patientPage(patient.id)}>{words.value.rights.open}</Link>
+              </>
+            )}
+          </>,
+        ],
         [
           say.birthDate,
           patient.birthDate === undefined ? undefined : birthDayWords(patient.birthDate),

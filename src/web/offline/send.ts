@@ -1,19 +1,8 @@
 /** One act on its way: sent under the name of whoever recorded it, and of nobody else. */
-import type { Facts } from '../../domain/reasons/reason.ts';
 import { currentToken, person, refresh } from '../session/session.ts';
-import type { Sent as Said } from '../words/said.ts';
+import type { ProblemBody } from '../words/said.ts';
 import { isForLater, type KeptAct, type Refusal } from './queue.ts';
 import { LONGEST_WAIT_MS, reach, Unreachable } from './reach.ts';
-
-/** A refusal as it comes (RFC 9457). */
-export interface ProblemBody {
-  readonly title?: string;
-  readonly detail?: string;
-  readonly code?: string;
-  readonly wayOut?: string;
-  readonly facts?: Facts;
-  readonly errors?: readonly (Said & { readonly pointer?: string })[];
-}
 
 export type Sent =
   | { readonly kind: 'done'; readonly answer: unknown }

@@ -55,7 +55,9 @@ function lookWhetherItIsBack(queries: QueryClient): void {
 
 /** Signs out, and leaves nothing of the record on the phone; acts that wait stay for their person. */
 export async function leave(queries: QueryClient): Promise<void> {
-  await signOut();
+  // What is on the phone does not wait for a service that is not to be reached.
+  const signedOut = signOut();
   queries.clear();
   await wipePagesOfOthers(null);
+  await signedOut;
 }

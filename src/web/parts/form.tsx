@@ -4,7 +4,7 @@
  * until the act is done, so that sending again does it once (R13).
  */
 import type { ComponentChildren } from 'preact';
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { Problem } from '../api.ts';
 import { wasSent } from '../typed.ts';
 import { words } from '../words/words.ts';
@@ -53,8 +53,8 @@ export function ActForm({
       setBusy(false);
     }
   };
-  useEffect(() => {
-    // After the fields were drawn: what each of them says need not be said above them.
+  useLayoutEffect(() => {
+    // After the fields were drawn, and before anybody sees or hears them: what each of them says need not be said above.
     setAllSaid(
       failure instanceof Problem &&
         failure.reasons.length > 0 &&

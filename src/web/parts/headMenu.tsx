@@ -6,6 +6,7 @@
 import { signal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { useLocation } from 'wouter-preact';
+import { locked } from '../session/device.ts';
 import { endedByItself, person } from '../session/session.ts';
 import { words } from '../words/words.ts';
 import { dark } from './tone.ts';
@@ -19,7 +20,7 @@ export function HeadMenu() {
   useEffect(() => {
     headOpen.value = false;
   }, [location]);
-  const here = endedByItself.value ? null : person.value;
+  const here = endedByItself.value || locked.value ? null : person.value;
   const called = headOpen.value ? say.close : say.menu;
   return (
     <button

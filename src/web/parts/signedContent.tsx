@@ -135,7 +135,7 @@ function shortWords(key: string, value: unknown, names: Names): ComponentChildre
 
 /** The words of a field's closed list of values. */
 function valueWords(key: string): Readonly<Record<string, string>> {
-  const { fitting, levels, sides, signing } = words.value;
+  const { fitting, levels, rights, sides, signing } = words.value;
   const lists: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     component: fitting.components,
     direction: fitting.directions,
@@ -151,9 +151,15 @@ function valueWords(key: string): Readonly<Record<string, string>> {
     limbChangeDecided: fitting.decisions,
     material: signing.materials,
     position: fitting.positions,
+    receivedByRelation: { patient: fitting.relationPatient },
     side: sides,
     source: fitting.capSources,
     state: fitting.operationStates,
+    subjectKind: rights.kinds,
+    toErase: rights.whats,
+    // As the layup itself writes it.
+    what: { 'tooling plate': signing.lineKinds.tooling_plate },
+    where: signing.wheres,
   };
   return lists[key] ?? {};
 }

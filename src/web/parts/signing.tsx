@@ -10,6 +10,7 @@ import { offline } from '../offline/reach.ts';
 import { words } from '../words/words.ts';
 import { TextField } from './fields.tsx';
 import { ActForm, type Sending } from './form.tsx';
+import { SignByOrganisation, type OrganisationsWord } from './signByOrganisation.tsx';
 import { SignedContent } from './signedContent.tsx';
 
 type ToSign = Schemas['ToSign'];
@@ -35,6 +36,7 @@ export function SignedForm<Body extends object>({
   const [shown, setShown] = useState<{ readonly toSign: ToSign; readonly of: string }>();
   const [changed, setChanged] = useState(false);
   const [password, setPassword] = useState('');
+  const [word, setWord] = useState<OrganisationsWord | null>(null);
   const typed = JSON.stringify(body);
   // Whoever types on has not seen that yet.
   const seen = shown?.of === typed ? shown.toSign : undefined;
@@ -43,7 +45,8 @@ export function SignedForm<Body extends object>({
     setChanged(false);
     if (seen === undefined) return show();
     try {
-      await sign(key, body, { password, contentSha256: seen.contentSha256 });
+      const proof = word === null ? { password } : { organisation: word };
+      await sign(key, body, { ...proof, contentSha256: seen.contentSha256 });
     } catch (refused) {
       if (refused instanceof Problem && refused.code === 'signed-content-changed') {
         await show();
@@ -53,6 +56,7 @@ export function SignedForm<Body extends object>({
     } finally {
       // A password is typed for one act, also where it was refused.
       setPassword('');
+      setWord(null);
     }
   };
   return (
@@ -68,6 +72,8 @@ export function SignedForm<Body extends object>({
               changed={changed}
               password={password}
               onType={setPassword}
+              word={word}
+              onWord={setWord}
               against={sending.against('/signature/password')}
             />
           )}
@@ -82,6 +88,8 @@ function Shown({
   changed,
   password,
   onType,
+  word,
+  onWord,
   against,
 }: {
   readonly toSign: ToSign;
@@ -89,6 +97,8 @@ function Shown({
   readonly changed: boolean;
   readonly password: string;
   readonly onType: (password: string) => void;
+  readonly word: OrganisationsWord | null;
+  readonly onWord: (word: OrganisationsWord) => void;
   readonly against: string | undefined;
 }) {
   const { signing: say } = words.value;
@@ -112,15 +122,18 @@ function Shown({
           {words.value.offline.signing}
         </p>
       )}
-      <TextField
-        label={say.password}
-        hint={say.hint}
-        type="password"
-        autocomplete="current-password"
-        value={password}
-        against={against}
-        onInput={({ currentTarget }) => onType(currentTarget.value)}
-      />
+      {word === null && (
+        <TextField
+          label={say.password}
+          hint={say.hint}
+          type="password"
+          autocomplete="current-password"
+          value={password}
+          against={against}
+          onInput={({ currentTarget }) => onType(currentTarget.value)}
+        />
+      )}
+      <SignByOrganisation word={word} onWord={onWord} />
     </section>
   );
 }

@@ -1,12 +1,15 @@
-/** One's own password, changed with the present one. */
+/** One's own access: the password, changed with the present one, and where one is signed in. */
 import { useState } from 'preact/hooks';
 import { answered, api } from '../api.ts';
-import { once } from '../parts/act.ts';
+import { once, useReadAgain } from '../parts/act.ts';
 import { Done } from '../parts/done.tsx';
 import { TextField } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
 import { Facts, Sheet } from '../parts/sheet.tsx';
 import { words } from '../words/words.ts';
+import { OwnSessions } from './OwnSessions.tsx';
+import { SecondFactor } from './SecondFactor.tsx';
+import { OpenIdOwn } from './OpenIdOwn.tsx';
 import { person } from './session.ts';
 
 export function OwnPassword() {
@@ -14,6 +17,7 @@ export function OwnPassword() {
   const [currentPassword, setCurrent] = useState('');
   const [newPassword, setNew] = useState('');
   const [said, setSaid] = useState('');
+  const readAgain = useReadAgain();
   const send = async (key: string): Promise<void> => {
     setSaid('');
     await answered(
@@ -24,6 +28,7 @@ export function OwnPassword() {
     );
     setCurrent('');
     setNew('');
+    await readAgain();
     setSaid(say.passwordChanged);
   };
   return (
@@ -59,6 +64,9 @@ export function OwnPassword() {
           </>
         )}
       </ActForm>
+      <OwnSessions onSaid={setSaid} />
+      <SecondFactor />
+      <OpenIdOwn />
     </Sheet>
   );
 }

@@ -7,7 +7,8 @@
 import { signal } from '@preact/signals';
 import type { components } from '../../generated/api.ts';
 import { LONGEST_WAIT_MS, reach, Unreachable } from '../offline/reach.ts';
-import { said, type Sent } from '../words/said.ts';
+import { said, type ProblemBody, type Sent } from '../words/said.ts';
+import { deviceSecret, forgetPin, keepLocked, locked, type DevicePin } from './device.ts';
 import { forgetKnown, keepKnown, knownPerson } from './known.ts';
 
 type Tokens = components['schemas']['Tokens'];
@@ -29,6 +30,9 @@ let refreshing: Promise<string | null> | null = null;
 /** Requests that wait for who sent them to sign in again. */
 let waiting: { readonly of: string; readonly goOn: (token: string | null) => void }[] = [];
 
+/** What the sign-in may: all, the bench's work by PIN, or only adding a second factor. */
+export const reachOfSignIn = signal<Tokens['reach']>('whole');
+
 export const currentToken = (): string | null => accessToken;
 
 function keep(tokens: Tokens): string {
@@ -36,6 +40,8 @@ function keep(tokens: Tokens): string {
   sessionStorage.setItem(KEPT_AS, tokens.refreshToken);
   keepKnown(tokens.person);
   person.value = tokens.person;
+  reachOfSignIn.value = tokens.reach;
+  keepLocked(false);
   endedByItself.value = false;
   letGo(tokens);
   return tokens.accessToken;
@@ -53,7 +59,7 @@ function letGo(tokens: Tokens | null): void {
 /** The token of the same person, signed in again after a sign-in ended by itself; else null. */
 export function signedInAgain(): Promise<string | null> {
   const of = person.value?.id;
-  if (!endedByItself.value || of === undefined) return Promise.resolve(null);
+  if (!(endedByItself.value || locked.value) || of === undefined) return Promise.resolve(null);
   return new Promise((goOn) => waiting.push({ of, goOn }));
 }
 
@@ -66,10 +72,70 @@ function forget(stays = false): void {
   if (!stays) person.value = null;
 }
 
-/** @returns null where signed in, else the problem's words */
-export async function signIn(email: string, password: string): Promise<string | null> {
-  const answer = await post('/api/v1/sign-in', { email, password });
-  if (!answer.ok) return said((await answer.json()) as Sent).detail;
+/** What stands against a sign-in: a code of the catalogue, and its words. */
+export interface Against {
+  readonly code: string;
+  readonly detail: string;
+}
+
+/** @returns null where signed in */
+export const signIn = (given: {
+  email: string;
+  password: string;
+  oneTimeCode?: string;
+}): Promise<Against | null> => begin('/api/v1/sign-in', given);
+
+/** Unlocks this device by the PIN that the person set on it. @returns null where unlocked */
+export async function unlock(
+  { clinicId, personId }: DevicePin,
+  pin: string,
+): Promise<Against | null> {
+  const given = { clinicId, personId, pin, deviceSecret: deviceSecret() };
+  const against = await begin('/api/v1/sign-in/pin', given);
+  if (against?.code === 'pin-ended') forgetPin(personId);
+  return against;
+}
+
+async function begin(url: string, given: object): Promise<Against | null> {
+  const answer = await post(url, given);
+  if (!answer.ok) return said((await answer.json()) as Sent);
+  keep((await answer.json()) as Tokens);
+  return null;
+}
+
+/**
+ * Locks the device: nothing that signs in is left on it. The page behind stays, as after a
+ * sign-in that ended by itself. A sign-in by PIN is ended; a full one is what the PIN hangs on.
+ */
+export function lock(): void {
+  const token = accessToken;
+  const byPin = reachOfSignIn.value === 'bench';
+  accessToken = null;
+  sessionStorage.removeItem(KEPT_AS);
+  forgetKnown();
+  endedByItself.value = false;
+  keepLocked(true);
+  if (byPin && token !== null) void askSignOut(token);
+}
+
+/** @returns null where the password is set, else the problem's words */
+export async function setPasswordByCode(
+  email: string,
+  code: string,
+  newPassword: string,
+): Promise<string | null> {
+  const answer = await post('/api/v1/sign-in/code', { email, code, newPassword });
+  if (answer.ok) return null;
+  const { detail, wayOut } = said((await answer.json()) as Sent);
+  return `${detail} ${wayOut}`;
+}
+
+/** With what the organisation's provider sent back. @returns null where signed in, else the problem */
+export async function signInByProvider(
+  shown: components['schemas']['OpenIdReturnInput'],
+): Promise<ProblemBody | null> {
+  const answer = await post('/api/v1/sign-in/openid', shown);
+  if (!answer.ok) return (await answer.json()) as ProblemBody;
   keep((await answer.json()) as Tokens);
   return null;
 }
@@ -78,12 +144,14 @@ export async function signOut(): Promise<void> {
   const token = accessToken;
   forget();
   letGo(null);
-  if (token === null) return;
-  await fetch('/api/v1/sign-out', {
+  if (token !== null) await askSignOut(token);
+}
+
+const askSignOut = (token: string): Promise<unknown> =>
+  fetch('/api/v1/sign-out', {
     method: 'POST',
     headers: { authorization: `Bearer ${token}`, 'idempotency-key': crypto.randomUUID() },
   }).catch(() => undefined);
-}
 
 /** Who was known goes on without the service, for a while; nobody else does. */
 export function goOnAsKnown(): void {
@@ -105,6 +173,11 @@ export function refresh(): Promise<string | null> {
 
 async function refreshOnce(): Promise<string | null> {
   const refreshToken = sessionStorage.getItem(KEPT_AS);
+  // Whoever is behind the lock comes back by it, and not otherwise.
+  if (locked.value) {
+    person.value ??= null;
+    return null;
+  }
   if (refreshToken === null) {
     forget(person.value != null);
     return null;

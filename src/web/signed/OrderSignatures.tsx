@@ -42,7 +42,7 @@ function Table({ of }: { readonly of: readonly Signature[] }) {
       <tbody>
         {of.map((signature) => (
           <tr key={signature.id}>
-            <td data-label={say.meaning}>
+            <td class="sentence" data-label={say.meaning}>
               <Link class="touch" href={signaturePage(signature.id)}>
                 {say.meanings[signature.meaning]}
               </Link>
@@ -61,8 +61,10 @@ function Table({ of }: { readonly of: readonly Signature[] }) {
 export function standingWords({
   intact,
   differencesSince,
-}: Pick<Signature, 'intact' | 'differencesSince'>): string {
+  correctedSince,
+}: Pick<Signature, 'intact' | 'differencesSince' | 'correctedSince'>): string {
   const { signing: say } = words.value;
   if (!intact) return say.notIntact;
-  return differencesSince === 0 ? say.asSigned : say.ofEarlier(differencesSince);
+  const stands = differencesSince === 0 ? say.asSigned : say.ofEarlier(differencesSince);
+  return correctedSince === 0 ? stands : `${stands}; ${say.corrected(correctedSince)}`;
 }

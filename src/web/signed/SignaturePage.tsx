@@ -6,6 +6,7 @@ import { orderPage } from '../links.ts';
 import { useInstantWords } from '../parts/instants.ts';
 import { Facts, Loading, Sheet, WentWrong } from '../parts/sheet.tsx';
 import { labelOf, SignedContent, SignedValue, valueName } from '../parts/signedContent.tsx';
+import { CorrectedHere } from '../rights/CorrectedHere.tsx';
 import { words } from '../words/words.ts';
 import { standingWords } from './OrderSignatures.tsx';
 
@@ -40,11 +41,13 @@ function Told({ signature }: { readonly signature: Signature }) {
           [say.fingerprint, <code class="noted">{signature.contentSha256}</code>],
         ]}
       />
-      <p>
-        <Link class="touch" href={orderPage(signature.orderId)}>
-          {say.toOrder}
-        </Link>
-      </p>
+      {signature.orderId !== null && (
+        <p>
+          <Link class="touch" href={orderPage(signature.orderId)}>
+            {say.toOrder}
+          </Link>
+        </p>
+      )}
       <h2>{say.otherwise}</h2>
       {signature.since.length === 0 ? (
         <p>{say.nothingOtherwise}</p>
@@ -52,6 +55,13 @@ function Told({ signature }: { readonly signature: Signature }) {
         <>
           <p>{say.otherwiseHint}</p>
           <Since of={signature.since} />
+        </>
+      )}
+      {signature.corrections.length > 0 && (
+        <>
+          <h2>{say.correctedSince}</h2>
+          <p>{say.correctedSinceHint}</p>
+          <CorrectedHere named of={signature.corrections} />
         </>
       )}
       <h2>{say.asItWasSigned}</h2>

@@ -7,9 +7,13 @@ import { book } from './de/book.ts';
 import { desk } from './de/desk.ts';
 import { fitting } from './de/fitting.ts';
 import { help } from './de/help.ts';
+import { looks } from './de/looks.ts';
+import { secondFactor } from './de/secondFactor.ts';
 import { offline } from './de/offline.ts';
+import { openid } from './de/openid.ts';
 import { papers } from './de/papers.ts';
 import { pictures } from './de/pictures.ts';
+import { rights } from './de/rights.ts';
 import { signing } from './de/signing.ts';
 import { work } from './de/work.ts';
 
@@ -74,11 +78,43 @@ export const de: Words = {
     out: 'Abmelden',
     ownPassword: 'Ihr Passwort',
     ownPasswordSays:
-      'Wer Sie aufgenommen hat, kennt Ihr erstes Passwort: ändern Sie es. Mit ihm unterschreiben Sie. Andere Geräte, an denen Sie angemeldet sind, werden abgemeldet.',
+      'Mit ihm unterschreiben Sie. Andere Geräte, an denen Sie angemeldet sind, werden abgemeldet.',
+    signedIn: 'Wo Sie angemeldet sind',
+    sessions: {
+      device: 'An',
+      began: 'Seit',
+      lastUsed: 'Zuletzt benutzt',
+      lastUsedHelp:
+        'Die letzte Benutzung stimmt auf zehn Minuten. Was ein Gerät von sich sagt, ist nicht bewiesen.',
+      unknownHelp: 'Kennen Sie eines davon nicht, so melden Sie es ab und ändern Sie Ihr Passwort.',
+      how: 'Angemeldet mit',
+      ways: {
+        password: 'Passwort',
+        pin: 'PIN eines Werkbankgeräts',
+        openid: 'Konto der Organisation',
+      },
+      kinds: { phone: 'Telefon', tablet: 'Tablet', computer: 'Computer', other: 'Etwas anderes' },
+      thisOne: 'dieses hier',
+      end: 'Dort abmelden',
+      endOf: (device, began) => `Dort abmelden: ${device}, seit ${began}`,
+      ended: 'Dieses Gerät ist abgemeldet.',
+      endOthers: 'Überall sonst abmelden',
+      othersEnded: 'Sie sind nur noch hier angemeldet.',
+      none: 'Nirgends.',
+    },
+    haveCode: 'Ich habe einen Code',
+    haveNoCode: 'Ich habe ein Passwort',
+    codeTitle: 'Passwort setzen',
+    codeSays:
+      'Die Administration Ihrer Klinik hat Ihnen einen Einmalcode gegeben. Mit ihm setzen Sie ein Passwort, das sonst niemand kennt.',
+    code: 'Einmalcode',
+    codeHint: 'Sechzehn Buchstaben und Ziffern; Großbuchstaben und Striche sind gleichgültig.',
+    setPassword: 'Passwort setzen und anmelden',
     roles: 'Rollen',
     presentPassword: 'Jetziges Passwort',
     newPassword: 'Neues Passwort',
-    passwordRule: '15 bis 200 Zeichen: ein Satz oder mehrere Wörter. Alle Zeichen sind erlaubt.',
+    passwordRule:
+      '15 bis 200 Zeichen: ein Satz oder mehrere Wörter, die nichts mit Ihnen oder der Klinik zu tun haben. Alle Zeichen sind erlaubt; was leicht zu erraten ist, wird abgelehnt.',
     changePassword: 'Ändern',
     passwordChanged: 'Ihr Passwort ist geändert.',
   },
@@ -92,7 +128,9 @@ export const de: Words = {
     recall: 'Rückruf',
     setup: 'Einrichtung',
     record: 'Aufzeichnung prüfen',
+    openings: 'Mit Begründung freigegeben',
     work: 'Längere Arbeiten',
+    retention: 'Aufbewahrung',
   },
   orders: {
     lateOnly: 'nur überfällige',
@@ -148,13 +186,17 @@ export const de: Words = {
   desk,
   book,
   bench,
+  rights,
   signing,
   fitting,
   pictures,
   papers,
   audit,
+  looks,
   work,
   admin,
   offline,
+  openid,
   help,
+  secondFactor,
 };

@@ -1,5 +1,5 @@
 /** Every text of the client, in English: what all pages share is here, each folder's own beside it. The other languages have the same shape. */
-import { admin } from './en/admin.ts';
+import type { admin } from './en/admin.ts';
 import { audit } from './en/audit.ts';
 import { bench } from './en/bench.ts';
 import { book } from './en/book.ts';
@@ -7,10 +7,14 @@ import { desk } from './en/desk.ts';
 import { fitting } from './en/fitting.ts';
 import { work } from './en/work.ts';
 import { papers } from './en/papers.ts';
+import { rights } from './en/rights.ts';
 import { signing } from './en/signing.ts';
 import { pictures } from './en/pictures.ts';
 import { offline } from './en/offline.ts';
 import { help } from './en/help.ts';
+import { looks } from './en/looks.ts';
+import { secondFactor } from './en/secondFactor.ts';
+import { openid } from './en/openid.ts';
 
 export const en = {
   language: 'English',
@@ -69,11 +73,43 @@ export const en = {
     out: 'Sign out',
     ownPassword: 'Your password',
     ownPasswordSays:
-      'Who took you on knows your first password: change it. Your signatures are given with it. Other devices on which you are signed in are signed out.',
+      'Your signatures are given with it. Other devices on which you are signed in are signed out.',
+    signedIn: 'Where you are signed in',
+    sessions: {
+      device: 'On',
+      began: 'Since',
+      lastUsed: 'Last used',
+      lastUsedHelp:
+        'The last use is right to ten minutes. What the device says of itself is not proved.',
+      unknownHelp: 'If you do not know one of these, end it and change your password.',
+      how: 'Signed in with',
+      ways: {
+        password: 'password',
+        pin: 'PIN of a bench device',
+        openid: 'the organisation’s account',
+      },
+      kinds: { phone: 'Phone', tablet: 'Tablet', computer: 'Computer', other: 'Something else' },
+      thisOne: 'this one',
+      end: 'Sign out there',
+      endOf: (device: string, began: string) => `Sign out there: ${device}, since ${began}`,
+      ended: 'That device is signed out.',
+      endOthers: 'Sign out everywhere else',
+      othersEnded: 'You are signed in here only.',
+      none: 'Nowhere.',
+    },
+    haveCode: 'I have a code',
+    haveNoCode: 'I have a password',
+    codeTitle: 'Set a password',
+    codeSays:
+      'An administrator of your clinic gave you a one-time code. With it you set a password that nobody else knows.',
+    code: 'One-time code',
+    codeHint: 'Sixteen letters and figures; capitals and dashes do not matter.',
+    setPassword: 'Set the password and sign in',
     roles: 'Roles',
     presentPassword: 'Present password',
     newPassword: 'New password',
-    passwordRule: '15 to 200 characters: a sentence, or several words. Any characters will do.',
+    passwordRule:
+      '15 to 200 characters: a sentence, or several words that have nothing to do with you or the clinic. Any characters will do; what is easily guessed is refused.',
     changePassword: 'Change it',
     passwordChanged: 'Your password is changed.',
   },
@@ -87,7 +123,9 @@ export const en = {
     recall: 'Recall',
     setup: 'Set-up',
     record: 'Verify the record',
+    openings: 'Opened for a reason',
     work: 'Long work',
+    retention: 'What is kept',
   },
   orders: {
     lateOnly: 'late ones only',
@@ -143,14 +181,19 @@ export const en = {
   desk,
   book,
   bench,
+  rights,
   signing,
   fitting,
   pictures,
   papers,
   audit,
+  looks,
   work,
-  admin,
+  /** Comes with the set-up's pages, which alone read it: a phone at the bench has less to fetch. */
+  admin: {} as typeof admin,
   offline,
+  openid,
   help,
+  secondFactor,
 };
 export type Words = typeof en;

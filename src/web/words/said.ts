@@ -21,6 +21,16 @@ export interface Sent {
   readonly wayOut: string;
   readonly facts?: Facts;
 }
+/** A refusal as it comes (RFC 9457). */
+export interface ProblemBody {
+  readonly title?: string;
+  readonly detail?: string;
+  readonly code?: string;
+  readonly wayOut?: string;
+  readonly facts?: Facts;
+  readonly errors?: readonly (Sent & { readonly pointer?: string })[];
+}
+
 type Catalogue = Readonly<Record<string, InWords<Facts> | undefined>>;
 
 /** The service's own catalogue, fetched where its English is shown in other units. */

@@ -16,6 +16,7 @@ const FILES = {
   recall_of_many: 'recall-of-many.csv',
   record_export: 'castbook-record.ndjson',
   parts_import: 'parts-checked.csv',
+  patient_export: 'patient-record.json',
 } as const satisfies Record<Work['kind'], string>;
 
 export function WorkLine({ work }: { readonly work: Work }) {
@@ -45,6 +46,20 @@ export function WorkLine({ work }: { readonly work: Work }) {
         </ul>
       )}
       <p class="row">
+        {state === 'done' && kind === 'patient_export' && (
+          <Download
+            words={say.savePaper}
+            fileName="patient-record.pdf"
+            read={() =>
+              answered(
+                api.GET('/api/v1/long-works/{longWorkId}/record.pdf', {
+                  params: { path },
+                  parseAs: 'blob',
+                }),
+              )
+            }
+          />
+        )}
         {state === 'done' && (
           <Download
             words={say.save[kind]}
@@ -65,8 +80,9 @@ export function WorkLine({ work }: { readonly work: Work }) {
   );
 }
 
-function aboutWords({ kind, askedCount, orderNumber, enters }: Work): string {
+function aboutWords({ kind, askedCount, orderNumber, chartNumber, enters }: Work): string {
   const { work: say } = words.value;
+  if (kind === 'patient_export') return say.ofPatient(chartNumber ?? '');
   if (kind === 'record_export') {
     return orderNumber === null ? say.wholeClinic : say.ofOrder(orderNumber);
   }

@@ -24,6 +24,10 @@ export const admin: Words['admin'] = {
       title: 'Einstellungen der Werkstatt',
       says: 'Name, Zeitzone und Papier; Toleranzen, Grenzen und Zuschläge; Geld; wie lange Aufzeichnungen bleiben.',
     },
+    organisation: {
+      title: 'Anmeldung über die Organisation',
+      says: 'Der Anbieter, über den sich die Leute mit dem Konto ihrer Organisation anmelden können.',
+    },
     parts: {
       title: 'Passteile',
       says: 'Arretierungen, Platten, Pyramiden, Pins, Schrauben: was jedes trägt, und das Drehmoment mit der Unterlage, aus der es stammt.',

@@ -150,6 +150,9 @@ export const audit: Words['audit'] = {
   inWork: 'In Schäften in Arbeit oder zur Probe',
   inRetired: 'In Schäften außer Gebrauch',
   elsewhere: 'In keinem Schaft',
+  named: 'In Berichtigungen genannt: anzusehen',
+  namedHint:
+    'Der Wortlaut dieser Berichtigungen nennt das Los. Ein Eintrag kann ein anderes Los betreffen, als er sagt; die Listen hier folgen keinem Wortlaut, sehen Sie daher jeden an.',
   quarantineTitle: 'Das Los sperren',
   quarantineWords:
     'Jedes Stück in Lagerfächern, im Wareneingang oder auf der Werkbank kommt ins Sperrlager, und jeder Schaft in Arbeit oder im Gebrauch, der eines enthält, erhält einen Befund.',

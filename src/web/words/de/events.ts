@@ -13,6 +13,20 @@ export const EVENTS: Readonly<Record<EventKind, string>> = {
   'patient.added': 'Patient/in erfasst',
   'patient.changed': 'Angaben zur Person geändert',
   'body_mass.recorded': 'Körpergewicht aufgezeichnet',
+  'patient.export_asked': 'ganze Akte der Person verlangt',
+  'patient.record_exported': 'ganze Akte der Person zum Aushändigen bereitgestellt',
+  'correction_request.recorded': 'Person verlangt eine Berichtigung',
+  'correction_request.accepted': 'Berichtigung angenommen',
+  'correction_request.denied': 'Berichtigung abgelehnt',
+  'correction_request.disagreed': 'Gegendarstellung der Person beigefügt',
+  'record.corrected': 'Eintrag durch einen Zusatz berichtigt',
+  'legal_hold.placed': 'Löschsperre gesetzt',
+  'legal_hold.lifted': 'Löschsperre aufgehoben',
+  'erasure.asked': 'Löschung verlangt',
+  'erasure.carried_out': 'Löschung bestätigt und ausgeführt',
+  'erasure.withdrawn': 'Löschung zurückgezogen',
+  'patient.opened': 'Angaben mit Begründung freigegeben',
+  'patient.opening_reviewed': 'Freigabe geprüft',
 
   // Limb and casts
   'cast.taken': 'Abdruck genommen',
@@ -89,12 +103,16 @@ export const EVENTS: Readonly<Record<EventKind, string>> = {
 
   // The clinic's own rules
   'clinic.changed': 'Einstellungen der Werkstatt geändert',
+  'clinic.openid_provider_written': 'Anmeldung über die Organisation eingetragen oder geändert',
   'route.written': 'Arbeitsplan geschrieben',
   'layup_rules.written': 'Regeln des Lagenaufbaus geschrieben',
   'calendar.written': 'Arbeitskalender geschrieben',
   'label_sizes.written': 'Etikettengrößen geschrieben',
   'bench.added': 'Arbeitsplatz eingetragen',
   'bench.changed': 'Eintrag des Arbeitsplatzes geändert',
+
+  // Done by whoever runs the service
+  'record.keys_rotated': 'verschlüsselt Aufbewahrtes unter einen neuen Schlüssel gebracht',
 
   // Book of fittings
   'appointment.booked': 'Termin vereinbart',
@@ -106,10 +124,26 @@ export const EVENTS: Readonly<Record<EventKind, string>> = {
   // People
   'person.added': 'Person eingetragen',
   'person.changed': 'Eintrag der Person geändert',
+  'person.invited': 'eingeladen, mit Einmalcode',
+  'person.reset_code_given': 'Passwort beendet, Einmalcode für ein neues ausgegeben',
+  'person.code_refused': 'falscher Einmalcode',
+  'person.password_set': 'Passwort mit Einmalcode gesetzt',
+  'person.session_ended': 'Anmeldung von anderer Stelle beendet',
   'person.password_changed': 'Passwort geändert',
   'person.signed_in': 'angemeldet',
   'person.signed_out': 'abgemeldet',
+  'person.openid_invited': 'zur Anmeldung über die Organisation eingeladen',
+  'person.openid_linked': 'Konto der Organisation verbunden',
+  'person.openid_unlinked': 'Konto der Organisation gelöst',
+  'person.openid_asked_to_sign': 'zum Unterschreiben von der Organisation neu gefragt',
   'person.sign_in_failed': 'Anmeldung fehlgeschlagen',
+  'person.second_factor_added': 'zweiter Faktor hinzugefügt',
+  'person.second_factor_removed': 'zweiter Faktor abgeschaltet',
+  'person.second_factor_reset': 'zweiter Faktor von der Administration zurückgesetzt',
+  'person.recovery_codes_made': 'Wiederherstellungscodes erzeugt',
+  'person.recovery_code_used': 'Wiederherstellungscode benutzt',
+  'person.pin_set': 'PIN auf einem Werkbankgerät gesetzt',
+  'person.pin_ended': 'PIN auf einem Werkbankgerät beendet',
   'person.refresh_token_shown_again':
     'Anmeldung ein zweites Mal erneuert, die Antwort ging verloren',
   'person.refresh_token_reused': 'gestohlene Anmeldung beendet',
@@ -121,10 +155,14 @@ export const EVENTS: Readonly<Record<EventKind, string>> = {
   'long_work.read': 'Ergebnis langer Arbeit gelesen',
 
   // Looking things up, and recalls
+  'patient.read': 'Person nachgeschlagen',
+  'patients.read': 'Personen nachgeschlagen',
   'trace.read': 'Rückverfolgung gelesen',
   'history.read': 'Verlauf gelesen',
   'record.read': 'Aufzeichnung zur Prüfung gelesen',
   'record.verified': 'Aufzeichnung geprüft',
+  'record.head_signed': 'Stand der Aufzeichnungen unterschrieben',
+  'record.signing_key_introduced': 'Schlüssel für Stände eingeführt',
   'recall.read': 'Rückruf abgefragt',
   'recall.called': 'wegen eines Rückrufs angerufen',
   'lot.recalled': 'Los gesperrt',
@@ -165,5 +203,9 @@ export const SUBJECTS: Readonly<Record<SubjectKind, string>> = {
   label_sizes: 'Etikettengrößen',
   bench: 'Arbeitsplatz',
   person: 'Person',
+  legal_hold: 'Löschsperre',
+  correction_request: 'Begehren um Berichtigung',
+  correction: 'Berichtigung',
+  erasure: 'Löschung',
   long_work: 'lange Arbeit',
 };

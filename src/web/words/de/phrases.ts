@@ -1,5 +1,12 @@
 /** What the service puts into a refusal as a phrase, word for word, and how German says it. */
 export const PHRASES: Readonly<Record<string, string>> = {
+  // What makes a PIN easy to guess
+  'too few different figures': 'zu wenige verschiedene Ziffern',
+  'figures in a row': 'Ziffern in einer Reihe',
+  'a part repeated': 'ein Teil wiederholt sich',
+  'figures in pairs': 'Ziffern in Paaren',
+  'a year or a day': 'ein Jahr oder ein Tag',
+
   // What a figure is of
   Adduction: 'Adduktion',
   Amount: 'Menge',
@@ -68,6 +75,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   'The day of weighing': 'Der Tag des Wiegens',
   'The day of the cast': 'Der Tag des Abdrucks',
   'The day of the measures': 'Der Tag der Messung',
+  'The day of the request': 'Der Tag des Begehrens',
   'The end of the calibration': 'Das Ende der Kalibrierung',
   'The last day': 'Der letzte Tag',
   // What is usual
@@ -174,6 +182,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   // Fittings book
   'a whole minute of the years 2000 to 2199': 'eine ganze Minute in den Jahren 2000 bis 2199',
   'a patient or an order': 'eine Person oder ein Auftrag',
+  'what was not in order': 'was nicht in Ordnung war',
   'the reason for which it is called off': 'der Grund der Absage',
   'a prosthetist, or an order that has one':
     'eine OT-Meisterin oder ein OT-Meister, oder ein Auftrag, der eine Person dafür nennt',
@@ -299,22 +308,28 @@ export const PHRASES: Readonly<Record<string, string>> = {
   bin: 'Lagerfach',
   'calibration of': 'Kalibrierung von',
   cast: 'Abdruck',
+  correction: 'Berichtigung',
   'definitive socket in work of order': 'Definitivschaft in Arbeit von Auftrag',
   draft: 'Entwurf',
+  erasure: 'Löschung',
   finding: 'Befund',
   lamination: 'Laminat',
   layup: 'Lagenaufbau',
+  'legal hold': 'Sperre der Löschung',
   'layup of socket': 'Lagenaufbau von Schaft',
   operation: 'Arbeitsgang',
   order: 'Auftrag',
   part: 'Passteil',
   patient: 'Patient/in',
+  'patient’s record': 'Akte der Person',
   person: 'Person',
   place: 'Ort',
+  request: 'Begehren',
   'resin product': 'Harzsystem',
   'service visit': 'Service',
   'set of measures': 'Messung',
   'shop tool': 'Werkzeug',
+  'signed head': 'unterschriebener Stand',
   socket: 'Schaft',
   'socket of this order': 'Schaft dieses Auftrags',
   'tooling plate': 'Laminierplatte',
@@ -396,4 +411,32 @@ export const PHRASES: Readonly<Record<string, string>> = {
   pigmentPercent: 'die Farbpaste',
   // Service conditions of a recall, and the like
   'the whole limb': 'der ganze Stumpf',
+  // Signing in by an organisation: why a provider is not reached, or its answer not taken
+  'it is no address': 'es ist keine Adresse',
+  'it does not begin with https': 'sie beginnt nicht mit https',
+  'it names a user': 'sie nennt einen Benutzernamen',
+  'it has a query or a fragment': 'sie trägt eine Abfrage oder ein Fragment',
+  'an address of it does not begin with https': 'eine seiner Adressen beginnt nicht mit https',
+  'an address of it is not in the public network':
+    'eine seiner Adressen liegt nicht im öffentlichen Netz',
+  'its name is not known': 'sein Name ist unbekannt',
+  'it sends elsewhere': 'er verweist anderswohin',
+  'its answer is too large': 'seine Antwort ist zu groß',
+  'it takes too long': 'er braucht zu lange',
+  'there is no connection to it': 'es kommt keine Verbindung zustande',
+  'it does not answer as it should': 'er antwortet nicht, wie er sollte',
+  'it calls itself by another address': 'er nennt sich anders',
+  'it cannot do what is needed here (code flow with S256)':
+    'er kann nicht, was hier gebraucht wird (Code-Verfahren mit S256)',
+  'the sign-in was called off there': 'die Anmeldung wurde dort abgebrochen',
+  'it reports a failure': 'er meldet einen Fehler',
+  'it does not take the code': 'er nimmt den Code nicht an',
+  'it does not take our client id and secret':
+    'er nimmt unsere Client-Kennung mit ihrem Geheimnis nicht an',
+  'it belongs to another sign-in': 'sie gehört zu einer anderen Anmeldung',
+  'it comes from another issuer': 'sie kommt von einem anderen Aussteller',
+  'it is made for somebody else': 'sie ist für jemand anderen bestimmt',
+  'it is of another time': 'sie stammt aus einer anderen Zeit',
+  'its signature is not the provider’s': 'ihre Signatur ist nicht die des Anbieters',
+  'it is incomplete or cannot be read': 'sie ist unvollständig oder nicht lesbar',
 };

@@ -6,6 +6,7 @@ import { APPOINTMENTS } from './reasons/appointments.ts';
 import { BENCH_TIME } from './reasons/benchTime.ts';
 import { CATALOGUE } from './reasons/catalogue.ts';
 import { CHANGES } from './reasons/changes.ts';
+import { COLUMN_KEYS } from './reasons/columnKeys.ts';
 import { COST } from './reasons/cost.ts';
 import { CUSTODY } from './reasons/custody.ts';
 import { DATES } from './reasons/dates.ts';
@@ -15,6 +16,7 @@ import { LAYUP } from './reasons/layup.ts';
 import { LIMB } from './reasons/limb.ts';
 import { LOCK_CHECK } from './reasons/lockCheck.ts';
 import { LONG_WORK } from './reasons/longWork.ts';
+import { OPENID } from './reasons/openid.ts';
 import { ORDERS } from './reasons/orders.ts';
 import { PAPERS } from './reasons/papers.ts';
 import { PATIENTS } from './reasons/patients.ts';
@@ -22,8 +24,11 @@ import { PICTURES } from './reasons/pictures.ts';
 import { QUALITY } from './reasons/quality.ts';
 import { RANGES } from './reasons/ranges.ts';
 import { RATED_MASS } from './reasons/ratedMass.ts';
+import { RECORD } from './reasons/record.ts';
 import { REQUEST } from './reasons/request.ts';
 import { RESIN } from './reasons/resin.ts';
+import { RIGHTS } from './reasons/rights.ts';
+import { SECOND_FACTOR } from './reasons/secondFactor.ts';
 import { TORQUE } from './reasons/torque.ts';
 import { TRACE } from './reasons/trace.ts';
 import { UDI } from './reasons/udi.ts';
@@ -36,6 +41,7 @@ export const REASONS_IN_GERMAN: AllReasonWords = {
   ...BENCH_TIME,
   ...CATALOGUE,
   ...CHANGES,
+  ...COLUMN_KEYS,
   ...COST,
   ...CUSTODY,
   ...DATES,
@@ -45,6 +51,7 @@ export const REASONS_IN_GERMAN: AllReasonWords = {
   ...LIMB,
   ...LOCK_CHECK,
   ...LONG_WORK,
+  ...OPENID,
   ...ORDERS,
   ...PAPERS,
   ...PATIENTS,
@@ -52,8 +59,11 @@ export const REASONS_IN_GERMAN: AllReasonWords = {
   ...QUALITY,
   ...RANGES,
   ...RATED_MASS,
+  ...RECORD,
   ...REQUEST,
   ...RESIN,
+  ...RIGHTS,
+  ...SECOND_FACTOR,
   ...TORQUE,
   ...TRACE,
   ...UDI,

@@ -7,6 +7,38 @@ import { feld } from './fields.ts';
 const zahlen = (count: number): string => count.toLocaleString('de-DE');
 
 export const record = {
+  // Signed heads
+  signedHeads: 'Unterschriebene Stände',
+  signedHeadsIntro:
+    'Einmal am Tag unterschreibt der Dienst, wie viele Einträge es gibt, die Wurzel des Baums darüber und den Wert ihrer Kette, mit einem Schlüssel, der nicht in der Datenbank liegt. Wer einen Stand auf Papier oder als Datei hat, kann später zeigen, dass davor nichts geändert wurde.',
+  noHead: 'Noch ist kein Stand unterschrieben.',
+  notSigning:
+    'Der Dienst wurde ohne Signaturschlüssel gestartet: Er unterschreibt keinen Stand. Sagen Sie es denen, die ihn betreiben.',
+  newestHead: (number) => `Stand ${number}`,
+  headOver: 'Umfasst',
+  headSigned: 'Unterschrieben',
+  headRoot: 'Wurzel des Baums',
+  headKey: 'Schlüssel',
+  headSave: 'Diesen Stand als Datei sichern',
+  headPrint: 'Zum Weglegen drucken',
+  headSignNow: 'Den jetzigen Stand unterschreiben',
+  savedHead: 'Ein Stand, den Sie früher gesichert haben',
+  savedHeadHint:
+    'Die Datei wird in diesem Browser gelesen. Der Dienst muss beweisen, dass der neueste Stand alles enthält, was Ihrer enthielt.',
+  savedHeadWrong: 'Diese Datei enthält keinen unterschriebenen Stand.',
+  savedHeadHolds: (from, to) =>
+    `Bewiesen: Stand ${to} enthält unverändert und in derselben Folge alles, was Ihr Stand ${from} enthielt.`,
+  savedHeadFails: (from) =>
+    `NICHT BEWIESEN: Die Aufzeichnung, wie sie jetzt ist, enthält nicht, was Ihr Stand ${from} enthielt. Sie wurde neu geschrieben.`,
+  headWell: (number, count) =>
+    `Der unterschriebene Stand ${number} passt: Die Wurzel über die ersten ${zahlen(count)} Einträge wurde hier neu errechnet, und die Unterschrift ist gut.`,
+  headUnsigned: (number) =>
+    `Die Wurzel über die Einträge unter Stand ${number} passt; seine Unterschrift kann dieser Browser nicht prüfen. Der Befehl castbook-verify kann es.`,
+  headBad: (number) =>
+    `Der unterschriebene Stand ${number} passt NICHT zu den Einträgen: Sie wurden seit der Unterschrift geändert und neu verkettet, oder die Unterschrift ist nicht gut.`,
+  headNotChecked:
+    'Der unterschriebene Stand wird an den Einträgen geprüft, wenn alle ohne Halt geprüft werden.',
+
   // History
   history: 'Verlauf',
   historyOf: (of) => `Verlauf: ${of}`,
@@ -15,11 +47,41 @@ export const record = {
   eventKinds: EVENTS,
   subjectKinds: SUBJECTS,
   field: feld,
+  values: {
+    occasion: {
+      sign_in: 'Anmeldung',
+      second_factor: 'zweiter Schritt',
+      pin: 'PIN',
+      'signature-not-verified': 'Unterschrift',
+      'password-not-verified': 'Passwort noch einmal verlangt',
+      'second-factor-missing': 'zweiter Faktor noch einmal verlangt',
+      'code-not-verified': 'zweiter Faktor noch einmal verlangt',
+    },
+    how: {
+      invited: 'durch Einladung',
+      self: 'selbst',
+      tries: 'zu viele Fehlversuche',
+      taken_off: 'weggenommen',
+    },
+    purpose: { invitation: 'erstes Passwort', reset: 'neues Passwort' },
+    found: {
+      good: 'passt',
+      unsigned: 'passt, Unterschrift ungeprüft',
+      bad: 'passt nicht',
+    },
+    cause: { daily: 'einmal am Tag', asked: 'verlangt' },
+    entry: {
+      first: 'der erste',
+      rotation: 'vom Schlüssel davor eingeführt',
+      lost: 'der Schlüssel davor ging verloren',
+    },
+  },
   theService: 'der Dienst',
   recordNumber: (seq) => `Eintrag ${seq}`,
   valueBefore: 'vorher',
   valueAfter: 'nachher',
   nothing: 'nichts',
+  erased: 'gelöscht',
   yes: 'ja',
   no: 'nein',
   withheld: (fields) => `Geändert, aber Ihrer Rolle nicht gezeigt: ${fields}.`,
@@ -45,6 +107,7 @@ export const record = {
   froms: { all: 'alle Einträge', noted: 'nur was nach dem notierten kam' },
   fromNotedHint:
     'Schnell, bei Millionen Einträgen. Was davor kam, wird nicht noch einmal nachgerechnet: das wurde es, als Sie notierten.',
+  verifyTitle: 'Hier prüfen',
   verify: 'In diesem Browser prüfen',
   verifying: (done, of) => `${zahlen(done)} von ${zahlen(of)} Einträgen geprüft`,
   stop: 'Anhalten',

@@ -23,6 +23,13 @@ export const signing: Words['signing'] = {
     count === 1
       ? 'die Unterschrift gilt einem früheren Stand: eines ist anders'
       : `die Unterschrift gilt einem früheren Stand: ${count} Dinge sind anders`,
+  corrected: (count: number) =>
+    count === 1
+      ? 'seither einmal im Wortlaut berichtigt'
+      : `seither ${count}-mal im Wortlaut berichtigt`,
+  correctedSince: 'Seither im Wortlaut berichtigt',
+  correctedSinceHint:
+    'Was unterschrieben wurde, steht, wie es unterschrieben wurde. Dies sagt, was daran oder an seinen Grundlagen falsch ist.',
   notIntact: 'aufbewahrt ist nicht, was unterschrieben wurde',
   toOrder: 'Zum Auftrag',
   otherwise: 'Seither anders',
@@ -49,8 +56,19 @@ export const signing: Words['signing'] = {
     service_released:
       'Ich gebe diese Prothese frei, wieder getragen zu werden, wie sie hier steht.',
     layup_approved: 'Ich gebe diesen Lagenaufbau für diese Person frei.',
+    correction_made: 'Ich sage, dass dies in der Akte falsch und dies richtig ist.',
+    erasure_confirmed:
+      'Ich bestätige, dass dies zu löschen ist und nicht zurückgeholt werden kann.',
   },
   fields: {
+    chartNumber: 'Patientennummer',
+    subjectKind: 'Art des Eintrags',
+    subjectId: 'Eintrag, nach seiner Nummer im Buch',
+    wrong: 'Was falsch ist',
+    right: 'Was richtig ist',
+    toErase: 'Was gelöscht wird',
+    legalBasis: 'Rechtsgrundlage',
+    askedBy: 'Verlangt von',
     accepted: 'Angenommener Aufbau',
     adductionDeg: 'Adduktion',
     alignment: 'Aufbau',
@@ -169,6 +187,11 @@ export const signing: Words['signing'] = {
     carbon_strip: 'Carbonband',
     structural_braid: 'tragender Flechtschlauch',
     finishing_stockinette: 'Abschluss-Trikotschlauch',
+  },
+  wheres: {
+    all: 'über die ganze Wand',
+    strip: 'wo das Band verläuft',
+    end: 'an der Laminierplatte',
   },
   lineKinds: { fabric: 'Gewebe', tooling_plate: 'Laminierplatte' },
   serviceKinds: {

@@ -104,6 +104,8 @@ const MEANINGS = {
   delivery_released: 'Abgabe freigegeben',
   service_released: 'Service freigegeben',
   layup_approved: 'Lagenaufbau freigegeben',
+  correction_made: 'Eintrag berichtigt',
+  erasure_confirmed: 'Löschung bestätigt',
 } as const satisfies Record<Of<'signature'>['meaning'], string>;
 
 /** Only the last reading of each screw, in the tool's own unit. */

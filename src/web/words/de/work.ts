@@ -20,6 +20,7 @@ export const work: Words['work'] = {
     recall_of_many: 'Rückruf vieler Lose',
     record_export: 'Ausfuhr der Aufzeichnung',
     parts_import: 'Passteile aus einer Datei',
+    patient_export: 'Ganze Akte einer Person',
   },
   asked: 'Verlangt',
   none: 'Noch wurde nichts verlangt.',
@@ -40,6 +41,8 @@ export const work: Words['work'] = {
   orderNumberHint: 'Leer gelassen: die ganze Werkstatt.',
   askExport: 'Ausführen',
   wholeClinic: 'der ganzen Werkstatt',
+  savePaper: 'Als PDF speichern, zum Lesen',
+  ofPatient: (chartNumber) => `von ${chartNumber}`,
   ofOrder: (number) => `von Auftrag ${number}`,
   // The import
   file: 'CSV-Datei mit Passteilen',
@@ -70,6 +73,7 @@ export const work: Words['work'] = {
     recall_of_many: 'Als CSV sichern',
     record_export: 'Ausfuhr sichern',
     parts_import: 'Ergebnis sichern',
+    patient_export: 'Als Datei speichern',
   },
   figures: {
     answered: 'gefunden',

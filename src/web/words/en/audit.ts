@@ -148,6 +148,9 @@ export const audit = {
   inWork: 'In sockets being made or tried',
   inRetired: 'In sockets no longer used',
   elsewhere: 'In no socket',
+  named: 'Named in corrections: to be looked at',
+  namedHint:
+    'The words of these corrections name the lot. A record may be of another lot than it says; the lists here do not follow words, so look at each.',
   quarantineTitle: 'Take the lot out of use',
   quarantineWords:
     'Every piece in a bin, at receiving or on the bench goes to quarantine, and every socket in work or worn that holds one gets a finding.',
@@ -181,11 +184,42 @@ export const audit = {
   eventKinds: EVENT_WORDS as Readonly<Record<keyof typeof EVENT_WORDS, string>>,
   subjectKinds: SUBJECT_WORDS as Readonly<Record<keyof typeof SUBJECT_WORDS, string>>,
   field: fieldWords,
+  // Words of closed lists that mean something else in other fields
+  values: {
+    occasion: {
+      sign_in: 'sign-in',
+      second_factor: 'second step',
+      pin: 'PIN',
+      'signature-not-verified': 'signature',
+      'password-not-verified': 'password asked again',
+      'second-factor-missing': 'second factor asked again',
+      'code-not-verified': 'second factor asked again',
+    },
+    how: {
+      invited: 'by invitation',
+      self: 'by the person',
+      tries: 'too many wrong tries',
+      taken_off: 'taken off',
+    },
+    purpose: { invitation: 'first password', reset: 'new password' },
+    found: {
+      good: 'fits',
+      unsigned: 'fits, its signature unchecked',
+      bad: 'does not fit',
+    },
+    cause: { daily: 'once a day', asked: 'asked for' },
+    entry: {
+      first: 'the first',
+      rotation: 'brought in by the key before',
+      lost: 'the key before was lost',
+    },
+  },
   theService: 'the service',
   recordNumber: (seq: number) => `record ${seq}`,
   valueBefore: 'before',
   valueAfter: 'after',
   nothing: 'nothing',
+  erased: 'erased',
   yes: 'yes',
   no: 'no',
   withheld: (fields: string) => `Changed, but not shown to your role: ${fields}.`,
@@ -211,6 +245,7 @@ export const audit = {
   froms: { all: 'all records', noted: 'only what came after the noted one' },
   fromNotedHint:
     'Quick, for a record of millions. What came before is not worked out again: it was, when you noted it.',
+  verifyTitle: 'Verify it here',
   verify: 'Verify in this browser',
   verifying: (done: number, of: number) =>
     `${done.toLocaleString('en-GB')} of ${of.toLocaleString('en-GB')} records verified`,
@@ -245,6 +280,38 @@ export const audit = {
       : `${count} sealed particulars are not shown to your role; the service itself found that they fit their seals.`,
   unopenedBroken: (seq: number) =>
     `In record ${seq} a sealed particular that is not shown to your role does not fit its seal, as the service itself found.`,
+  // Signed heads
+  signedHeads: 'Signed heads',
+  signedHeadsIntro:
+    'Once a day the service signs how many records there are, the root of the tree over them and the value of their chain, with a key that is not in the database. Who has a head on paper or in a file can show later that nothing before it was changed.',
+  noHead: 'No head is signed yet.',
+  notSigning:
+    'The service was started without a signing key: it signs no head. Tell whoever runs it.',
+  newestHead: (number: number) => `Head ${number}`,
+  headOver: 'Covers',
+  headSigned: 'Signed',
+  headRoot: 'Root of the tree',
+  headKey: 'Key',
+  headSave: 'Save this head as a file',
+  headPrint: 'Print it, to be put away',
+  headSignNow: 'Sign where the record stands now',
+  savedHead: 'A head that you saved earlier',
+  savedHeadHint:
+    'The file is read in this browser. The service has to prove that the newest head holds all that yours held.',
+  savedHeadWrong: 'This file holds no signed head.',
+  savedHeadHolds: (from: number, to: number) =>
+    `Proven: head ${to} holds, unchanged and in its order, all that your head ${from} held.`,
+  savedHeadFails: (from: number) =>
+    `NOT PROVEN: the record as it stands does not hold what your head ${from} held. It was written anew.`,
+  headWell: (number: number, count: number) =>
+    `Signed head ${number} fits: the root over the first ${count.toLocaleString('en-GB')} records was worked out again here, and the signature is good.`,
+  headUnsigned: (number: number) =>
+    `The root over the records under signed head ${number} fits; this browser cannot check its signature. The command castbook-verify can.`,
+  headBad: (number: number) =>
+    `Signed head ${number} does NOT fit the records: they were changed and chained anew since it was signed, or its signature is not good.`,
+  headNotChecked:
+    'The signed head is held against the records when all of them are verified, without a stop.',
+
   outcomeNoted: 'What you found is in the record now.',
   clinicHistory: 'The clinic’s settings',
 };

@@ -20,6 +20,11 @@ export const signing = {
     count === 1
       ? 'the signature is of an earlier state: one thing is otherwise'
       : `the signature is of an earlier state: ${count} things are otherwise`,
+  corrected: (count: number) =>
+    count === 1 ? 'corrected in words since, once' : `corrected in words since, ${count} times`,
+  correctedSince: 'Corrected in words since',
+  correctedSinceHint:
+    'What was signed stands as it was signed. These say what is wrong in it, or in what it rests on.',
   notIntact: 'what is kept is not what was signed',
   toOrder: 'To the order',
   otherwise: 'Otherwise since',
@@ -45,9 +50,19 @@ export const signing = {
     delivery_released: 'I release this limb and hand it over as it stands here.',
     service_released: 'I release this limb to be worn again as it stands here.',
     layup_approved: 'I approve this layup for this patient.',
+    correction_made: 'I say that this is wrong in the record, and that this is right.',
+    erasure_confirmed: 'I confirm that this is to be erased, and that it cannot be brought back.',
   },
   /** By the name of the field in the content. Its unit follows from the name's end. */
   fields: {
+    chartNumber: 'Chart number',
+    subjectKind: 'Kind of record',
+    subjectId: 'Record, by its number in the book',
+    wrong: 'What is wrong',
+    right: 'What is right',
+    toErase: 'What is erased',
+    legalBasis: 'Legal basis',
+    askedBy: 'Asked by',
     accepted: 'Accepted alignment',
     adductionDeg: 'Adduction',
     alignment: 'Alignment',
@@ -166,6 +181,11 @@ export const signing = {
     carbon_strip: 'carbon strip',
     structural_braid: 'structural braid',
     finishing_stockinette: 'finishing stockinette',
+  },
+  wheres: {
+    all: 'over the whole wall',
+    strip: 'where the strip runs',
+    end: 'at the tooling plate',
   },
   lineKinds: { fabric: 'fabric', tooling_plate: 'tooling plate' },
   serviceKinds: {

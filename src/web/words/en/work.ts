@@ -15,6 +15,7 @@ export const work = {
     recall_of_many: 'Recall of many lots',
     record_export: 'Export of the record',
     parts_import: 'Parts from a file',
+    patient_export: 'A patient’s whole record',
   },
   asked: 'Asked for',
   none: 'Nothing was asked for yet.',
@@ -35,6 +36,8 @@ export const work = {
   orderNumberHint: 'Left empty: the whole clinic.',
   askExport: 'Export',
   wholeClinic: 'of the whole clinic',
+  savePaper: 'Save as PDF, to be read',
+  ofPatient: (chartNumber: string) => `of ${chartNumber}`,
   ofOrder: (number: string) => `of order ${number}`,
   // The import
   file: 'CSV file of parts',
@@ -65,6 +68,7 @@ export const work = {
     recall_of_many: 'Save as CSV',
     record_export: 'Save the export',
     parts_import: 'Save what was found',
+    patient_export: 'Save as a file',
   },
   figures: {
     answered: 'found',

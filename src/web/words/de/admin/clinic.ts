@@ -15,10 +15,16 @@ export const clinic: Words['admin']['clinic'] = {
     shelf: 'Das Lager',
     money: 'Geld',
     people: 'Zahlen über Menschen',
+    signIn: 'Anmelden',
   },
   datesHelp:
     'Ein zugesagter Tag ergibt sich daraus, wie lange die abgeschlossenen Aufträge der Werkstatt gedauert haben; solange es keine zwanzig sind, aus den üblichen Tagen, die hier stehen. Beides zählt im Arbeitskalender.',
   labourIn: (currency) => `Arbeitsstunde, ${currency}`,
+  secondFactorFor: {
+    nobody: 'niemandem; wer will, kann ihn hinzufügen',
+    administrators_and_signers: 'Administration und OT-Meistern, die unterschreiben',
+    everybody: 'allen',
+  },
   ply: { mL: 'Milliliter', percent: 'Prozent des Stumpfs' },
   settings: {
     name: {
@@ -36,6 +42,10 @@ export const clinic: Words['admin']['clinic'] = {
     retentionYears: {
       label: 'Aufbewahrung der Aufzeichnungen, Jahre',
       help: 'Mindestens sieben Jahre ab der Abgabe (42 CFR 424.516(f)); Ihr Recht oder Ihr Kostenträger kann mehr verlangen. Von selbst wird nichts gelöscht.',
+    },
+    minorsUntilAge: {
+      label: 'Akten Minderjähriger: bis zu diesem Alter und die Jahre danach',
+      help: 'Übliche Praxis, von Ort zu Ort verschieden; das örtliche Recht bestimmt. Leer: kein Unterschied.',
     },
     alignmentToleranceDeg: {
       label: 'Toleranz des Aufbaus, Grad',
@@ -137,6 +147,20 @@ export const clinic: Words['admin']['clinic'] = {
     labourRatePerHourMinor: {
       label: 'Arbeitsstunde',
       help: 'In der Währung, etwa 65,00. Leer gelassen, werden die Kosten eines Schafts ohne Arbeit genannt. Technikerinnen und Techniker sehen sie nicht.',
+    },
+    secondFactorFor: {
+      label: 'Ein zweiter Faktor wird verlangt von',
+      help: 'Ein Code einer Authentifizierungs-App neben dem Passwort. Wer ihn haben muss und nicht hat, kann ab der nächsten Erneuerung der Anmeldung nichts anderes, als ihn hinzuzufügen; wer unterschreibt, braucht sofort eine Anmeldung mit ihm.',
+    },
+    benchLockMinutes: {
+      label: 'Ein Werkbankgerät sperrt sich von selbst nach, Minuten',
+      help: `Gezählt ab der letzten Berührung, auf Geräten, auf denen jemand eine PIN gesetzt hat. ${STARTING}`,
+      usual: '5 bis 15',
+    },
+    pinHours: {
+      label: 'Eine PIN gilt, Stunden ab der Anmeldung',
+      help: `Danach wird wieder das Passwort verlangt. Höchstens 24. ${STARTING}`,
+      usual: '8 bis 12',
     },
     figuresByPerson: {
       label: 'Qualitätszahlen dürfen nach Techniker/in getrennt werden',

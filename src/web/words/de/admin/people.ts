@@ -20,17 +20,32 @@ export const people: Words['admin']['people'] = {
     'Nehmen Sie den Haken weg, wenn jemand geht: sie oder er wird sofort überall abgemeldet. Was getan und unterschrieben wurde, bleibt unter dem Namen.',
   takeOn: 'Jemanden aufnehmen',
   takeOnHelp:
-    'Die Anmeldung mit der Adresse und dem ersten Passwort geht sofort. Niemand wird je gelöscht: wer geht, wird auf der eigenen Seite so eingetragen.',
-  takenOn: (name, roles) => `${name} kann sich jetzt anmelden. Rollen: ${roles}.`,
-  initialPassword: 'Erstes Passwort',
-  initialPasswordHelp:
-    'Übergeben Sie es persönlich. Ein Passwort ist schwer zu erraten, wenn es lang ist; keine Regeln über Ziffern oder Großbuchstaben (NIST SP 800-63B-4, aus dem Gedächtnis).',
-  passwordRule: '15 bis 200 Zeichen: ein Satz oder mehrere Wörter. Alle Zeichen sind erlaubt.',
+    'Sie erhalten einen Einmalcode zum Übergeben, mit dem die Person ein Passwort setzt, das sonst niemand kennt; vorher meldet sich niemand unter ihrem Namen an. Niemand wird je gelöscht: wer geht, wird auf der eigenen Seite so eingetragen.',
+  takenOn: (name, roles) => `${name} ist eingetragen. Rollen: ${roles}.`,
   yourself:
     'Das sind Sie. Ihre eigene Rolle in der Administration und Ihren eigenen Zugang nimmt Ihnen jemand anderes aus der Administration.',
-  setPassword: 'Neues Passwort setzen',
-  setPasswordHelp:
-    'Für jemanden, der das eigene vergessen hat oder nach falschen gesperrt ist. Es hebt die Sperre auf und meldet überall ab. Aufgezeichnet wird, dass Sie es getan haben, nicht das Passwort.',
-  newPassword: 'Neues Passwort',
-  passwordSet: (name) => `${name} meldet sich von jetzt an mit dem neuen Passwort an.`,
+  signIn: 'Anmeldung',
+  hasPassword: 'hat ein Passwort',
+  hasCode: (until) => `noch ohne Passwort; der Einmalcode gilt bis ${until}`,
+  hasNeither: 'hat kein Passwort und keinen offenen Code: kann sich nicht anmelden',
+  giveCode: 'Einmalcode ausgeben',
+  giveCodeHelp:
+    'Für jemanden, der das eigene Passwort vergessen hat, nach falschen gesperrt ist, oder dessen Passwort jemand anderes kennen könnte. Das jetzige Passwort und alle Anmeldungen enden sofort. Aufgezeichnet wird, dass Sie es getan haben, nicht der Code.',
+  giveCodeSays:
+    'Das jetzige Passwort gilt sofort nicht mehr, und die Person wird überall abgemeldet.',
+  code: {
+    title: (name) => `Einmalcode für ${name}`,
+    once: 'Er wird nur dieses eine Mal gezeigt und nirgends aufbewahrt. Übergeben Sie ihn persönlich oder lesen Sie ihn vor; lassen Sie ihn nicht liegen.',
+    gone: 'Der Code wurde schon gezeigt, bevor die Antwort verloren ging. Geben Sie auf der Seite der Person einen anderen aus.',
+    until: (when) => `Er gilt einmal, bis ${when}, und nicht mehr nach zehn Fehlversuchen.`,
+    how: 'Öffnen Sie die Anmeldeseite, wählen Sie „Ich habe einen Code“ und geben Sie die Adresse, den Code und ein neues Passwort ein.',
+    copy: 'Kopieren',
+    copied: 'Kopiert.',
+    notCopied: 'Er ließ sich nicht kopieren: schreiben Sie ihn ab.',
+    print: 'Drucken',
+    done: 'Er ist übergeben',
+  },
+  signedIn: 'Wo angemeldet',
+  endAll: 'Überall abmelden',
+  allEnded: (name) => `${name} ist überall abgemeldet.`,
 };

@@ -14,6 +14,23 @@ export const ACCESS: ReasonWords<typeof ACCESS_REASONS> = {
     words: () => 'Zugriffstoken gelten zehn Minuten; dieses ist älter.',
     wayOut: () => 'Melden Sie sich wieder an.',
   },
+  'session-ended': {
+    title: 'Diese Anmeldung ist beendet',
+    words: () =>
+      'Diese Anmeldung wurde beendet: durch Abmelden, von Ihnen an anderer Stelle, oder für Sie.',
+    wayOut: () => 'Melden Sie sich wieder an.',
+  },
+  'access-changed': {
+    title: 'Ihre Rollen haben sich geändert',
+    words: () =>
+      'Ihre Rollen sind andere als zu der Zeit, zu der dieses Zugriffstoken ausgestellt wurde.',
+    wayOut: () => 'Melden Sie sich wieder an.',
+  },
+  'session-unknown': {
+    title: 'Keine solche Anmeldung',
+    words: () => 'Diese Anmeldung gibt es nicht, oder sie ist schon beendet.',
+    wayOut: () => 'Lesen Sie die Liste der Anmeldungen neu.',
+  },
   'role-may-not': {
     title: 'Ihre Rolle darf das nicht',
     words: (f) => `Das ist für: ${worte(f.roles)}.`,
@@ -22,7 +39,8 @@ export const ACCESS: ReasonWords<typeof ACCESS_REASONS> = {
   'sign-in-failed': {
     title: 'E-Mail-Adresse oder Passwort ist falsch',
     words: () => 'Keine aktive Person hat diese E-Mail-Adresse mit diesem Passwort.',
-    wayOut: () => 'Prüfen Sie beides; die Administration kann ein neues Passwort setzen.',
+    wayOut: () =>
+      'Prüfen Sie beides; die Administration kann Ihnen einen Code für ein neues Passwort geben.',
   },
   'sign-in-locked': {
     title: 'Zu viele Fehlversuche',
@@ -30,6 +48,12 @@ export const ACCESS: ReasonWords<typeof ACCESS_REASONS> = {
       `Nach zu vielen falschen Passwörtern ist dieser Name noch ${f.retryAfterS} s gesperrt.`,
     wayOut: () =>
       'Warten Sie; jedes weitere falsche Passwort verdoppelt die Wartezeit, bis zu einer Stunde.',
+  },
+  'code-not-valid': {
+    title: 'Der Code gilt nicht',
+    words: () =>
+      'Keine aktive Person hat diese E-Mail-Adresse mit diesem Code: Ein Code gilt einmal, 72 Stunden lang, und nicht mehr nach zehn Fehlversuchen.',
+    wayOut: () => 'Prüfen Sie beides; die Administration kann Ihnen einen anderen Code geben.',
   },
   'refresh-token-not-valid': {
     title: 'Die Anmeldung gilt nicht mehr',
@@ -66,6 +90,26 @@ export const ACCESS: ReasonWords<typeof ACCESS_REASONS> = {
     title: 'Das Passwort ist zu kurz oder zu lang',
     words: (f) => `Ein Passwort hat ${f.shortest} bis ${f.longest} Zeichen.`,
     wayOut: () => 'Nehmen Sie einen Satz oder mehrere Wörter; jedes Zeichen ist erlaubt.',
+  },
+  'password-common': {
+    title: 'Das Passwort ist leicht zu erraten',
+    words: () =>
+      'Dieses Passwort wird als eines der ersten probiert: Es ist verbreitet, wiederholt sich, folgt der Tastatur oder besteht aus Namen, die hier bekannt sind.',
+    wayOut: () =>
+      'Nehmen Sie mehrere Wörter, die nichts miteinander und nichts mit Ihnen zu tun haben.',
+  },
+  'person-has-left': {
+    title: 'Diese Person arbeitet nicht mehr hier',
+    words: () =>
+      'Ein Einmalcode ist für Personen, die hier arbeiten; diese ist als ausgeschieden vermerkt.',
+    wayOut: () => 'Vermerken Sie zuerst, dass die Person hier arbeitet.',
+  },
+  'own-code-by-another': {
+    title: 'Niemand gibt sich selbst einen Code',
+    words: () =>
+      'Mit einem Code für Ihr eigenes Passwort könnte es setzen, wer Ihr Gerät in der Hand hat.',
+    wayOut: () =>
+      'Ändern Sie Ihr Passwort mit dem jetzigen, oder bitten Sie eine andere Administration.',
   },
   'person-unknown': {
     title: 'Diese Person gibt es nicht',

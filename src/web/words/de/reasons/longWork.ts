@@ -19,6 +19,11 @@ export const LONG_WORK: ReasonWords<typeof LONG_WORK_REASONS> = {
     words: (f) => `Diese Arbeit ${stands(f.state)}; ein Ergebnis hat nur, was fertig ist.`,
     wayOut: () => 'Warten Sie, bis sie fertig ist, oder geben Sie sie noch einmal in Auftrag.',
   },
+  'long-work-not-yours': {
+    title: 'Nicht von Ihnen auszuhändigen',
+    words: () => 'Die ganze Akte einer Person händigt aus, wer sie verlangt hat.',
+    wayOut: () => 'Verlangen Sie sie selbst, mit dem Grund; er steht dann in der Akte.',
+  },
   'long-work-has-ended': {
     title: 'Die Arbeit ist zu Ende',
     words: (f) => `Diese Arbeit ${stands(f.state)}; es gibt nichts abzubrechen.`,

@@ -35,4 +35,22 @@ export const PATIENTS: ReasonWords<typeof PATIENT_REASONS> = {
       `Ihre Rolle sieht von Patientinnen und Patienten nicht: ${f.fields.map((each) => satz(each)).join(', ')}.`,
     wayOut: () => 'Suchen Sie nach der Patientennummer.',
   },
+  'opened-too-often': {
+    title: 'Zu oft freigegeben',
+    words: (f) =>
+      `In der letzten Stunde haben Sie ${viele(f.count, 'Mal', 'Mal')} Angaben von Patientinnen und Patienten freigegeben.`,
+    wayOut: () =>
+      'Fragen Sie den Empfang oder die Anprobe, die sie sehen. Später dürfen Sie wieder etwas freigeben.',
+  },
+  'nothing-to-open': {
+    title: 'Es gibt nichts freizugeben',
+    words: () =>
+      'Alles, was Ihre Rolle hier freigeben darf, zeigt Ihnen schon eine andere Ihrer Rollen.',
+    wayOut: () => 'Lesen Sie die Seite noch einmal.',
+  },
+  'opening-is-your-own': {
+    title: 'Das haben Sie selbst freigegeben',
+    words: () => 'Was jemand freigegeben hat, prüft jemand anderes.',
+    wayOut: () => 'Bitten Sie jemand anderen aus Prüfung oder Administration darum.',
+  },
 };

@@ -73,6 +73,33 @@ export const REQUEST: ReasonWords<typeof REQUEST_REASONS> = {
     words: () => 'Gelesen wird nur application/json.',
     wayOut: () => 'Senden Sie JSON mit „Content-Type: application/json“.',
   },
+  'body-packed': {
+    title: 'Der Inhalt ist gepackt',
+    words: () => 'Inhalte werden gelesen, wie sie sind; ausgepackt wird keiner.',
+    wayOut: () => 'Senden Sie das JSON ohne „Content-Encoding“.',
+  },
+  'expectation-unknown': {
+    title: 'Eine Erwartung, die hier nicht erfüllt wird',
+    words: () => 'Die Kopfzeile „Expect“ verlangt etwas anderes als 100-continue.',
+    wayOut: () => 'Senden Sie die Anfrage ohne „Expect“.',
+  },
+  'file-part-unknown': {
+    title: 'Die Datei hat diesen Teil nicht',
+    words: () => 'Die Kopfzeilen verlangen einen Teil oder Stand der Datei, den sie nicht hat.',
+    wayOut: () => 'Verlangen Sie die ganze Datei, ohne „Range“ und „If-Match“.',
+  },
+  'other-site-refused': {
+    title: 'Von einer Seite anderswo gefragt',
+    words: () => 'Der Browser sagt, dass eine Seite anderswo diese Anfrage gesendet hat.',
+    wayOut: () => 'Öffnen Sie Castbook selbst und tun Sie es dort.',
+  },
+  'person-asks-too-often': {
+    title: 'Zu viele Anfragen einer Person',
+    words: (f) =>
+      `Unter Ihrem Namen kamen zu viele Anfragen; warten Sie ${satz(String(f.retryAfterS))} s.`,
+    wayOut: () =>
+      'Warten Sie, solange es die Kopfzeile Retry-After sagt. Haben Sie das nicht alles selbst gefragt, melden Sie sich überall ab, indem Sie Ihr Passwort ändern.',
+  },
   'address-unknown': {
     title: 'An dieser Adresse ist nichts',
     words: () => 'Keine Stelle des Dienstes hat diese Adresse.',

@@ -13,10 +13,16 @@ export const clinic = {
     shelf: 'The shelf',
     money: 'Money',
     people: 'Figures about people',
+    signIn: 'Signing in',
   },
   datesHelp:
     'A promised date comes from how long the clinic’s own finished orders took; until there are twenty of them, from the usual days set here. Both are counted in the working calendar.',
   labourIn: (currency: string) => `Labour for an hour, ${currency}`,
+  secondFactorFor: {
+    nobody: 'nobody; whoever wants one may add it',
+    administrators_and_signers: 'administrators, and prosthetists who sign',
+    everybody: 'everybody',
+  },
   ply: { mL: 'millilitres', percent: 'per cent of the limb' },
   settings: {
     name: {
@@ -34,6 +40,10 @@ export const clinic = {
     retentionYears: {
       label: 'Records are kept, years',
       help: 'At least seven years from delivery (42 CFR 424.516(f)); your law or payer may ask for longer. Nothing is deleted by itself.',
+    },
+    minorsUntilAge: {
+      label: 'Records of minors are kept until this age, and the years after it',
+      help: 'Common practice that differs from place to place; local law decides. Left empty: no difference is made.',
     },
     alignmentToleranceDeg: {
       label: 'Tolerance of the alignment, degrees',
@@ -135,6 +145,20 @@ export const clinic = {
     labourRatePerHourMinor: {
       label: 'Labour for an hour',
       help: 'In the currency, as 65.00. Left empty, the cost of a socket is told without labour. Technicians do not see it.',
+    },
+    secondFactorFor: {
+      label: 'A second factor is asked of',
+      help: 'A code of an authenticator app beside the password. Who must have one and has none can do nothing but add it, from the next renewal of the sign-in on; who signs needs a sign-in with it at once.',
+    },
+    benchLockMinutes: {
+      label: 'A bench device locks by itself after, minutes',
+      help: `Counted from the last touch, on devices on which somebody has set a PIN. ${STARTING}`,
+      usual: '5 to 15',
+    },
+    pinHours: {
+      label: 'A PIN is good for, hours from the sign-in',
+      help: `Then the password is asked again. At most 24. ${STARTING}`,
+      usual: '8 to 12',
     },
     figuresByPerson: {
       label: 'Quality figures may be told apart by technician',

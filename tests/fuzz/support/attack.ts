@@ -1,0 +1,303 @@
+/** The attack: draws requests one after another, sends them, learns from what comes back, and shrinks what should not be. */
+import fc from 'fast-check';
+import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
+import { PUBLIC } from '../../../src/access/permissions.ts';
+import { ROLES } from '../../../src/domain/words.ts';
+import { bind, HASH_TO_COME, type BoundRequest, type Request } from './bind.ts';
+import { isRole, STRANGERS, type Knock } from './callers.ts';
+import type { Described, Route } from './document.ts';
+import { judge, type Case } from './judge.ts';
+import { planFor, type Plan } from './plan.ts';
+import type { Answer, Sender } from './send.ts';
+import type { Side } from './world.ts';
+
+export interface AttackParts {
+  readonly document: Described;
+  readonly sides: readonly [Side, Side];
+  readonly sender: Sender;
+  /** Names of columns that are no words of the wire; what an answer says is taken out of them. */
+  readonly columns: Set<string>;
+  readonly seed: number;
+  /** Moves the service's clock on by a minute. */
+  readonly passMinute: () => void;
+}
+
+export interface Fault {
+  readonly what: string;
+  readonly permission: string;
+  readonly knock: Knock;
+  /** The smallest request that still shows it. */
+  readonly request: Request;
+  readonly answer: { readonly status: number; readonly text: string };
+  /** How many requests were sent before it. */
+  readonly after: number;
+}
+
+export interface Count {
+  accepted: number;
+  refused: number;
+}
+
+const MOST_FAULTS = 60;
+const MOST_SHRINKS = 60;
+const MOST_EXAMPLES = 40;
+const MOST_KEYS = 50;
+
+export class Attack {
+  readonly counts = new Map<string, Map<Knock, Count>>();
+  readonly statuses = new Map<number, number>();
+  readonly codes = new Map<string, number>();
+  readonly faults: Fault[] = [];
+  /** Every request that was accepted, in order: what led where it led. */
+  readonly accepted: string[] = [];
+  readonly #parts: AttackParts;
+  readonly #random: fc.Random;
+  readonly #plans = new Map<string, fc.Arbitrary<Plan>>();
+  readonly #keys: [string[], string[]] = [[], []];
+  sent = 0;
+
+  constructor(parts: AttackParts) {
+    this.#parts = parts;
+    this.#random = new fc.Random(xoroshiro128plus(parts.seed));
+  }
+
+  async run(requests: number): Promise<void> {
+    while (this.sent < requests && this.faults.length < MOST_FAULTS) await this.#one();
+  }
+
+  /** One draw: a route, a caller, a request; its answer judged and learned from. */
+  async #one(): Promise<void> {
+    const route = this.#route();
+    const side = this.#upTo(4) === 0 ? 1 : 0;
+    const knock = this.#knock(route);
+    const arbitrary = this.#planOf(route);
+    const drawn = arbitrary.generate(this.#random, undefined);
+    const { faults, found } = await this.#try(drawn.value_, route, side, knock);
+    if (this.#upTo(9) === 0) this.#parts.passMinute();
+    for (const what of faults) {
+      if (this.faults.some((fault) => fault.what === what && fault.permission === route.permission))
+        continue;
+      const small = await this.#shrunk(arbitrary, drawn, what, route, side, knock);
+      this.faults.push({
+        what,
+        permission: route.permission,
+        knock,
+        after: this.sent,
+        ...(small ?? found),
+      });
+    }
+  }
+
+  async #try(plan: Plan, route: Route, side: 0 | 1, drawn: Knock) {
+    // Who shows no token, or another kind of one, is nobody.
+    const isBare = plan.headers.kind === 'set' && plan.headers.name === 'authorization';
+    const knock = isBare ? 'nobody' : drawn;
+    const { sides, document, columns } = this.#parts;
+    const [own, other] = [sides[side], sides[1 - side]!];
+    const request = bind(plan, {
+      route,
+      own,
+      other,
+      knock,
+      examples: own.examples.get(route.permission) ?? [],
+      keysUsed: this.#keys[side],
+    });
+    const answers = await this.#send(request, plan);
+    const faults = new Set<string>();
+    for (const answer of answers) {
+      if (answer instanceof Error) {
+        faults.add(`no answer: ${answer.message}`);
+        continue;
+      }
+      const judged = judge({ route, knock, request, answer, own, other }, document, columns);
+      for (const fault of judged.faults) faults.add(fault);
+      if (answer.status < 300) {
+        for (const word of answer.text.match(/[a-z]+(?:_[a-z]+)+/g) ?? []) columns.delete(word);
+      }
+      await this.#learn({ route, knock, request, answer, own, other }, judged.json, side);
+    }
+    if (plan.headers.kind === 'same request twice' && route.keyed) {
+      const twice = answers.map((each) => (each instanceof Error ? 0 : each.status));
+      const wasDone = (twice[0] ?? 0) > 0 && (twice[0] ?? 0) < 300;
+      if (wasDone && twice[1] !== twice[0])
+        faults.add('the same request again was answered otherwise');
+    }
+    const last = answers.at(-1);
+    const seen = last === undefined || last instanceof Error ? { status: 0, text: '' } : last;
+    return {
+      faults,
+      found: {
+        request: shown(request),
+        answer: { status: seen.status, text: seen.text.slice(0, 800) },
+      },
+    };
+  }
+
+  /** The request, its sister before it where it is signed, and itself again where that is planned. */
+  async #send(request: BoundRequest, plan: Plan): Promise<(Answer | Error)[]> {
+    let sent: Request = request;
+    if (request.asksFirst !== undefined) {
+      const asked = await this.#answer(request.asksFirst);
+      const { contentSha256 } = (asked instanceof Error ? {} : jsonOf(asked.text)) as {
+        contentSha256?: string;
+      };
+      if (contentSha256 !== undefined) {
+        sent = { ...request, body: request.body?.replaceAll(HASH_TO_COME, contentSha256) };
+      }
+    }
+    const first = await this.#answer(sent);
+    return plan.headers.kind === 'same request twice' ? [first, await this.#answer(sent)] : [first];
+  }
+
+  async #answer(request: Request): Promise<Answer | Error> {
+    this.sent += 1;
+    try {
+      return await this.#parts.sender.send(request);
+    } catch (failure) {
+      return failure instanceof Error ? failure : new Error(String(failure));
+    }
+  }
+
+  async #learn(
+    { route, knock, request, answer, own }: Case,
+    json: unknown,
+    side: 0 | 1,
+  ): Promise<void> {
+    const isDone = answer.status < 400;
+    const of = this.counts.get(route.permission) ?? new Map<Knock, Count>();
+    const count = of.get(knock) ?? { accepted: 0, refused: 0 };
+    if (isDone) count.accepted += 1;
+    else count.refused += 1;
+    of.set(knock, count);
+    this.counts.set(route.permission, of);
+    this.statuses.set(answer.status, (this.statuses.get(answer.status) ?? 0) + 1);
+    const { code } = (json ?? {}) as { code?: unknown };
+    if (!isDone) this.codes.set(String(code), (this.codes.get(String(code)) ?? 0) + 1);
+    if (answer.status === 401 && isRole(knock)) await own.staff.revive(knock);
+    if (!isDone) return;
+    own.pool.learn(json, kindAnswered(route), request.near);
+    if (route.method === 'GET') return;
+    this.accepted.push(`${knock} ${request.method} ${request.url} ${request.body ?? ''}`);
+    const key = request.headers['idempotency-key'];
+    if (key !== undefined) this.#keys[side] = [...this.#keys[side], key].slice(-MOST_KEYS);
+    if (request.body !== undefined && request.body.length < 20_000) {
+      const known = own.examples.get(route.permission) ?? [];
+      if (known.length < MOST_EXAMPLES)
+        known.push({ url: request.url, body: jsonOf(request.body) as never });
+      own.examples.set(route.permission, known);
+    }
+    await this.#mend(route, request, knock, own);
+  }
+
+  /** Keeps the staff able to go on: passwords that were changed are known, who was sent away comes back. */
+  async #mend(route: Route, request: BoundRequest, knock: Knock, own: Side): Promise<void> {
+    const { staff } = own;
+    const body = jsonOf(request.body ?? '{}') as { newPassword?: string; initialPassword?: string };
+    if (route.permission === 'POST /api/v1/me/password' && isRole(knock)) {
+      staff.setPassword(knock, body.newPassword ?? '');
+      await staff.revive(knock);
+    }
+    const changed = staff.roleOf(request.near[0] ?? '');
+    if (changed === undefined) return;
+    if (route.permission === 'POST /api/v1/people/:personId/password') {
+      staff.setPassword(changed, body.newPassword ?? body.initialPassword ?? '');
+      await staff.revive(changed);
+    }
+    if (route.permission === 'PATCH /api/v1/people/:personId') {
+      const admin = staff.clinic.bearing((staff.authorization('administrator') ?? '').slice(7));
+      const url = `/api/v1/people/${staff.idOf(changed)}`;
+      const { headers } = await admin.get(url);
+      await admin.patch(url, { active: true, roles: [changed] }, String(headers['etag']));
+      await staff.revive(changed);
+    }
+  }
+
+  async #shrunk(
+    arbitrary: fc.Arbitrary<Plan>,
+    drawn: fc.Value<Plan>,
+    what: string,
+    route: Route,
+    side: 0 | 1,
+    knock: Knock,
+  ): Promise<{ request: Request; answer: Fault['answer'] } | undefined> {
+    let best: { request: Request; answer: Fault['answer'] } | undefined;
+    let candidates = arbitrary.shrink(drawn.value_, drawn.context);
+    for (let tries = 0; tries < MOST_SHRINKS;) {
+      let smaller: fc.Value<Plan> | undefined;
+      for (const candidate of candidates) {
+        if ((tries += 1) > MOST_SHRINKS) break;
+        const { faults, found } = await this.#try(candidate.value_, route, side, knock);
+        if (!faults.has(what)) continue;
+        best = found;
+        smaller = candidate;
+        break;
+      }
+      if (smaller === undefined) break;
+      candidates = arbitrary.shrink(smaller.value_, smaller.context);
+    }
+    return best;
+  }
+
+  #planOf(route: Route): fc.Arbitrary<Plan> {
+    const known = this.#plans.get(route.permission);
+    if (known !== undefined) return known;
+    const made = planFor(route, this.#parts.document.schemas);
+    this.#plans.set(route.permission, made);
+    return made;
+  }
+
+  /** Of two routes mostly the one that was accepted less often: the attack goes where it has not been. */
+  #route(): Route {
+    const { routes } = this.#parts.document;
+    const one = routes[this.#upTo(routes.length - 1)]!;
+    const two = routes[this.#upTo(routes.length - 1)]!;
+    if (this.#upTo(2) === 0) return one;
+    return this.acceptedOf(one) <= this.acceptedOf(two) ? one : two;
+  }
+
+  acceptedOf = ({ permission }: Route): number =>
+    [...(this.counts.get(permission)?.values() ?? [])].reduce(
+      (sum, { accepted }) => sum + accepted,
+      0,
+    );
+
+  #knock({ who }: Route): Knock {
+    const chance = this.#upTo(99);
+    if (chance < 68 && who !== PUBLIC) return who[this.#upTo(who.length - 1)]!;
+    if (chance < 86) return ROLES[this.#upTo(ROLES.length - 1)]!;
+    return STRANGERS[this.#upTo(STRANGERS.length - 1)]!;
+  }
+
+  #upTo = (most: number): number => this.#random.nextInt(0, most);
+}
+
+/** What has an `id` at the top of a route's answer: the last collection of its address. */
+function kindAnswered({ url }: Route): string | undefined {
+  const step = url
+    .split('/')
+    .filter((each) => each !== '' && !each.startsWith(':'))
+    .findLast((each) => each.endsWith('s') || each === 'clinic');
+  return step
+    ?.replace(/ies$/, 'y')
+    .replace(/s$/, '')
+    .replaceAll(/-(\w)/g, (_all, letter: string) => letter.toUpperCase());
+}
+
+const jsonOf = (text: string): unknown => {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return {};
+  }
+};
+
+/** As it can be sent again, without the token. */
+function shown({ method, url, headers, body }: Request): Request {
+  const { authorization: _token, ...rest } = headers;
+  return {
+    method,
+    url,
+    headers: rest,
+    body: body === undefined ? undefined : body.slice(0, 2_000),
+  };
+}
