@@ -229,12 +229,7 @@ export async function buildApp({
     if (given === undefined) await changes.close();
   });
   changeRoutes(api, streams);
-  const {
-    publicUrl,
-    jwtSecret,
-    headSigningKey,
-    openId = { allowedHosts: [], loopbackHttp: false },
-  } = config;
+  const { publicUrl, headSigningKey, openId = { allowedHosts: [], loopbackHttp: false } } = config;
   const outward = givenOutward ?? outwardBy(openId);
   app.addHook('onClose', async () => {
     if (givenOutward === undefined) await outward.close();

@@ -156,7 +156,7 @@ function leftOver(length: number, steps: readonly Step[]): number {
   const endingAt = new Map<number, number[]>();
   for (const [from, to] of steps) endingAt.set(to, [...(endingAt.get(to) ?? []), from]);
   const least = [0];
-  const at = (place: number): number => least[place]!;
+  const at = (place: number): number => Number(least[place]);
   for (let to = 1; to <= length; to += 1) {
     least.push(Math.min(at(to - 1) + 1, ...(endingAt.get(to) ?? []).map(at)));
   }

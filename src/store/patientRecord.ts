@@ -146,7 +146,7 @@ function opened(
   row: z.infer<typeof Row>['row'],
   rowId: string,
 ): z.infer<typeof Row>['row'] {
-  const open = (ENCRYPTED[section] ?? []).flatMap((column) => {
+  const open = (ENCRYPTED[section] ?? []).flatMap((column): [string, string][] => {
     const kept = row[onWire(column)];
     // Empty where it was erased.
     if (typeof kept !== 'string' || kept === '') return [];

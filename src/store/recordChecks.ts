@@ -1,6 +1,5 @@
 /** What must hold in a whole record, as its owner sees it: for what was restored. */
 import { createHash } from 'node:crypto';
-import { z } from 'zod';
 import {
   CHAIN_START,
   endsEarly,

@@ -49,7 +49,8 @@ export async function openIdProvider(redirectUri: string): Promise<TestProvider>
     features: { devInteractions: { enabled: true } },
   });
   console.warn = warn;
-  server.on('request', provider.callback());
+  const answer = provider.callback();
+  server.on('request', (request, response) => void answer(request, response));
   return {
     issuer,
     accounts,

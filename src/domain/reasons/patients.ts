@@ -60,7 +60,8 @@ export const PATIENT_REASONS = {
     rule: null,
     kind: 'conflict',
     title: 'There is nothing to open',
-    words: () => 'All that your role may open of this patient is shown to you by another of your roles.',
+    words: () =>
+      'All that your role may open of this patient is shown to you by another of your roles.',
     wayOut: () => 'Read the patient’s page again.',
   }),
   'opening-is-your-own': entry<Record<never, never>>({

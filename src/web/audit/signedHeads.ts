@@ -52,7 +52,9 @@ export interface SavedHead {
 /** Reads a saved head; null where the file holds none. */
 export function readSavedHead(text: string): SavedHead | null {
   const { statement } = Object(jsonOf(text)) as { statement?: unknown };
-  const said = Object(typeof statement === 'string' ? jsonOf(statement) : statement) as Readonly<Record<string, unknown>>;
+  const said = Object(typeof statement === 'string' ? jsonOf(statement) : statement) as Readonly<
+    Record<string, unknown>
+  >;
   const { number, treeSize, rootSha256 } = said;
   return typeof number === 'number' &&
     typeof treeSize === 'number' &&
