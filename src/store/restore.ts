@@ -230,7 +230,7 @@ async function proveRecord(
     throw notProven('a clinic has events without a head');
   }
   const [form] = await query<{ there: boolean }>(
-    `select to_regprocedure('is_encrypted(text)') is not null as there`,
+    `select to_regprocedure('column_keys_in_use()') is not null as there`,
   );
   const isEncrypted = form?.there === true;
   if (isEncrypted) {
