@@ -17,9 +17,10 @@ export function dayInWords(day: string): string {
   return name === undefined ? day : `${Number(ofMonth)} ${name} ${year}`;
 }
 
-/** Whether a text is an instant in UTC as our own facts have it (RFC 3339). */
+/** Whether a text is an instant in UTC as our own facts have it (RFC 3339). What somebody typed may look like one that no clock shows. */
 export const isInstant = (text: string): boolean =>
-  /^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(?:\.\d{1,9})?Z$/.test(text);
+  /^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(?:\.\d{1,9})?Z$/.test(text) &&
+  !Number.isNaN(Date.parse(text));
 
 /**
  * A day, or an instant: `25 Nov 2026`, and `25 Nov 2026, 13:05 UTC` for an instant of

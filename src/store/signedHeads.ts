@@ -8,6 +8,7 @@ import {
   type SignedHead,
   type SigningKey,
 } from '../domain/signedHeads.ts';
+import { Prisma } from '../generated/prisma/client.ts';
 import { inClinic } from './act.ts';
 import type { Store } from './open.ts';
 import { parseFirst, parseRows } from './rows.ts';
@@ -102,6 +103,10 @@ const KeyRow = z
     statement: KeyStatementJson.parse(JSON.parse(statement)),
   }));
 
+const HEADS = Prisma.sql`
+  select h.statement, h.signature, h.head_sha256 as "headSha256", p.printed_name as "askedBy"
+  from signed_head h left join person p on p.clinic_id = h.clinic_id and p.id = h.asked_by_id`;
+
 /** Heads before a number, the newest first. */
 export const headsBefore = async (
   tx: Tx,
@@ -111,9 +116,7 @@ export const headsBefore = async (
 ): Promise<HeadKept[]> =>
   parseRows(
     HeadRow,
-    await tx.$queryRaw`
-      select h.statement, h.signature, h.head_sha256 as "headSha256", p.printed_name as "askedBy"
-      from signed_head h left join person p on p.clinic_id = h.clinic_id and p.id = h.asked_by_id
+    await tx.$queryRaw`${HEADS}
       where h.clinic_id = ${clinicId}::uuid and (${before}::int is null or h.number < ${before}::int)
       order by h.number desc limit ${limit}::int`,
   );
@@ -123,8 +126,11 @@ export const headByNumber = async (
   clinicId: string,
   number: number,
 ): Promise<HeadKept | undefined> => {
-  const [head] = await headsBefore(tx, clinicId, number + 1, 1);
-  return head?.statement.number === number ? head : undefined;
+  const [head] = parseRows(
+    HeadRow,
+    await tx.$queryRaw`${HEADS} where h.clinic_id = ${clinicId}::uuid and h.number = ${number}::int`,
+  );
+  return head;
 };
 
 export const newestHead = async (tx: Tx, clinicId: string): Promise<HeadKept | undefined> =>

@@ -202,6 +202,10 @@ describe('finding orders', () => {
     const scanned = await other.as('technician').get(`/api/v1/orders/by-number/${number}`);
     expect(scanned.body.number).toBe(number);
     await other.as('technician').get(`/api/v1/orders/by-number/${wrong}`).expect(400);
+    // What looks like a time of no clock is told back as it was typed.
+    const time = await other.as('technician').get('/api/v1/orders/by-number/2026-03-02T09:00:60Z');
+    expect(time.body).toMatchObject({ status: 400, code: 'order-number-mistyped' });
+    expect(time.body.detail).toContain('2026-03-02T09:00:60Z');
   });
 
   test('by chart number', async () => {

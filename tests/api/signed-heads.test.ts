@@ -116,6 +116,9 @@ describe('on request', () => {
     expect(await heads(theirs)).toEqual([]);
     const at = '/api/v1/record/heads/1/consistency?from=1';
     await refusedWith(theirs.as('auditor').get(at), 'not-found');
+    // The last number that there is.
+    const last = '/api/v1/record/heads/2147483647/inclusion?event=1';
+    await refusedWith(theirs.as('auditor').get(last), 'not-found');
     await ok(theirs.as('auditor').post('/api/v1/record/heads'));
     expect((await heads(theirs)).map(({ number }) => number)).toEqual([1]);
   });

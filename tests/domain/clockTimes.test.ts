@@ -47,6 +47,8 @@ describe('times at the clinic (R16)', () => {
     expect(whenInWords('2026-11-25')).toBe('25 Nov 2026');
     expect(whenInWords('2026-11-25T13:05:00.123Z')).toBe('25 Nov 2026, 13:05 UTC');
     expect(whenInWords('unknown time')).toBe('unknown time');
+    // As somebody may type it: a clock shows no sixtieth second, and no twenty-fifth hour.
+    expect(['2026-03-02T09:00:60Z', '2026-03-02T25:00:00Z'].map(isInstant)).toEqual([false, false]);
     expect(['2026-11-25T13:05:00Z', '2026-11-25', 'T'].map(isInstant)).toEqual([
       true,
       false,
