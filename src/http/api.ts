@@ -94,12 +94,16 @@ export interface ReadRoute<P, Q, A, B = undefined> extends Named {
   readonly body?: B;
   readonly answer: A;
   readonly versioned?: true;
+  /** A GET that something may stand in the way of, for the description. */
+  readonly alsoRefuses?: readonly 409[];
 }
 
 export interface DocumentRoute<P, Q> extends Named {
   readonly url: `/api/v1/${string}`;
   readonly params?: P;
   readonly query?: Q;
+  /** As of a read. */
+  readonly alsoRefuses?: readonly 409[];
   /** Of several, each document says which one it is. */
   readonly contentType:
     | 'application/pdf'
@@ -150,6 +154,8 @@ export interface OpenRoute<M, P, Q, B, A> extends Named {
   readonly status?: 200 | 201;
   /** Counted against the stricter limit of sign-ins. */
   readonly limit?: 'sign-in';
+  /** Refusals besides those of every open route, for the description. */
+  readonly alsoRefuses?: readonly (404 | 409)[];
   /** The answer as a page for people, where the caller prefers HTML. */
   readonly page?: (answer: z.input<A & Schema>) => string;
 }

@@ -73,8 +73,8 @@ export interface Described {
   readonly keyed: boolean;
   readonly versioned: boolean;
   readonly status: number;
-  /** A GET that something may stand in the way of. */
-  readonly mayConflict?: boolean;
+  /** Refusals besides those that the rest of the description tells. */
+  readonly alsoRefuses?: readonly (404 | 409)[] | undefined;
   /** By media type; none where nothing is answered but the status. */
   readonly answers: Readonly<Record<string, z.ZodType>>;
 }
@@ -123,7 +123,7 @@ const namesVersion = (body: z.ZodType | undefined): boolean =>
   body instanceof z.ZodObject && 'basedOnVersion' in body.shape;
 
 function responsesOf(route: Described): Record<number, unknown> {
-  const { method, url, isPublic, body, params, query, versioned } = route;
+  const { method, url, isPublic, body, params, query, versioned, alsoRefuses = [] } = route;
   const changes = method !== 'GET';
   // What is asked for may be named in the body or the query too.
   const asks = body !== undefined || query !== undefined;
@@ -131,8 +131,8 @@ function responsesOf(route: Described): Record<number, unknown> {
     [400, true],
     [401, !isPublic || body !== undefined],
     [403, !isPublic || url.startsWith('/api/v1/')],
-    [404, params !== undefined || (asks && !isPublic)],
-    [409, (changes && !isPublic) || route.mayConflict === true],
+    [404, params !== undefined || (asks && !isPublic) || alsoRefuses.includes(404)],
+    [409, (changes && !isPublic) || alsoRefuses.includes(409)],
     [412, method === 'PATCH' || namesVersion(body)],
     [413, changes],
     [415, changes],

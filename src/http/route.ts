@@ -174,6 +174,7 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
           keyed: false,
           status: 200,
           isPublic: false,
+          alsoRefuses: route.alsoRefuses,
         },
         async (request, reply) => {
           const caller = signedIn(request);
@@ -198,6 +199,7 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
           keyed: false,
           status: 200,
           isPublic: false,
+          alsoRefuses: route.alsoRefuses,
         },
         async (request, reply) => {
           const caller = signedIn(request);
@@ -223,7 +225,7 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
           keyed: false,
           status: 200,
           isPublic: false,
-          mayConflict: true,
+          alsoRefuses: [409],
         },
         async (request, reply) => {
           const caller = signedIn(request);
@@ -261,6 +263,7 @@ export function makeApi({ app, store, now, signInsPerMinute, guard }: ApiParts):
           keyed: false,
           status: route.status ?? 200,
           isPublic: true,
+          alsoRefuses: route.alsoRefuses,
         },
         async (request, reply) => {
           const userAgent = request.headers['user-agent'];

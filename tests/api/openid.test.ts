@@ -75,6 +75,22 @@ describe('the way there', () => {
       .expect(200, { buttonName: 'Sign in with the hospital' });
   });
 
+  test('the description of the API tells how the way there and back is refused', async () => {
+    const { body } = await clinic.stranger.get('/api/openapi.json').expect(200);
+    const { paths } = body as { paths: Record<string, { post: { responses: object } }> };
+    const refusals = (url: string) => Object.keys(paths[url]?.post.responses ?? {});
+    const browserSha256 = '0'.repeat(64);
+    const begun = await clinic.stranger.post('/api/v1/sign-in/openid/begin', {
+      prefix: 'zz',
+      browserSha256,
+    });
+    expectRefused(begun, 'openid-not-available');
+    expect(refusals('/api/v1/sign-in/openid/begin')).toContain(String(begun.status));
+    // No provider that answers: 'openid-provider-unreachable'.
+    for (const url of ['/api/v1/sign-in/openid/begin', '/api/v1/sign-in/openid'])
+      expect(refusals(url)).toContain('409');
+  });
+
   test('what is kept for the way back stands in the record hashed or encrypted only', async () => {
     const { page, browserSecret } = await begin(clinic);
     const asked = new URL(page).searchParams;

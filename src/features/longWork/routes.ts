@@ -98,6 +98,7 @@ export function longWorkRoutes(api: Api): void {
         'The same document as the work’s result. Only who asked for it is given it; who asked, why, and to whom it is handed stands in the record.',
       params,
       answer: PatientRecordFile,
+      alsoRefuses: [409],
     },
     (act, { params: { longWorkId } }) => readPatientRecord(act, longWorkId),
   );
@@ -109,6 +110,7 @@ export function longWorkRoutes(api: Api): void {
       summary: 'The same on paper, in plain words for the patient',
       params,
       contentType: 'application/pdf',
+      alsoRefuses: [409],
     },
     (act, { params: { longWorkId } }) => patientRecordForPaper(act, longWorkId),
     async ({ file, paper }) => ({

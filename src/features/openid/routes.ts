@@ -61,6 +61,7 @@ export function openIdSignInRoutes(api: Api, parts: OpenIdParts, tokens: AccessT
       body: BeginSignIn,
       answer: ProviderPage,
       limit: 'sign-in',
+      alsoRefuses: [404, 409],
     },
     async ({ body, at }) => ({ address: await beginSignIn(parts, body, at) }),
   );
@@ -76,6 +77,7 @@ export function openIdSignInRoutes(api: Api, parts: OpenIdParts, tokens: AccessT
       body: Return,
       answer: Tokens,
       limit: 'sign-in',
+      alsoRefuses: [409],
     },
     async ({ body, userAgent, at }) =>
       pairOf(tokens, await finishSignIn(parts, body, deviceOf(userAgent), at), at),
