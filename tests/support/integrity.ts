@@ -28,9 +28,10 @@ async function unansweredBy(query: Query, cipher: ColumnCipher): Promise<string[
     clinic: string;
     person: string;
     answer: string;
+    erased: boolean;
     named: string[];
   }>(
-    `select k.key, k.clinic_id::text as clinic, k.person_id::text as person, k.answer #>> '{}' as answer,
+    `select k.key, k.status = 410 as erased, k.clinic_id::text as clinic, k.person_id::text as person, k.answer #>> '{}' as answer,
        array(select n.named from event e
          cross join lateral (select e.subject_id::text as named
            union all select value from jsonb_each_text(e.data) where length(value) = 36) n
@@ -38,7 +39,9 @@ async function unansweredBy(query: Query, cipher: ColumnCipher): Promise<string[
      from idempotency_key k`,
   );
   return rows
-    .filter(({ key, clinic, person, answer, named }) => {
+    .filter(({ key, clinic, person, answer, erased, named }) => {
+      // What an erasure took names nothing any more.
+      if (erased) return named.length === 0;
       const cell = { table: 'idempotency_key', column: 'answer', clinicId: clinic };
       const text = cipher.decryptFor({ ...cell, rowId: `${person} ${key}` }, answer);
       return named.length === 0 || (text !== 'null' && !named.some((id) => text.includes(id)));

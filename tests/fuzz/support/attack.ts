@@ -1,10 +1,15 @@
 /** The attack: draws requests one after another, sends them, learns from what comes back, and shrinks what should not be. */
 import fc from 'fast-check';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
+import { randomUUID } from 'node:crypto';
 import { PUBLIC } from '../../../src/access/permissions.ts';
 import { ROLES } from '../../../src/domain/words.ts';
-import { bind, HASH_TO_COME, type BoundRequest, type Request } from './bind.ts';
-import { isRole, STRANGERS, type Knock } from './callers.ts';
+import type { FakeProvider } from '../../support/fakeOpenIdProvider.ts';
+import { enterProvider } from '../../support/openid.ts';
+import { readPdf } from '../../support/pdf.ts';
+import { filledIn, HASH_TO_COME } from './askedFirst.ts';
+import { bind, takesReady, type BoundRequest, type Request } from './bind.ts';
+import { lets, SHORT, stands, STRANGERS, type Knock } from './callers.ts';
 import type { Described, Route } from './document.ts';
 import { judge, type Case } from './judge.ts';
 import { planFor, type Plan } from './plan.ts';
@@ -14,10 +19,11 @@ import type { Side } from './world.ts';
 export interface AttackParts {
   readonly document: Described;
   readonly sides: readonly [Side, Side];
-  readonly sender: Sender;
+  readonly sender: Pick<Sender, 'send'>;
   /** Names of columns that are no words of the wire; what an answer says is taken out of them. */
   readonly columns: Set<string>;
   readonly seed: number;
+  readonly provider: FakeProvider;
   /** Moves the service's clock on by a minute. */
   readonly passMinute: () => void;
 }
@@ -38,6 +44,12 @@ export interface Count {
   refused: number;
 }
 
+/** Requests after which what stood ready may have been spoilt by others. */
+const FRESH_FOR = 5_000;
+
+/** What stands ready, unchanged. */
+const AS_IT_IS: Plan['example'] = { pick: 0, rebind: false };
+
 const MOST_FAULTS = 60;
 const MOST_SHRINKS = 60;
 const MOST_EXAMPLES = 40;
@@ -50,6 +62,8 @@ export class Attack {
   readonly faults: Fault[] = [];
   /** Every request that was accepted, in order: what led where it led. */
   readonly accepted: string[] = [];
+  /** Routes of accepted requests, by their keys. */
+  readonly doneUnder = new Map<string, string>();
   readonly #parts: AttackParts;
   readonly #random: fc.Random;
   readonly #plans = new Map<string, fc.Arbitrary<Plan>>();
@@ -67,12 +81,18 @@ export class Attack {
 
   /** One draw: a route, a caller, a request; its answer judged and learned from. */
   async #one(): Promise<void> {
-    const route = this.#route();
-    const side = this.#upTo(4) === 0 ? 1 : 0;
+    const atHand = this.#atHand();
+    const route = atHand ?? this.#route();
+    const side = atHand === undefined && this.#upTo(4) === 0 ? 1 : 0;
     const knock = this.#knock(route);
     const arbitrary = this.#planOf(route);
     const drawn = arbitrary.generate(this.#random, undefined);
-    const { faults, found } = await this.#try(drawn.value_, route, side, knock);
+    const { faults, found } = await this.#try(
+      atHand === undefined ? drawn.value_ : { ...drawn.value_, example: AS_IT_IS },
+      route,
+      side,
+      knock,
+    );
     if (this.#upTo(9) === 0) this.#parts.passMinute();
     for (const what of faults) {
       if (this.faults.some((fault) => fault.what === what && fault.permission === route.permission))
@@ -94,22 +114,32 @@ export class Attack {
     const knock = isBare ? 'nobody' : drawn;
     const { sides, document, columns } = this.#parts;
     const [own, other] = [sides[side], sides[1 - side]!];
+    const ready = own.ready.get(route.permission)?.[0];
     const request = bind(plan, {
       route,
       own,
       other,
       knock,
       examples: own.examples.get(route.permission) ?? [],
+      ready,
       keysUsed: this.#keys[side],
     });
-    const answers = await this.#send(request, plan);
+    const answers = await this.#send(request, plan, { route, own, knock });
+    const wasDone = answers.some((each) => !(each instanceof Error) && each.status < 300);
+    // Used up where it was done; else the next one's turn, for somebody else may have spoilt it.
+    const queue = own.ready.get(route.permission);
+    if (ready !== undefined && queue !== undefined && takesReady(plan)) {
+      queue.shift();
+      if (!wasDone) queue.push(ready);
+    }
     const faults = new Set<string>();
     for (const answer of answers) {
       if (answer instanceof Error) {
         faults.add(`no answer: ${answer.message}`);
         continue;
       }
-      const judged = judge({ route, knock, request, answer, own, other }, document, columns);
+      const words = await wordsOf(answer);
+      const judged = judge({ route, knock, request, answer, own, other, words }, document, columns);
       for (const fault of judged.faults) faults.add(fault);
       if (answer.status < 300) {
         for (const word of answer.text.match(/[a-z]+(?:_[a-z]+)+/g) ?? []) columns.delete(word);
@@ -118,8 +148,9 @@ export class Attack {
     }
     if (plan.headers.kind === 'same request twice' && route.keyed) {
       const twice = answers.map((each) => (each instanceof Error ? 0 : each.status));
-      const wasDone = (twice[0] ?? 0) > 0 && (twice[0] ?? 0) < 300;
-      if (wasDone && twice[1] !== twice[0])
+      // It may have ended the very sign-in that it is sent by.
+      const isOver = answers.some((each) => !(each instanceof Error) && isEnded(each));
+      if (wasDone && twice[1] !== twice[0] && !isOver && !ONCE.has(route.permission))
         faults.add('the same request again was answered otherwise');
     }
     const last = answers.at(-1);
@@ -134,15 +165,32 @@ export class Attack {
   }
 
   /** The request, its sister before it where it is signed, and itself again where that is planned. */
-  async #send(request: BoundRequest, plan: Plan): Promise<(Answer | Error)[]> {
-    let sent: Request = request;
-    if (request.asksFirst !== undefined) {
-      const asked = await this.#answer(request.asksFirst);
+  async #send(
+    request: BoundRequest,
+    plan: Plan,
+    { route, own, knock }: Pick<Case, 'route' | 'own' | 'knock'>,
+  ): Promise<(Answer | Error)[]> {
+    const asking = { own, knock, permission: route.permission, provider: this.#parts.provider };
+    const ask = async (method: string, url: string, body?: object, as = knock) => {
+      const answer = await this.#answer(asked(own, as, method, url, body));
+      return answer instanceof Error ? {} : (jsonOf(answer.text) as Record<string, unknown>);
+    };
+    // Only who may be let in is told what is asked first; for others anything will do.
+    const mayAsk =
+      route.who === PUBLIC || (lets(route.who, route.permission, knock) && stands(knock));
+    let sent: Request = mayAsk ? await filledIn(request, { ...asking, ask }) : request;
+    if (mayAsk && route.method === 'PATCH' && plan.headers.kind !== 'set') {
+      const { version } = await ask('GET', request.url);
+      if (typeof version === 'number')
+        sent = { ...sent, headers: { ...sent.headers, 'if-match': `"${String(version)}"` } };
+    }
+    if (request.asksFirst !== undefined && mayAsk) {
+      const asked = await this.#answer(await filledIn(request.asksFirst, { ...asking, ask }));
       const { contentSha256 } = (asked instanceof Error ? {} : jsonOf(asked.text)) as {
         contentSha256?: string;
       };
       if (contentSha256 !== undefined) {
-        sent = { ...request, body: request.body?.replaceAll(HASH_TO_COME, contentSha256) };
+        sent = { ...sent, body: sent.body?.replaceAll(HASH_TO_COME, contentSha256) };
       }
     }
     const first = await this.#answer(sent);
@@ -173,12 +221,13 @@ export class Attack {
     this.statuses.set(answer.status, (this.statuses.get(answer.status) ?? 0) + 1);
     const { code } = (json ?? {}) as { code?: unknown };
     if (!isDone) this.codes.set(String(code), (this.codes.get(String(code)) ?? 0) + 1);
-    if (answer.status === 401 && isRole(knock)) await own.staff.revive(knock);
+    if (isEnded(answer) && stands(knock)) await own.staff.revive(knock);
     if (!isDone) return;
     own.pool.learn(json, kindAnswered(route), request.near);
     if (route.method === 'GET') return;
     this.accepted.push(`${knock} ${request.method} ${request.url} ${request.body ?? ''}`);
     const key = request.headers['idempotency-key'];
+    if (key !== undefined) this.doneUnder.set(key, route.permission);
     if (key !== undefined) this.#keys[side] = [...this.#keys[side], key].slice(-MOST_KEYS);
     if (request.body !== undefined && request.body.length < 20_000) {
       const known = own.examples.get(route.permission) ?? [];
@@ -186,29 +235,54 @@ export class Attack {
         known.push({ url: request.url, body: jsonOf(request.body) as never });
       own.examples.set(route.permission, known);
     }
-    await this.#mend(route, request, knock, own);
+    await this.#mend(route, request, knock, own, json);
   }
 
-  /** Keeps the staff able to go on: passwords that were changed are known, who was sent away comes back. */
-  async #mend(route: Route, request: BoundRequest, knock: Knock, own: Side): Promise<void> {
+  /** Keeps the staff able to go on: what was changed of a sign-in is known, who was sent away comes back. */
+  async #mend(
+    { permission }: Route,
+    request: BoundRequest,
+    knock: Knock,
+    own: Side,
+    answer: unknown,
+  ): Promise<void> {
     const { staff } = own;
-    const body = jsonOf(request.body ?? '{}') as { newPassword?: string; initialPassword?: string };
-    if (route.permission === 'POST /api/v1/me/password' && isRole(knock)) {
-      staff.setPassword(knock, body.newPassword ?? '');
-      await staff.revive(knock);
-    }
-    const changed = staff.roleOf(request.near[0] ?? '');
-    if (changed === undefined) return;
-    if (route.permission === 'POST /api/v1/people/:personId/password') {
-      staff.setPassword(changed, body.newPassword ?? body.initialPassword ?? '');
-      await staff.revive(changed);
-    }
-    if (route.permission === 'PATCH /api/v1/people/:personId') {
-      const admin = staff.clinic.bearing((staff.authorization('administrator') ?? '').slice(7));
-      const url = `/api/v1/people/${staff.idOf(changed)}`;
-      const { headers } = await admin.get(url);
-      await admin.patch(url, { active: true, roles: [changed] }, String(headers['etag']));
-      await staff.revive(changed);
+    const body = jsonOf(request.body ?? '{}') as Readonly<Record<string, string | undefined>>;
+    const meant = staff.byId(request.near[0] ?? '');
+    const told = answer as Readonly<Record<string, string | undefined>>;
+    switch (permission) {
+      case 'POST /api/v1/me/password':
+        staff.setPassword(knock, body['newPassword'] ?? '');
+        return staff.revive(knock);
+      case 'POST /api/v1/sign-in/code': {
+        const who = staff.byEmail(body['email'] ?? '');
+        if (who !== undefined) staff.setPassword(who, body['newPassword'] ?? '');
+        return;
+      }
+      case 'POST /api/v1/people/:personId/code':
+        if (meant !== undefined) await staff.setPasswordBy(meant, told['code'] ?? '');
+        return;
+      case 'PATCH /api/v1/people/:personId':
+        if (meant !== undefined) await staff.backAtWork(meant, body['email']);
+        return;
+      case 'POST /api/v1/me/second-factor':
+        staff.setSecret(knock, told['secret']);
+        return;
+      case 'POST /api/v1/me/second-factor/confirmation':
+        staff.factorConfirmed(knock);
+        return;
+      case 'POST /api/v1/me/second-factor/removal':
+        staff.setSecret(knock, undefined);
+        return;
+      case 'POST /api/v1/people/:personId/second-factor/reset':
+        if (meant !== undefined) staff.setSecret(meant, undefined);
+        return;
+      case 'PATCH /api/v1/clinic':
+        return staff.asksNobodyForACode();
+      case 'POST /api/v1/openid-provider': {
+        const admin = await staff.administrator();
+        return enterProvider({ ...staff.clinic, as: () => admin }, this.#parts.provider.issuer);
+      }
     }
   }
 
@@ -255,6 +329,17 @@ export class Attack {
     return this.acceptedOf(one) <= this.acceptedOf(two) ? one : two;
   }
 
+  /** While things at hand are fresh, every second draw: a route that is not yet accepted and has such. */
+  #atHand(): Route | undefined {
+    if (this.sent > FRESH_FOR) return undefined;
+    const { ready } = this.#parts.sides[0];
+    const those = this.#parts.document.routes.filter(
+      (route) => (ready.get(route.permission)?.length ?? 0) > 0 && this.acceptedOf(route) === 0,
+    );
+    if (those.length === 0 || this.#upTo(1) === 0) return undefined;
+    return those[this.#upTo(those.length - 1)];
+  }
+
   acceptedOf = ({ permission }: Route): number =>
     [...(this.counts.get(permission)?.values() ?? [])].reduce(
       (sum, { accepted }) => sum + accepted,
@@ -263,8 +348,9 @@ export class Attack {
 
   #knock({ who }: Route): Knock {
     const chance = this.#upTo(99);
-    if (chance < 68 && who !== PUBLIC) return who[this.#upTo(who.length - 1)]!;
-    if (chance < 86) return ROLES[this.#upTo(ROLES.length - 1)]!;
+    if (chance < 66 && who !== PUBLIC) return who[this.#upTo(who.length - 1)]!;
+    if (chance < 78) return ROLES[this.#upTo(ROLES.length - 1)]!;
+    if (chance < 91) return SHORT[this.#upTo(SHORT.length - 1)]!;
     return STRANGERS[this.#upTo(STRANGERS.length - 1)]!;
   }
 
@@ -281,6 +367,44 @@ function kindAnswered({ url }: Route): string | undefined {
     ?.replace(/ies$/, 'y')
     .replace(/s$/, '')
     .replaceAll(/-(\w)/g, (_all, letter: string) => letter.toUpperCase());
+}
+
+/** What is good once by its nature, under whatever key. */
+const ONCE = new Set([
+  // A secret is shown once, and a repeat says so.
+  'POST /api/v1/me/second-factor',
+  'POST /api/v1/me/second-factor/confirmation',
+  'POST /api/v1/me/second-factor/recovery-codes',
+]);
+
+/** Whether a sign-in is over, or says more than stands. */
+function isEnded({ status, text }: Answer): boolean {
+  if (status !== 401) return false;
+  const { code } = jsonOf(text) as { code?: string };
+  return code === 'session-ended' || code === 'access-changed';
+}
+
+/** The text of a paper: it stands in its bytes packed. */
+async function wordsOf({ status, headers, bytes }: Answer): Promise<string> {
+  if (status !== 200 || headers['content-type'] !== 'application/pdf') return '';
+  const { words, info } = await readPdf(bytes);
+  return `${words} ${JSON.stringify(info)}`;
+}
+
+/** What is asked on the way to a request, as it should be. */
+function asked(own: Side, as: Knock, method: string, url: string, body?: object): Request {
+  const authorization = own.staff.authorization(as);
+  return {
+    method,
+    url,
+    headers: {
+      accept: 'application/json',
+      ...(authorization === undefined ? {} : { authorization }),
+      ...(body === undefined ? {} : { 'content-type': 'application/json' }),
+      ...(method === 'POST' ? { 'idempotency-key': randomUUID() } : {}),
+    },
+    body: body === undefined ? undefined : JSON.stringify(body),
+  };
 }
 
 const jsonOf = (text: string): unknown => {

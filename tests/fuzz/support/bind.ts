@@ -2,6 +2,7 @@
 import { randomUUID } from 'node:crypto';
 import type { Knock } from './callers.ts';
 import type { Route } from './document.ts';
+import { HASH_TO_COME, markOf } from './askedFirst.ts';
 import { MARK } from './hostile.ts';
 import { UUIDS } from './pool.ts';
 import { damaged, type Parts, type Plan } from './plan.ts';
@@ -12,6 +13,7 @@ import {
   RawJson,
   SHOWN,
   TextGiven,
+  ToCome,
   written,
   type Bound,
   type Value,
@@ -41,11 +43,11 @@ export interface Binding {
   readonly other: Side;
   readonly knock: Knock;
   readonly examples: readonly Example[];
+  /** Stands ready, and comes before the examples. */
+  readonly ready: Example | undefined;
   readonly keysUsed: readonly string[];
 }
 
-/** In a body until the sister has answered. */
-export const HASH_TO_COME = 'f'.repeat(64);
 const NOBODYS_ID = '01890000-0000-7000-8000-000000000000';
 const UUID = /^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$/;
 
@@ -99,17 +101,24 @@ export function bind(plan: Plan, binding: Binding): BoundRequest {
   return { ...request, foreign, asksFirst, near };
 }
 
-function partsOf(plan: Plan, { route, examples }: Binding): Parts {
+/** Whether a plan sends what stands ready, as it is or damaged. */
+export const takesReady = ({ example }: Plan): boolean => example?.rebind === false;
+
+function partsOf(plan: Plan, { route, examples, ready }: Binding): Parts {
   const { example, body, params, query } = plan;
-  const from =
-    example === undefined ? undefined : examples[example.pick % Math.max(1, examples.length)];
+  const isReady = ready !== undefined && takesReady(plan);
+  const from = isReady
+    ? ready
+    : example === undefined
+      ? undefined
+      : examples[example.pick % Math.max(1, examples.length)];
   if (example === undefined || from === undefined) return { body, params, query };
   const made =
     from.body === undefined
       ? body
       : example.rebind
         ? rebound(from.body, '', example.pick)
-        : from.body;
+        : withOwnPassword(from.body);
   const [path = '', asked = ''] = from.url.split('?');
   const steps = path.split('/');
   const own = Object.fromEntries(
@@ -120,7 +129,8 @@ function partsOf(plan: Plan, { route, examples }: Binding): Parts {
       ),
   );
   // What was done once is mostly done, so the same is asked of another record.
-  const asBefore = example.pick % 5 === 0 || (example.pick % 2 === 0 && route.method === 'GET');
+  const asBefore =
+    isReady || example.pick % 5 === 0 || (example.pick % 2 === 0 && route.method === 'GET');
   return {
     body: made,
     params: asBefore ? own : params,
@@ -129,6 +139,18 @@ function partsOf(plan: Plan, { route, examples }: Binding): Parts {
         ? query
         : Object.fromEntries(new URLSearchParams(asked)),
   };
+}
+
+/** The same, by the password that the caller has now. */
+function withOwnPassword(value: Value): Value {
+  if (Array.isArray(value)) return (value as readonly Value[]).map(withOwnPassword);
+  if (!isFields(value)) return value;
+  return Object.fromEntries(
+    Object.entries(value).map(([name, each]) => [
+      name,
+      name === 'password' || name === 'currentPassword' ? OWN_PASSWORD : withOwnPassword(each),
+    ]),
+  );
 }
 
 /** The ids of an accepted body as ids of whatever is there now. */
@@ -158,6 +180,7 @@ function bound(
   const { own, other, knock } = binding;
   if (value === OWN_PASSWORD) return own.staff.passwordOf(knock);
   if (value === SHOWN) return HASH_TO_COME;
+  if (value instanceof ToCome) return markOf(value);
   if (value instanceof TextGiven)
     return own.pool.textOf(value.name, value.pick) ?? marked(value.otherwise, own);
   if (value instanceof IdOf) return idFor(value, own, other, foreign, near);

@@ -1,7 +1,9 @@
 /** Values of a JSON Schema as fast-check arbitraries: what fits, with its limits tried more often than chance would. */
 import fc from 'fast-check';
 import { MARK } from './hostile.ts';
-import { IdOf, OWN_PASSWORD, SHOWN, TextGiven, type Value } from './values.ts';
+import { PIN } from '../../support/factors.ts';
+import { TAB, TAB_SHA256 } from './askedFirst.ts';
+import { IdOf, OWN_PASSWORD, SHOWN, TextGiven, ToCome, type Value } from './values.ts';
 
 export interface JsonSchema {
   readonly $ref?: string;
@@ -70,7 +72,10 @@ function build(
       return text(schema, name);
     case 'integer':
     case 'number':
-      return figure(schema);
+      // The version that a body was made from is read right before it is sent.
+      return /^(basedOnV|v)ersion$/.test(name)
+        ? mostly(new ToCome('version'), figure(schema))
+        : figure(schema);
     case 'boolean':
       return fc.boolean();
     case 'null':
@@ -170,6 +175,9 @@ const isoAt = (days: number): string =>
 
 function text(schema: JsonSchema, name: string): fc.Arbitrary<Value> {
   const { format, pattern, minLength = 1, maxLength = 60 } = schema;
+  const known = KNOWN_TEXTS[name];
+  if (known !== undefined) return mostly(known, madeUp(minLength, maxLength));
+  if (name === 'proofId') return mostly(new ToCome('proofId'), identifier(name));
   if (format === 'uuid') return identifier(name);
   if (format === 'date') return day;
   if (format === 'date-time') return instant;
@@ -207,6 +215,20 @@ function text(schema: JsonSchema, name: string): fc.Arbitrary<Value> {
     { weight: 1, arbitrary: fc.constant('x'.repeat(Math.min(maxLength, 20_000) + 1)) },
   );
 }
+
+/** What a browser, a bench device or the provider has, and nobody could make up. */
+const KNOWN_TEXTS: Readonly<Record<string, Value>> = {
+  browserSecret: TAB,
+  browserSha256: TAB_SHA256,
+  deviceSecret: 'D'.repeat(43),
+  pin: PIN,
+  state: new ToCome('state'),
+  iss: new ToCome('iss'),
+  oneTimeCode: new ToCome('oneTimeCode'),
+  refreshToken: new ToCome('refreshToken'),
+};
+const mostly = (known: Value, other: fc.Arbitrary<Value>): fc.Arbitrary<Value> =>
+  fc.oneof({ weight: 9, arbitrary: fc.constant(known) }, { weight: 1, arbitrary: other });
 
 /** One line of made-up text with the mark, as long as it may be. */
 const madeUp = (minLength: number, maxLength: number): fc.Arbitrary<Value> =>

@@ -2,7 +2,7 @@
 import { PUBLIC } from '../../../src/access/permissions.ts';
 import { REASONS } from '../../../src/domain/reasons/index.ts';
 import type { BoundRequest } from './bind.ts';
-import { isRole, type Knock } from './callers.ts';
+import { isStranger, lets, signInOf, stands, type Knock } from './callers.ts';
 import type { Described, Route } from './document.ts';
 import { UUIDS } from './pool.ts';
 import type { Answer } from './send.ts';
@@ -15,6 +15,8 @@ export interface Case {
   readonly answer: Answer;
   readonly own: Side;
   readonly other: Side;
+  /** Of a paper: its text, which stands in its bytes packed. */
+  readonly words?: string;
 }
 
 export interface Judged {
@@ -75,11 +77,20 @@ export function judge(judged: Case, document: Described, columns: ReadonlySet<st
   faults.push(...headerFaults(answer), ...rightsFaults(judged, json), ...wallFaults(judged));
   if (answer.status >= 400) faults.push(...problemFaults(answer, request, json, document, columns));
   if (answer.status < 300 && request.body !== undefined && route.body !== undefined) {
-    if (!document.bodyFits(route, JSON.parse(request.body))) {
+    const body = jsonOf(request.body);
+    if (body === undefined || !document.bodyFits(route, body.json)) {
       faults.push('a body that does not fit the document was accepted');
     }
   }
   return { faults, json };
+}
+
+function jsonOf(text: string): { readonly json: unknown } | undefined {
+  try {
+    return { json: JSON.parse(text) };
+  } catch {
+    return undefined;
+  }
 }
 
 function headerFaults({ headers }: Answer): string[] {
@@ -108,31 +119,44 @@ const BEFORE = [
   'media-type-unsupported',
 ];
 
+/** Said of what was sent alone, before the sign-in is looked up: nothing of the record is in it. */
+const OF_THE_REQUEST = [400, 413, 415, 428];
+
+/** Why a sign-in does not reach so far. */
+const BEYOND = ['role-may-not', 'not-by-pin', 'signing-not-by-pin', 'second-factor-required'];
+
 function rightsFaults({ route, knock, answer }: Case, json: unknown): string[] {
   if (route.who === PUBLIC) return [];
-  const may = isRole(knock) && route.who.includes(knock);
   const { code } = (json ?? {}) as { code?: unknown };
-  const isFiner = FINER.test(route.url);
-  if (may)
-    return code === 'role-may-not' && !isFiner ? ['a role that may was told it may not'] : [];
+  const said = `${knock} was answered ${String(answer.status)} ${String(code)}`;
+  const may = lets(route.who, route.permission, knock);
+  if (may && stands(knock)) {
+    const isFiner = code === 'role-may-not' && FINER.test(route.url);
+    return BEYOND.includes(String(code)) && !isFiner
+      ? [`${knock}, who may, was told it may not`]
+      : [];
+  }
   if (answer.status < 400) return [`accepted from ${knock}, who may not`];
-  const expected = isRole(knock) ? [403] : [401];
-  return expected.includes(answer.status) || BEFORE.includes(String(code))
-    ? []
-    : [`${knock} was answered ${String(answer.status)} ${String(code)}`];
+  if (BEFORE.includes(String(code))) return [];
+  if (isStranger(knock)) return answer.status === 401 ? [] : [said];
+  if (!may) return answer.status === 403 && BEYOND.includes(String(code)) ? [] : [said];
+  // Over: of the record nothing is told, neither that something is there nor that it is not.
+  const isTold = answer.status === 401 || OF_THE_REQUEST.includes(answer.status);
+  return isTold ? [] : [`${said}, whose sign-in (${signInOf(knock)?.way ?? ''}) is over`];
 }
 
 /** Nothing of the other clinic, in whatever answer. */
-function wallFaults({ route, knock, answer, request, other, own }: Case): string[] {
+function wallFaults({ route, knock, answer, request, other, own, words = '' }: Case): string[] {
   const found: string[] = [];
-  for (const [id] of answer.text.matchAll(UUIDS)) {
+  const text = `${JSON.stringify(answer.headers)} ${answer.text} ${words}`;
+  for (const [id] of text.matchAll(UUIDS)) {
     const lower = id.toLowerCase();
     if (other.pool.has(lower) && !own.pool.has(lower) && !request.foreign.has(lower)) {
       found.push(`names ${lower} of the other clinic`);
     }
   }
   for (const secret of [other.mark, ...other.secrets]) {
-    if (answer.text.includes(secret)) found.push(`says "${secret}" of the other clinic`);
+    if (text.includes(secret)) found.push(`says "${secret}" of the other clinic`);
   }
   // What is public is for everybody who has a code, and shows nothing of it.
   // A list that is filtered by somebody else's record is empty.
@@ -143,7 +167,7 @@ function wallFaults({ route, knock, answer, request, other, own }: Case): string
     request.foreign.size > 0 &&
     answer.status < 300 &&
     route.who !== PUBLIC &&
-    isRole(knock)
+    !isStranger(knock)
   ) {
     found.push('accepted though it names a record of the other clinic');
   }

@@ -6,17 +6,23 @@ export interface Answer {
   readonly status: number;
   readonly headers: http.IncomingHttpHeaders;
   readonly text: string;
+  readonly bytes: Uint8Array;
 }
 
 /** Far beyond what any answer takes: a bound against hanging, not a measure of speed. */
 const ANSWERED_WITHIN_MS = 60_000;
 
+/** A connection that ends before its answer does, and one whose answer has no end. */
+export const ENDLESS = 'no end of the answer in time';
+
 export class Sender {
   readonly #address: URL;
   readonly #agent = new http.Agent({ keepAlive: true, maxSockets: 4 });
+  readonly #withinMs: number;
 
-  constructor(address: string) {
+  constructor(address: string, withinMs = ANSWERED_WITHIN_MS) {
     this.#address = new URL(address);
+    this.#withinMs = withinMs;
   }
 
   close(): void {
@@ -41,10 +47,13 @@ export class Sender {
         (response) => {
           const chunks: Buffer[] = [];
           const done = () => {
+            clearTimeout(late);
+            const bytes = Buffer.concat(chunks);
             resolve({
               status: response.statusCode ?? 0,
               headers: response.headers,
-              text: Buffer.concat(chunks).toString('utf8'),
+              text: bytes.toString('utf8'),
+              bytes,
             });
           };
           response.on('data', (chunk: Buffer) => {
@@ -59,13 +68,21 @@ export class Sender {
             }
           });
           response.on('end', done);
-          response.on('error', reject);
+          response.on('error', failed);
+          response.on('close', () => {
+            if (!response.complete) failed(new Error('the answer was cut off'));
+          });
         },
       );
-      request.setTimeout(ANSWERED_WITHIN_MS, () => {
-        request.destroy(new Error('no answer in time'));
-      });
-      request.on('error', reject);
+      // Not of the socket's silence: an answer may drip for ever.
+      const late = setTimeout(() => {
+        request.destroy(new Error(ENDLESS));
+      }, this.#withinMs);
+      const failed = (failure: Error): void => {
+        clearTimeout(late);
+        reject(failure);
+      };
+      request.on('error', failed);
       request.end(body);
     });
   }

@@ -34,6 +34,16 @@ export class TextGiven {
   }
 }
 
+/** What only an answer of this very moment can give; asked for right before it is sent (askedFirst.ts). */
+export class ToCome {
+  readonly what: ComingText | 'version' | 'proofId';
+  constructor(what: ToCome['what']) {
+    this.what = what;
+  }
+}
+export type ComingText =
+  'state' | 'code' | 'iss' | 'oneTimeCode' | 'refreshToken' | 'invitedEmail' | 'accessCode';
+
 /** The caller's password of this moment. */
 export const OWN_PASSWORD = Symbol('own password');
 /** The hash that the sister route answers for the same body. */
@@ -47,6 +57,7 @@ export type Value =
   | RawJson
   | IdOf
   | TextGiven
+  | ToCome
   | typeof OWN_PASSWORD
   | typeof SHOWN
   | readonly Value[]
@@ -68,7 +79,12 @@ export const isFields = (value: unknown): value is Fields =>
   typeof value === 'object' &&
   value !== null &&
   !Array.isArray(value) &&
-  !(value instanceof RawJson || value instanceof IdOf || value instanceof TextGiven);
+  !(
+    value instanceof RawJson ||
+    value instanceof IdOf ||
+    value instanceof TextGiven ||
+    value instanceof ToCome
+  );
 
 /** A name that stands twice in its object; written without the mark. */
 export const TWICE = '\u0001twice';

@@ -1,16 +1,18 @@
 /** The start: two clinics of one service, each with a stocked shop, orders in every stage, and every request that led there. */
 import type supertest from 'supertest';
-import { vi } from 'vitest';
-import { HOLD_REASONS, ROLES, SERVICE_KINDS } from '../../../src/domain/words.ts';
+import { HOLD_REASONS, SERVICE_KINDS } from '../../../src/domain/words.ts';
 import { PASSWORD, type Client, type TestClinic } from '../../support/clinic.ts';
+import { PIN } from '../../support/factors.ts';
 import * as job from '../../support/job.ts';
-import { aDoer, ask, look } from '../../support/longWork.ts';
+import { CLIENT } from '../../support/openidProvider.ts';
 import { picture } from '../../support/pictures.ts';
-import { Staff } from './callers.ts';
+import { TAB, TAB_SHA256 } from './askedFirst.ts';
+import type { Knock, Staff } from './callers.ts';
+import { everythingOnce } from './everythingOnce.ts';
 import type { Pool } from './pool.ts';
-import { SHOWN, type Fields, type Value } from './values.ts';
+import { SHOWN, ToCome, type Fields, type Value } from './values.ts';
 
-/** A request that was accepted, to be varied. */
+/** A request that was accepted, to be varied; or one that would be, because something stands ready for it. */
 export interface Example {
   readonly url: string;
   readonly body: Value | undefined;
@@ -21,10 +23,18 @@ export interface Side {
   readonly pool: Pool;
   /** Accepted requests by route. */
   readonly examples: Map<string, Example[]>;
+  /** Requests by route that nobody has sent yet, each about something in just the right state. */
+  readonly ready: Map<string, Example[]>;
   /** In every text that its callers make up; as long as MARK. */
   readonly mark: string;
+  /** In front of its order numbers. */
+  readonly prefix: string;
   /** Texts of this clinic that the other must never see. */
   readonly secrets: readonly string[];
+  /** Somebody who gets one-time codes. */
+  readonly invited: { readonly id: string; readonly email: string };
+  /** Says whom the organisation's provider finds at its page from now on. */
+  readonly signsInThere: (who: Knock) => void;
 }
 
 export type Keep = (method: string, example: Example, answer: unknown) => void;
@@ -33,7 +43,12 @@ export type Keep = (method: string, example: Example, answer: unknown) => void;
 export function recorded(clinic: TestClinic, keep: Keep): TestClinic {
   const kept = (method: string, url: string, body: object | undefined, test: supertest.Test) =>
     test.on('response', ({ status, body: answer }: { status: number; body: unknown }) => {
-      if (status < 300) keep(method, { url, body: asShown(body) }, answer);
+      if (status >= 300) return;
+      const example: Example = { url, body: asShown(body) };
+      keep(method, example, answer);
+      // What is signed was shown first, by its sister.
+      const { signature, ...question } = (example.body ?? {}) as Fields;
+      if (signature !== undefined) keep('POST', { url: `${url}/to-sign`, body: question }, {});
     });
   const listening = (client: Client): Client => ({
     ...client,
@@ -48,25 +63,29 @@ export function recorded(clinic: TestClinic, keep: Keep): TestClinic {
   };
 }
 
-/** The hash of a signed act is asked for anew each time. */
-function asShown(body: object | undefined): Value | undefined {
-  if (body === undefined || !('signature' in body)) return body as Fields | undefined;
-  return { ...body, signature: { ...(body.signature as Fields), contentSha256: SHOWN } };
+/** The hash of a signed act, and the version of what is written as a whole, are asked for anew each time. */
+export function asShown(body: object | undefined): Value | undefined {
+  if (body === undefined) return undefined;
+  const { signature, basedOnVersion, ...rest } = body as Fields;
+  return {
+    ...rest,
+    ...(basedOnVersion === undefined ? {} : { basedOnVersion: new ToCome('version') }),
+    ...(signature === undefined
+      ? {}
+      : { signature: { ...(signature as Fields), contentSha256: SHOWN } }),
+  };
 }
 
 /** Everything a clinic may have, through the API alone. */
 export async function livedIn(
-  clinic: TestClinic,
+  told: TestClinic,
+  mark: string,
   numberPrefix: string,
-  keep: Keep,
   { isFull }: { readonly isFull: boolean },
-): Promise<void> {
-  const told = recorded(clinic, keep);
+): Promise<job.Shop> {
   const shop = await job.stockedShop(told);
-  const prosthetist = told.as('prosthetist');
   const tech = told.as('technician');
   const desk = told.as('front_desk');
-  const admin = told.as('administrator');
 
   // One order in each stage, and some more where work may go on.
   await job.openedOrder(shop);
@@ -74,23 +93,19 @@ export async function livedIn(
   await job.ok(desk.post(`/api/v1/orders/${held.orderId}/hold`, { holdReason: HOLD_REASONS[0] }));
   await job.acceptedCast(shop, (await job.openedOrder(shop)).orderId);
   const worn = await job.deliveredLimb(shop);
-  if (isFull) {
-    const atFitting = await job.openedOrder(shop);
-    await job.acceptedCast(shop, atFitting.orderId);
-    await job.checkSocketOnTheLimb(shop, atFitting.orderId);
-    await job.laminatedAfterFit(shop, (await job.openedOrder(shop)).orderId);
-    await job.limbToDeliver(shop);
-    await job.sealedWithoutLock(shop);
-    await job.laidUpWithoutLock(shop);
-  }
   for (const part of ['pyramid', 'lock', 'pin', 'spring', 'distal_screws'] as const)
     await shop.receive(part, 3);
+  // What is personal stands in the record from the beginning, with the clinic's own mark.
+  const patient = `/api/v1/patients/${worn.patientId}`;
+  const { headers } = await desk.get(patient);
+  const reachedBy = { phone: '+43 1 7731931', address: `${mark} Gasse 3` };
+  await job.ok(desk.patch(patient, reachedBy, String(headers['etag'])));
 
   // What no stretch of the job needs.
   await job.ok(
     tech.post(`/api/v1/sockets/${worn.socketId}/findings`, {
       kind: 'rattle',
-      note: 'The button rattles.',
+      note: `The button rattles, ${mark}.`,
       photos: [{ base64: picture().base64 }],
     }),
   );
@@ -104,9 +119,10 @@ export async function livedIn(
     await job.ok(
       desk.post('/api/v1/appointments', {
         orderId: worn.orderId,
-        prosthetistId: clinic.people.prosthetist.id,
+        prosthetistId: told.people.prosthetist.id,
         purpose: 'service',
         startsAt,
+        note: `Rings before, ${mark}.`,
       }),
     );
   }
@@ -114,42 +130,74 @@ export async function livedIn(
     desk.post(`/api/v1/orders/${worn.orderId}/service-visits`, {
       socketId: worn.socketId,
       kind: SERVICE_KINDS[0],
-      note: 'A click is heard.',
+      note: `A click is heard, ${mark}.`,
     }),
   );
-  const doer = aDoer(clinic.store, clinic.clock.now);
-  try {
-    for (const body of [
-      { kind: 'record_export', orderId: worn.orderId },
-      { kind: 'recall_of_many', of: 'lot', list: ['L1', 'L2'] },
-    ]) {
-      const { id } = await ask(told, 'auditor', body);
-      await vi.waitUntil(async () => (await look(told, 'auditor', id)).state === 'done', {
-        timeout: 60_000,
-        interval: 20,
-      });
-    }
-  } finally {
-    await doer.stop();
+  if (isFull) {
+    const atFitting = await job.openedOrder(shop);
+    await job.acceptedCast(shop, atFitting.orderId);
+    await job.checkSocketOnTheLimb(shop, atFitting.orderId);
+    await job.laminatedAfterFit(shop, (await job.openedOrder(shop)).orderId);
+    await job.limbToDeliver(shop);
+    await job.sealedWithoutLock(shop);
+    await job.laidUpWithoutLock(shop);
+    await everythingOnce(told, shop, worn, mark);
   }
   await job.ok(
     told.stranger.post('/api/v1/sign-in', {
-      email: clinic.people.auditor.email,
+      email: told.people.auditor.email,
       password: PASSWORD,
     }),
   );
-  await job.ok(admin.get('/api/v1/people'));
-  await job.ok(prosthetist.get('/api/v1/orders'));
+  await job.ok(told.as('administrator').get('/api/v1/people'));
+  await job.ok(told.as('prosthetist').get('/api/v1/orders'));
+  return shop;
 }
 
-/** The staff with sign-ins that stand, and the pool filled with every row's id. */
-export async function sideOf(
-  clinic: TestClinic,
-  pool: Pool,
-  mark: string,
-): Promise<Pick<Side, 'staff' | 'pool' | 'mark'>> {
-  const staff = new Staff(clinic);
-  for (const role of ROLES) await staff.revive(role);
+/** Requests that can be said only with what the service has just given (askedFirst.ts). */
+export function signInExamples(
+  { clinic, idOf, deviceOf }: Staff,
+  prefix: string,
+  issuer: string,
+): readonly (readonly [string, Example])[] {
+  const come = (what: ToCome['what']): ToCome => new ToCome(what);
+  const back = { state: come('state'), code: come('code'), iss: come('iss') };
+  const returned = { back, browserSecret: TAB };
+  const withCode = { currentPassword: PASSWORD, oneTimeCode: come('oneTimeCode') };
+  const byCode = { email: come('invitedEmail'), code: come('accessCode') };
+  const bodies: Readonly<Record<string, Fields>> = {
+    '/api/v1/openid-provider': {
+      version: come('version'),
+      issuer,
+      clientId: CLIENT.id,
+      clientSecret: CLIENT.secret,
+      buttonName: 'Sign in with the hospital',
+      active: true,
+    },
+    '/api/v1/openid-provider/trial': { issuer },
+    '/api/v1/sign-in/openid/begin': { prefix, browserSha256: TAB_SHA256 },
+    '/api/v1/me/openid/link': returned,
+    '/api/v1/me/openid/sign': returned,
+    '/api/v1/sign-in/openid': returned,
+    '/api/v1/me/second-factor/confirmation': { oneTimeCode: come('oneTimeCode') },
+    '/api/v1/me/second-factor/recovery-codes': withCode,
+    '/api/v1/me/second-factor/removal': withCode,
+    '/api/v1/sign-in/refresh': { refreshToken: come('refreshToken') },
+    '/api/v1/sign-in/code': { ...byCode, newPassword: 'the plaster sets within minutes' },
+    '/api/v1/sign-in/pin': {
+      clinicId: clinic.clinicId,
+      personId: idOf('bench technician'),
+      deviceSecret: deviceOf('bench technician'),
+      pin: PIN,
+    },
+  };
+  const sent = Object.entries(bodies).map(([url, body]) => [`POST ${url}`, { url, body }] as const);
+  const button = `/api/v1/sign-in/openid/${prefix}`;
+  return [...sent, ['GET /api/v1/sign-in/openid/:prefix', { url: button, body: undefined }]];
+}
+
+/** Fills the pool with the id of every row. */
+export async function learnRows(clinic: TestClinic, pool: Pool): Promise<void> {
   const tables = await clinic.store.raw<{ name: string }>(
     `select a.table_name as name from information_schema.columns a
        join information_schema.columns b using (table_schema, table_name)
@@ -163,7 +211,6 @@ export async function sideOf(
     );
     for (const { id } of rows) pool.addId(kindOf(name), id);
   }
-  return { staff, pool, mark };
 }
 
 const KINDS: Readonly<Record<string, string>> = {
