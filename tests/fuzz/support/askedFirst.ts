@@ -2,25 +2,11 @@
  * What must be asked before a request, so that it can say what the service gave for it: the
  * version of a record, the provider's page, a code. Until then a mark stands in its place.
  */
-import { createHash } from 'node:crypto';
 import type { FakeProvider } from '../../support/fakeOpenIdProvider.ts';
 import { isStranger, signInOf, type Knock } from './callers.ts';
 import type { Request } from './bind.ts';
-import type { ComingText, ToCome } from './values.ts';
+import { mark, PROOF_TO_COME, TAB, VERSION_TO_COME } from './marks.ts';
 import type { Side } from './world.ts';
-
-/** In a body until the sister has answered. */
-export const HASH_TO_COME = 'f'.repeat(64);
-const VERSION_TO_COME = 987_654_321;
-const PROOF_TO_COME = 'ffffffff-ffff-4fff-8fff-00000000c0de';
-const mark = (what: ComingText): string => `to-come-${what}@people.example`;
-
-export const markOf = ({ what }: ToCome): string | number =>
-  what === 'version' ? VERSION_TO_COME : what === 'proofId' ? PROOF_TO_COME : mark(what);
-
-/** The one tab of the browser of everybody here. */
-export const TAB = 'the-secret-of-the-one-tab-of-everybody-here';
-export const TAB_SHA256 = createHash('sha256').update(TAB).digest('hex');
 
 export interface Asking {
   readonly own: Side;

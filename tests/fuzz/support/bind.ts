@@ -2,7 +2,7 @@
 import { randomUUID } from 'node:crypto';
 import type { Knock } from './callers.ts';
 import type { Route } from './document.ts';
-import { HASH_TO_COME, markOf } from './askedFirst.ts';
+import { HASH_TO_COME, markOf } from './marks.ts';
 import { MARK } from './hostile.ts';
 import { UUIDS } from './pool.ts';
 import { damaged, type Parts, type Plan } from './plan.ts';

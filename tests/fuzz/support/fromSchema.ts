@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { MARK } from './hostile.ts';
 import { PIN } from '../../support/factors.ts';
-import { TAB, TAB_SHA256 } from './askedFirst.ts';
+import { TAB, TAB_SHA256 } from './marks.ts';
 import { IdOf, OWN_PASSWORD, SHOWN, TextGiven, ToCome, type Value } from './values.ts';
 
 export interface JsonSchema {

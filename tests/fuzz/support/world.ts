@@ -6,7 +6,7 @@ import { PIN } from '../../support/factors.ts';
 import * as job from '../../support/job.ts';
 import { CLIENT } from '../../support/openidProvider.ts';
 import { picture } from '../../support/pictures.ts';
-import { TAB, TAB_SHA256 } from './askedFirst.ts';
+import { TAB, TAB_SHA256 } from './marks.ts';
 import type { Knock, Staff } from './callers.ts';
 import { everythingOnce } from './everythingOnce.ts';
 import type { Pool } from './pool.ts';
