@@ -5,7 +5,7 @@
 import type { FakeProvider } from '../../support/fakeOpenIdProvider.ts';
 import { isStranger, signInOf, type Knock } from './callers.ts';
 import type { Request } from './bind.ts';
-import { mark, PROOF_TO_COME, TAB, VERSION_TO_COME } from './marks.ts';
+import { mark, PROOF_TO_COME, TAB, TAB_SHA256, VERSION_TO_COME } from './marks.ts';
 import type { Side } from './world.ts';
 
 export interface Asking {
