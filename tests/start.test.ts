@@ -128,6 +128,9 @@ describe('npm start on a new database of a server', () => {
   );
 });
 
+/** The secrets that the demo makes for itself. */
+const KEYS = ['demo-column-keys', 'demo-head-signing-key.pem', 'demo-jwt-secret'];
+
 describe('npm start on a new data folder', () => {
   const folder = newFolder();
 
@@ -136,7 +139,7 @@ describe('npm start on a new data folder', () => {
     await killed.saying(/First start/);
     killed.child.kill('SIGKILL');
     await killed.ended;
-    expect(fs.readdirSync(folder).sort()).toEqual(['demo-jwt-secret', 'postgres.new']);
+    expect(fs.readdirSync(folder).sort()).toEqual([...KEYS, 'postgres.new']);
   });
 
   test('cancelled with Ctrl-C it keeps nothing, and says so', async () => {
@@ -147,7 +150,7 @@ describe('npm start on a new data folder', () => {
       code: 130,
       stderr: 'Cancelled: nothing of the demo was kept.\n',
     });
-    expect(fs.readdirSync(folder)).toEqual(['demo-jwt-secret']);
+    expect(fs.readdirSync(folder).sort()).toEqual(KEYS);
   });
 
   test('begins again, loads the demo clinic, says all that one needs, and everybody who is shown can sign in', async () => {

@@ -11,7 +11,7 @@ export const CLINIC = {
 } as const;
 
 /** Printed at every start of the demo; of no use anywhere else. */
-export const DEMO_PASSWORD = 'invented limbs walk far';
+export const DEMO_PASSWORD = 'four quiet herons at dusk';
 
 export const STAFF = {
   administrator: { printedName: 'Odile Ledgerwhistle', email: 'odile', role: 'administrator' },

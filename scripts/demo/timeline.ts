@@ -4,7 +4,9 @@
  * of events come out as they would have in life.
  */
 import { setImmediate as turn } from 'node:timers/promises';
-import { reauthenticate, type Reauthenticated } from '../../src/access/signIn.ts';
+import { beginSession, reauthenticate, type Reauthenticated } from '../../src/access/signIn.ts';
+import type { SignedIn } from '../../src/access/tokens.ts';
+import { signOut } from '../../src/features/people/service.ts';
 import type { Signer } from '../../src/access/signatures.ts';
 import { perform, type Act, type Caller } from '../../src/store/act.ts';
 import type { Store } from '../../src/store/open.ts';
@@ -23,7 +25,7 @@ export function* act<T>(at: Date, by: Caller, work: (act: Act) => Promise<T>): S
   return (yield { at, run: ({ store }) => perform(store, by, at, work) }) as T;
 }
 
-/** As `act`, signed: the person's password is checked first. */
+/** As `act`, signed, in a sign-in of the person's own: the password is checked first. */
 export function* signedAct<T>(
   at: Date,
   by: Caller,
@@ -31,18 +33,27 @@ export function* signedAct<T>(
 ): Story<T> {
   return (yield {
     at,
-    run: async ({ store, proofOf }) => {
+    run: async ({ store, signedIn }) => {
+      const { proven, caller } = await signedIn(by, at);
       // In a story nothing changes between the reading and the signing.
-      const signer = { proven: await proofOf(by, at), saw: () => true };
-      return perform(store, by, at, (opened) => work(opened, signer));
+      const signer = { proven, saw: () => true };
+      return perform(store, caller, at, (opened) => work(opened, signer));
     },
   }) as T;
 }
 
 interface Teller {
   readonly store: Store;
-  proofOf(by: Caller, at: Date): Promise<Reauthenticated>;
+  signedIn(by: Caller, at: Date): Promise<SignerSignedIn>;
 }
+
+interface SignerSignedIn {
+  readonly proven: Reauthenticated;
+  readonly caller: SignedIn;
+}
+
+/** The computer in the prosthetists' room. */
+const DEVICE = 'computer Windows Firefox';
 
 export interface Telling {
   readonly now: Date;
@@ -63,14 +74,26 @@ export async function tell(
   stories: readonly Story[],
   { now, password, told: onTold, signal }: Telling,
 ): Promise<{ acts: number }> {
-  const proofs = new Map<string, Promise<Reauthenticated>>();
+  const signers = new Map<string, Promise<SignerSignedIn>>();
+  const signIn = async (by: Caller, at: Date): Promise<SignerSignedIn> => {
+    const proven = await reauthenticate(store, by, password, at);
+    const { clinicId, personId } = by;
+    const proof = {
+      clinicId,
+      personId,
+      how: 'password',
+      stillHolds: () => Promise.resolve(true),
+    } as const;
+    const { caller } = await beginSession(store, proof, DEVICE, at);
+    return { proven, caller };
+  };
   const teller: Teller = {
     store,
     // Once for each signer, not for each signature: the hash is slow on purpose, and to this
     // process the two years are one sitting.
-    proofOf: (by, at) => {
-      const known = proofs.get(by.personId) ?? reauthenticate(store, by, password, at);
-      proofs.set(by.personId, known);
+    signedIn: (by, at) => {
+      const known = signers.get(by.personId) ?? signIn(by, at);
+      signers.set(by.personId, known);
       return known;
     },
   };
@@ -79,18 +102,26 @@ export async function tell(
     return first.done === true ? [] : [{ story, order, step: first.value }];
   });
   let acts = 0;
+  let last = now;
+  const leave = async (): Promise<{ acts: number }> => {
+    for (const { caller } of await Promise.all(signers.values())) {
+      await perform(store, caller, last, (opened) => signOut(opened, caller.familyId));
+    }
+    return { acts };
+  };
   for (;;) {
     let next = waiting[0];
     for (const other of waiting) {
       if (next === undefined || isEarlier(other, next)) next = other;
     }
-    if (next === undefined || next.step.at > now) return { acts };
+    if (next === undefined || next.step.at > now) return leave();
     // The embedded database answers within the same turn: without one, no signal would be heard.
     await turn();
     signal?.throwIfAborted();
     const { at } = next.step;
     const told = next.story.next(await next.step.run(teller));
     acts += 1;
+    last = at;
     onTold?.(acts, at);
     if (told.done === true) waiting.splice(waiting.indexOf(next), 1);
     else next.step = told.value;
