@@ -175,7 +175,7 @@ describe('npm start on a new data folder', () => {
     }
     expect((await signIn(address, emailOf('formerTechnician'), DEMO_PASSWORD)).status).toBe(401);
     await stop(started);
-    expect(fs.readdirSync(folder).sort()).toEqual(['demo-jwt-secret', 'postgres']);
+    expect(fs.readdirSync(folder).sort()).toEqual([...KEYS, 'postgres']);
   });
 
   test('the second start finds it and loads nothing', async () => {
