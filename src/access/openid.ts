@@ -156,6 +156,7 @@ export async function finishSignIn(
     clinicId,
     personId: (meant ?? nobody()).personId,
     how: 'openid',
+    withSecondFactor: known.severalFactors,
     stillHolds: (tx) => letIn(tx, clinicId, known, at),
   };
   return beginSession(parts.store, proof, device, at);

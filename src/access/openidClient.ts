@@ -43,6 +43,8 @@ export interface Known extends ProviderSays {
   readonly subject: string;
   /** Whole seconds since 1970. */
   readonly authTimeS: number | undefined;
+  /** The provider says that it asked for more than one factor: `mfa` among its `amr` (RFC 8176, § 2). */
+  readonly severalFactors: boolean;
 }
 
 export interface OpenIdClient {
@@ -95,6 +97,7 @@ export function openIdClient(
           issuer: claims.iss,
           subject: claims.sub,
           authTimeS: claims.auth_time,
+          severalFactors: Array.isArray(claims['amr']) && claims['amr'].includes('mfa'),
           ...emailIn(claims),
         };
         if (!wantsEmail || known.email !== undefined || !hasUserInfo(config)) return known;

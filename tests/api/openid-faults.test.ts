@@ -46,6 +46,21 @@ test('without a fault it signs in', async () => {
   expect((await signIn({})).status).toBe(200);
 });
 
+describe('where the clinic asks everybody for a second factor', () => {
+  beforeAll(() => clinic.store.raw(`update clinic set second_factor_for = 'everybody'`));
+  afterAll(() => clinic.store.raw(`update clinic set second_factor_for = 'nobody'`));
+
+  test.each([
+    ['that the provider asked for several', ['pwd', 'otp', 'mfa'], 'whole'],
+    ['of one alone', ['pwd'], 'enrolment'],
+    ['nothing', undefined, 'enrolment'],
+    ['something that is no list', 'mfa', 'enrolment'],
+  ])('an ID token that says %s (RFC 8176) reaches so far', async (_says, amr, reach) => {
+    const { status, body } = await signIn({ claims: (claims) => ({ ...claims, amr }) });
+    expect({ status, reach: (body as { reach?: string }).reach }).toEqual({ status: 200, reach });
+  });
+});
+
 describe('an ID token is not taken', () => {
   // By the clock of the clinic, which stands.
   const seconds = () => Math.floor(clinic.clock.now().getTime() / 1000);
