@@ -69,8 +69,11 @@ export function correctedWords(said: CorrectionSaid, when: string): string {
   const { correctedBy, wrong, right, why, unseen } = said;
   const head = `Corrected on ${when} by ${correctedBy}`;
   if (unseen === 'withheld') return `${head}; its words are not shown to your role.`;
-  if (unseen === 'erased') return `${head}; its words are erased.`;
-  return `${head}: “${right ?? ''}” stands for “${wrong ?? ''}” (${why ?? ''}).`;
+  // Erased one by one or all at once: what is left of a sentence says nothing.
+  if (unseen === 'erased' || right === null || wrong === null || why === null) {
+    return `${head}; its words are erased.`;
+  }
+  return `${head}: “${right}” stands for “${wrong}” (${why}).`;
 }
 
 /** Whether words have a name in them by itself: lot 12 is not named by 123. */

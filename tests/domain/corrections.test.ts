@@ -65,6 +65,16 @@ describe('a correction in a sentence', () => {
   });
 });
 
+test.each(['wrong', 'right', 'why'] as const)(
+  'a correction of which %s is gone is told as erased',
+  (gone) => {
+    const left = { correctedBy: 'Pia', wrong: '5', right: '8', why: 'Misread.', unseen: null };
+    expect(correctedWords({ ...left, [gone]: null }, 'Tue')).toBe(
+      'Corrected on Tue by Pia; its words are erased.',
+    );
+  },
+);
+
 describe('words that name a lot', () => {
   test.each([
     ['It was lot 12, not 21.', '12', true],

@@ -118,6 +118,16 @@ describe('the words of a refusal', () => {
     );
   });
 
+  test('tell a service without any key from one that lacks this one', () => {
+    expect(detail('column-key-missing', { keyId: '' })).toContain('without the keys');
+    expect(detail('column-key-missing', { keyId: '2026a' })).toContain('“2026a”');
+  });
+
+  test('tell an erasure that was withdrawn from one that was carried out', () => {
+    expect(detail('erasure-settled', { state: 'withdrawn' })).toBe('It was withdrawn already.');
+    expect(detail('erasure-settled', { state: 'carried_out' })).toBe('It was carried out already.');
+  });
+
   test('tell too little hardener from too much', () => {
     const cup = { resinG: 500, hardenerG: 9, tolerancePercent: 5, addTo: 'hardener', addG: 1 };
     expect(detail('resin-off-ratio', { ...cup, offPercent: -10 })).toMatch(/10 % too little/);

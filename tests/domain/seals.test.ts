@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import {
   isSeal,
   isSealed,
+  isToldErased,
   openValues,
   sealedText,
   sealOf,
@@ -53,6 +54,12 @@ describe('personal values of a patient’s event', () => {
     expect([...openValues('patient', said)]).toEqual([]);
     expect([...openValues('finding', { ...said, ...added })]).toEqual([]);
     expect(['patient', 'appointment', 'finding'].map(isSealed)).toEqual([true, true, false]);
+  });
+
+  test('a value that was erased is told by which erasure, and by nothing that looks like it', () => {
+    expect(isToldErased({ erased: '0192' })).toBe(true);
+    const others = ['erased', null, 7, {}, { erased: 7 }, { erased: '0192', by: 'Pia' }];
+    for (const other of others) expect(isToldErased(other)).toBe(false);
   });
 
   test('an object that only looks like a seal is a value', () => {

@@ -118,7 +118,8 @@ export class Pool {
 
   /** `threadlockerBatch` is a batch, `toPlace` a place. */
   #canonical(name: string): string | undefined {
-    const alias = ALIASES[name] ?? name;
+    // A name such as `constructor` is one that the attack makes up.
+    const alias = (Object.hasOwn(ALIASES, name) ? ALIASES[name] : undefined) ?? name;
     if (this.#ids.has(alias)) return alias;
     const lower = alias.toLowerCase();
     return [...this.#ids.keys()]
