@@ -3,8 +3,9 @@ import { z } from 'zod';
 import { onWire, PATIENT_RECORD, type Section } from '../domain/patientRecord.ts';
 import { Prisma } from '../generated/prisma/client.ts';
 import type { Act } from './act.ts';
+import { CHAINED_EVENT, ChainedEventRow } from './chainedEvents.ts';
 import { parseRows } from './rows.ts';
-import { KeptSealed, openSealed } from './sealedValues.ts';
+import { openSealed } from './sealedValues.ts';
 
 const ORDERS = 'select id from fabrication_order where patient_id = $patient';
 const SOCKETS = `select id from socket where order_id in (${ORDERS})`;
@@ -155,21 +156,6 @@ function opened(
   return { ...row, ...Object.fromEntries(open) };
 }
 
-const EventRow = z.object({
-  seq: z.number(),
-  id: z.string(),
-  at: z.date(),
-  personId: z.string().nullable(),
-  kind: z.string(),
-  subjectKind: z.string(),
-  subjectId: z.string(),
-  orderId: z.string().nullable(),
-  data: z.record(z.string(), z.json()),
-  sealed: KeptSealed,
-  leafSha256: z.string(),
-  chainSha256: z.string(),
-});
-
 /** What else than an order an event about the patient can be of. */
 const SUBJECTS = `select id from patient where id = $patient
   union all select id from appointment where ${ofPatient}
@@ -185,10 +171,9 @@ export const patientEvents = async (
   { after, upTo, limit }: { after: number; upTo: number; limit: number },
 ) =>
   parseRows(
-    EventRow,
+    ChainedEventRow,
     await act.tx.$queryRaw(Prisma.sql`
-      select seq::float8 as seq, id, at, person_id as "personId", kind, subject_kind as "subjectKind",
-        subject_id as "subjectId", order_id as "orderId", data, sealed, leaf_sha256 as "leafSha256", chain_sha256 as "chainSha256"
+      select ${CHAINED_EVENT}
       from event
       where clinic_id = ${act.clinicId}::uuid and seq > ${after} and seq <= ${upTo}
         and (order_id = any(array(${bound(ORDERS, patientId)})) or subject_id = any(array(${bound(SUBJECTS, patientId)})))

@@ -3,9 +3,10 @@ import { z } from 'zod';
 import { Prisma } from '../generated/prisma/client.ts';
 import type { KeptValue } from '../domain/seals.ts';
 import type { Act } from './act.ts';
+import { CHAINED_EVENT, ChainedEventRow } from './chainedEvents.ts';
 import { Refused } from './refused.ts';
 import { parseFirst, parseRows } from './rows.ts';
-import { KeptSealed, openSealed } from './sealedValues.ts';
+import { openSealed } from './sealedValues.ts';
 
 interface Exported {
   /** What orders its rows within the clinic, with the type of each column. */
@@ -252,23 +253,8 @@ export async function exportedRows(
   );
 }
 
-const EventRow = z.object({
-  seq: z.number(),
-  id: z.string(),
-  at: z.date(),
-  personId: z.string().nullable(),
-  kind: z.string(),
-  subjectKind: z.string(),
-  subjectId: z.string(),
-  orderId: z.string().nullable(),
-  data: z.record(z.string(), z.json()),
-  sealed: KeptSealed,
-  leafSha256: z.string(),
-  chainSha256: z.string(),
-});
-
 /** An event of the export, with what is kept for its seals. */
-export interface ExportedEvent extends Omit<z.infer<typeof EventRow>, 'sealed'> {
+export interface ExportedEvent extends Omit<z.infer<typeof ChainedEventRow>, 'sealed'> {
   readonly kept: Readonly<Record<string, KeptValue>>;
 }
 
@@ -279,10 +265,9 @@ export async function exportedEvents(
   { after, upTo, limit }: { after: number; upTo: number; limit: number },
 ): Promise<ExportedEvent[]> {
   const rows = parseRows(
-    EventRow,
+    ChainedEventRow,
     await act.tx.$queryRaw`
-      select seq::float8 as seq, id, at, person_id as "personId", kind, subject_kind as "subjectKind",
-        subject_id as "subjectId", order_id as "orderId", data, sealed, leaf_sha256 as "leafSha256", chain_sha256 as "chainSha256"
+      select ${CHAINED_EVENT}
       from event
       where clinic_id = ${act.clinicId}::uuid and seq > ${after} and seq <= ${upTo}
         and (${orderId}::uuid is null or order_id = ${orderId}::uuid)

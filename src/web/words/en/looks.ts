@@ -1,3 +1,5 @@
+import { LOOKED_UP_BY, type LookUpRoute } from '../../../domain/lookingUp.ts';
+
 /** The texts of looking patients up and of opening fields for a reason, in English. */
 export const looks = {
   // Who looked
@@ -12,28 +14,8 @@ export const looks = {
     identity: 'name and date of birth',
     contact: 'name, telephone and address, as the role sees them',
   },
-  routes: {
-    readPatient: 'patient’s own page',
-    listBodyMasses: 'body masses',
-    searchPatients: 'search for patients',
-    findLookAlikes: 'look-alikes of a new patient',
-    search: 'search',
-    findThings: 'search of the trace',
-    readOrder: 'page of an order',
-    readOrderByNumber: 'order by its number',
-    listOrders: 'orders of one patient',
-    printDeliveryRecord: 'delivery record',
-    printWearerSheet: 'wearer’s sheet',
-    readHistory: 'history',
-    readTrace: 'trace',
-    readRecall: 'recall list',
-    openMore: 'opened for a reason',
-    readPatientRights: 'rights in the record',
-    readLongWorkResult: 'the patient’s own record, as a file',
-    readPatientRecord: 'the patient’s own record',
-    readPatientRecordPaper: 'the patient’s own record, on paper',
-    listPatientLooks: 'this list',
-  },
+  // As the service has them; on the list itself it is this one.
+  routes: { ...LOOKED_UP_BY, listPatientLooks: 'this list' } as Record<LookUpRoute, string>,
   none: 'Nobody has.',
   soFar: (count: number) => `${count} looks so far; there are earlier ones.`,
   all: (count: number) => (count === 1 ? 'One look; no more.' : `${count} looks; no more.`),
