@@ -63,7 +63,7 @@ export class Attack {
   readonly faults: Fault[] = [];
   /** Every request that was accepted, in order: what led where it led. */
   readonly accepted: string[] = [];
-  /** Routes of accepted requests, by their keys. */
+  /** Routes of accepted requests, by the person and the key: another's key is one's own as well. */
   readonly doneUnder = new Map<string, string>();
   readonly #parts: AttackParts;
   readonly #random: fc.Random;
@@ -85,11 +85,11 @@ export class Attack {
     const atHand = this.#atHand();
     const route = atHand ?? this.#route();
     const side = atHand === undefined && this.#upTo(4) === 0 ? 1 : 0;
-    const knock = this.#knock(route);
+    const knock = atHand === undefined ? this.#knock(route) : this.#whoMay(route);
     const arbitrary = this.#planOf(route);
     const drawn = arbitrary.generate(this.#random, undefined);
     const { faults, found } = await this.#try(
-      atHand === undefined ? drawn.value_ : { ...drawn.value_, example: AS_IT_IS },
+      atHand === undefined ? drawn.value_ : { ...drawn.value_, example: AS_IT_IS, damage: [] },
       route,
       side,
       knock,
@@ -228,7 +228,9 @@ export class Attack {
     if (route.method === 'GET') return;
     this.accepted.push(`${knock} ${request.method} ${request.url} ${request.body ?? ''}`);
     const key = request.headers['idempotency-key'];
-    if (key !== undefined) this.doneUnder.set(key, route.permission);
+    if (key !== undefined && stands(knock)) {
+      this.doneUnder.set(`${own.staff.idOf(knock)} ${key}`, route.permission);
+    }
     if (key !== undefined) this.#keys[side] = [...this.#keys[side], key].slice(-MOST_KEYS);
     if (request.body !== undefined && request.body.length < 20_000) {
       const known = own.examples.get(route.permission) ?? [];
@@ -353,6 +355,12 @@ export class Attack {
     if (chance < 78) return ROLES[this.#upTo(ROLES.length - 1)]!;
     if (chance < 91) return SHORT[this.#upTo(SHORT.length - 1)]!;
     return STRANGERS[this.#upTo(STRANGERS.length - 1)]!;
+  }
+
+  /** One who is let in: a thing at hand is spoilt soon, and is to be taken while it is fresh. */
+  #whoMay(route: Route): Knock {
+    const { who } = route;
+    return who === PUBLIC ? this.#knock(route) : who[this.#upTo(who.length - 1)]!;
   }
 
   #upTo = (most: number): number => this.#random.nextInt(0, most);
