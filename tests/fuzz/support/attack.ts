@@ -48,6 +48,9 @@ export interface Count {
 /** Requests after which what stood ready may have been spoilt by others. */
 const FRESH_FOR = 5_000;
 
+/** Who may is several, and not everybody of a role may at this moment. */
+const TRIES = 4;
+
 /** What stands ready, unchanged. */
 const AS_IT_IS: Plan['example'] = { pick: 0, rebind: false };
 
@@ -77,23 +80,54 @@ export class Attack {
   }
 
   async run(requests: number): Promise<void> {
+    await this.#opening();
     while (this.sent < requests && this.faults.length < MOST_FAULTS) await this.#one();
   }
 
-  /** One draw: a route, a caller, a request; its answer judged and learned from. */
+  /**
+   * What stands ready is asked for once as it should be, before others spoil it: so the attack
+   * goes on from a clinic in which everything has been done. What is shown before a signature
+   * comes before what is signed.
+   */
+  async #opening(): Promise<void> {
+    const { document, sides } = this.#parts;
+    const stands = document.routes.filter(({ permission }) => sides[0].ready.has(permission));
+    // Before anything else everybody's door is tried by nobody.
+    for (const route of document.routes.filter(({ who }) => who !== PUBLIC)) {
+      await this.#round(route, 0, 'nobody', (plan) => ({
+        ...plan,
+        headers: { kind: 'as they should be' },
+      }));
+    }
+    const isSister = ({ permission }: Route) => Number(!permission.endsWith('/to-sign'));
+    for (const route of stands.toSorted((a, b) => isSister(a) - isSister(b))) {
+      for (let left = TRIES; left > 0 && this.acceptedOf(route) === 0; left -= 1) {
+        await this.#round(route, 0, this.#whoMay(route), (plan) => ({
+          ...plan,
+          example: AS_IT_IS,
+          damage: [],
+          headers: { kind: 'as they should be' },
+        }));
+      }
+    }
+  }
+
+  /** One draw: a route, a caller, a request. */
   async #one(): Promise<void> {
     const atHand = this.#atHand();
     const route = atHand ?? this.#route();
     const side = atHand === undefined && this.#upTo(4) === 0 ? 1 : 0;
     const knock = atHand === undefined ? this.#knock(route) : this.#whoMay(route);
+    await this.#round(route, side, knock, (plan) =>
+      atHand === undefined ? plan : { ...plan, example: AS_IT_IS, damage: [] },
+    );
+  }
+
+  /** One request, its answer judged and learned from. */
+  async #round(route: Route, side: 0 | 1, knock: Knock, made: (plan: Plan) => Plan): Promise<void> {
     const arbitrary = this.#planOf(route);
     const drawn = arbitrary.generate(this.#random, undefined);
-    const { faults, found } = await this.#try(
-      atHand === undefined ? drawn.value_ : { ...drawn.value_, example: AS_IT_IS, damage: [] },
-      route,
-      side,
-      knock,
-    );
+    const { faults, found } = await this.#try(made(drawn.value_), route, side, knock);
     if (this.#upTo(9) === 0) this.#parts.passMinute();
     for (const what of faults) {
       if (this.faults.some((fault) => fault.what === what && fault.permission === route.permission))

@@ -53,6 +53,17 @@ async function atTheLimb(shop: job.Shop, add: Add): Promise<void> {
     receivedByRelation: 'patient',
     signature,
   });
+  const toTorque = await job.limbToDeliver(shop);
+  add(
+    'POST',
+    '/api/v1/sockets/:socketId/joints/:jointKind/confirmations',
+    `/api/v1/sockets/${toTorque.socketId}/joints/distal/confirmations`,
+    {
+      toolId: shop.wrench,
+      threadlockerBatchId: shop.batches['threadlocker'],
+      readings: job.goodReadings,
+    },
+  );
   for (const act of ['fit-acceptance', 'fit-rejection']) {
     const { orderId } = await job.openedOrder(shop);
     await job.acceptedCast(shop, orderId);
@@ -218,6 +229,14 @@ async function aboutThePatient(shop: job.Shop, add: Add, time: number): Promise<
   const { clinic } = shop;
   const desk = clinic.as('front_desk');
   const admin = clinic.as('administrator');
+  // Somebody who is not there yet: a second time the same would be a look-alike.
+  add('POST', '/api/v1/patients', '/api/v1/patients', {
+    chartNumber: `NEW-${String(time)}`,
+    givenName: 'Ulla',
+    familyName: `Nova${'abc'[time] ?? 'z'}`,
+    birthDate: `196${String(time)}-11-0${String(time + 1)}`,
+    bodyMass: { massKg: 70, measuredOn: '2026-03-01' },
+  });
   const { patientId, orderId } = await job.openedOrder(shop);
   const patient = `/api/v1/patients/${patientId}`;
   const { headers } = await desk.get(patient);
@@ -315,6 +334,15 @@ async function inTheOffice(shop: job.Shop, add: Add, time: number): Promise<void
   const aside = (await scannedPin(shop)).draftId;
   add('POST', `${draft}/set-aside`, `/api/v1/part-drafts/${aside}/set-aside`, {
     note: 'Not ours.',
+  });
+  add('POST', '/api/v1/shop-tools', '/api/v1/shop-tools', {
+    kind: 'torque_tool',
+    name: `Torque wrench of the attack ${String(time)}`,
+    toPlaceId: shop.bin,
+    toolType: 'indicating',
+    toolClass: 'C',
+    minNm: 4,
+    maxNm: 40,
   });
   const catalogued = { ...part, catalogueNumber: `NEW-${String(time)}` };
   add('POST', '/api/v1/parts', '/api/v1/parts', catalogued);
