@@ -1,7 +1,8 @@
 /** A patient's whole record on paper, in plain words: who, what is worn, what was done, when, by whom. */
 import type { Day } from '../domain/days.ts';
 import { EVENT_WORDS } from '../domain/eventKinds.ts';
-import { PATIENT_RECORD, type PatientRecord, type RecordRow } from '../domain/patientRecord.ts';
+import type { PatientRecord, RecordRow } from '../domain/patientRecord/document.ts';
+import { PATIENT_RECORD } from '../domain/patientRecord/index.ts';
 import { dayWords, instantWords } from './dates.ts';
 import {
   heading,

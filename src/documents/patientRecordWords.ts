@@ -1,7 +1,8 @@
 /** What a patient's record says in words: names for ids, days and instants as they are read. */
 import type { JsonValue } from '../domain/canonical.ts';
 import type { Day } from '../domain/days.ts';
-import type { PatientRecord, RecordRow, Section } from '../domain/patientRecord.ts';
+import type { PatientRecord, RecordRow } from '../domain/patientRecord/document.ts';
+import type { Section } from '../domain/patientRecord/index.ts';
 import { dayWords, instantWords } from './dates.ts';
 import { spoken } from './words.ts';
 

@@ -1,6 +1,7 @@
 /** Statements of a patient's whole record: the rows of each section, the events, who is who. */
 import { z } from 'zod';
-import { onWire, PATIENT_RECORD, type Section } from '../domain/patientRecord.ts';
+import { onWire } from '../domain/patientRecord/columns.ts';
+import { PATIENT_RECORD, type Section } from '../domain/patientRecord/index.ts';
 import { Prisma } from '../generated/prisma/client.ts';
 import type { Act } from './act.ts';
 import { CHAINED_EVENT, ChainedEventRow } from './chainedEvents.ts';

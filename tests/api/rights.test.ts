@@ -2,7 +2,8 @@
 import { createHash } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { leafText } from '../../src/domain/eventChain.ts';
-import { SECTIONS, type RecordEvent } from '../../src/domain/patientRecord.ts';
+import type { RecordEvent } from '../../src/domain/patientRecord/document.ts';
+import { SECTIONS } from '../../src/domain/patientRecord/index.ts';
 import { sealedText, sealsOf } from '../../src/domain/seals.ts';
 import { readDocument } from '../../src/features/rights/patientRecord.ts';
 import { testClinic, type TestClinic } from '../support/api.ts';

@@ -13,7 +13,8 @@ import {
   names,
 } from '../../src/domain/corrections.ts';
 import type { Day } from '../../src/domain/days.ts';
-import { onWire, PATIENT_RECORD, SECTIONS } from '../../src/domain/patientRecord.ts';
+import { onWire } from '../../src/domain/patientRecord/columns.ts';
+import { PATIENT_RECORD, SECTIONS } from '../../src/domain/patientRecord/index.ts';
 import { isHandedToAskerOnly, mayAskFor } from '../../src/domain/longWork.ts';
 import { isErased, valuesKept } from '../../src/domain/seals.ts';
 

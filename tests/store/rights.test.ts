@@ -3,11 +3,8 @@ import { randomUUID } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { CORRECTABLE } from '../../src/domain/corrections.ts';
 import { EVENT_KINDS } from '../../src/domain/eventKinds.ts';
-import {
-  NOT_IN_PATIENT_RECORD,
-  PATIENT_RECORD,
-  WITHHELD_COLUMNS,
-} from '../../src/domain/patientRecord.ts';
+import { PATIENT_RECORD } from '../../src/domain/patientRecord/index.ts';
+import { NOT_IN_PATIENT_RECORD, WITHHELD_COLUMNS } from '../../src/domain/patientRecord/leftOut.ts';
 import { isActivity } from '../../src/domain/retention.ts';
 import { testDatabase, type TestDatabase } from '../support/database.ts';
 import { oneOfEach } from '../support/oneOfEach.ts';

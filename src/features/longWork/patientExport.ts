@@ -3,14 +3,10 @@
  * features/rights/patientRecord.ts; who asked, why, and to whom it is handed stands in the record.
  */
 import { z } from 'zod';
-import {
-  NOT_IN_PATIENT_RECORD,
-  onWire,
-  PATIENT_RECORD_VERSION,
-  SECTIONS,
-  WITHHELD_COLUMNS,
-  type RecordRow,
-} from '../../domain/patientRecord.ts';
+import { onWire } from '../../domain/patientRecord/columns.ts';
+import { PATIENT_RECORD_VERSION, type RecordRow } from '../../domain/patientRecord/document.ts';
+import { SECTIONS } from '../../domain/patientRecord/index.ts';
+import { NOT_IN_PATIENT_RECORD, WITHHELD_COLUMNS } from '../../domain/patientRecord/leftOut.ts';
 import { valuesKept } from '../../domain/seals.ts';
 import { lastSeq } from '../../store/changesSince.ts';
 import type { Act } from '../../store/act.ts';

@@ -1,14 +1,8 @@
 /** The schema of a patient's whole record, made from the one list of what stands in it. */
 import { z } from 'zod';
-import {
-  onWire,
-  PATIENT_RECORD,
-  PATIENT_RECORD_VERSION,
-  SECTIONS,
-  type ColumnKind,
-  type PatientRecord,
-  type Section,
-} from '../../domain/patientRecord.ts';
+import { onWire, type ColumnKind } from '../../domain/patientRecord/columns.ts';
+import { PATIENT_RECORD_VERSION, type PatientRecord } from '../../domain/patientRecord/document.ts';
+import { PATIENT_RECORD, SECTIONS, type Section } from '../../domain/patientRecord/index.ts';
 import { uuid } from '../../http/fields.ts';
 
 const instant = () => z.iso.datetime({ offset: true });

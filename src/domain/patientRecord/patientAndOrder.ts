@@ -1,0 +1,72 @@
+/** The patient, and the orders on their way through the stages. */
+import type { SectionOf } from './columns.ts';
+
+export const PATIENT_AND_ORDER = {
+  patient: {
+    says: 'who the patient is and how to reach them',
+    columns: {
+      address: 'text?',
+      birth_date: 'day?',
+      chart_number: 'text',
+      created_at: 'instant',
+      created_by_id: 'id',
+      family_name: 'text',
+      given_name: 'text',
+      id: 'id',
+      identity_erasure_id: 'id?',
+      phone: 'text?',
+      version: 'number',
+    },
+  },
+  body_mass: {
+    says: 'body mass by day',
+    columns: {
+      id: 'id',
+      mass_kg: 'number',
+      measured_on: 'day',
+      patient_id: 'id',
+      recorded_at: 'instant',
+      recorded_by_id: 'id',
+    },
+  },
+  fabrication_order: {
+    says: 'the orders',
+    columns: {
+      delivered_at: 'instant?',
+      first_promised_on: 'day?',
+      functional_level: 'text',
+      held_at: 'instant?',
+      hold_reason: 'text?',
+      id: 'id',
+      level: 'text',
+      liner: 'text?',
+      note: 'text?',
+      number: 'text',
+      offer_seed: 'number?',
+      offered_chance: 'number?',
+      opened_at: 'instant',
+      opened_by_id: 'id',
+      patient_id: 'id',
+      promised_on: 'day?',
+      prosthetist_id: 'id?',
+      side: 'text',
+      stage: 'text',
+      suspension: 'text',
+      version: 'number',
+    },
+  },
+  stage_change: {
+    says: 'the way of each order through its stages',
+    columns: {
+      changed_at: 'instant',
+      changed_by_id: 'id',
+      from_stage: 'text?',
+      id: 'id',
+      order_id: 'id',
+      seq: 'number',
+      signature_id: 'id?',
+      to_stage: 'text',
+      why: 'text?',
+    },
+  },
+} as const satisfies Record<string, SectionOf>;
