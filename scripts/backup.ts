@@ -51,7 +51,7 @@ async function backup(args: readonly string[]): Promise<void> {
 }
 
 const inFigures = ({ tables, heads, madeAt }: Manifest): string =>
-  `${tables.reduce((sum, { rows }) => sum + rows, 0)} rows of ${tables.length} tables, ${heads.length} chains of events, made ${madeAt}`;
+  `${tables.reduce((sum, { rows }) => sum + rows, 0)} rows of ${tables.length} tables, ${heads.length} chain${heads.length === 1 ? '' : 's'} of events, made ${madeAt}`;
 
 /** Words for whoever runs it. */
 export function backupInWords(failure: unknown): string {

@@ -10,7 +10,6 @@
  * set). Stop the service first where the record is embedded: one process at a time may have a
  * data folder.
  */
-import { parseArgs } from 'node:util';
 import { z } from 'zod';
 import { newCode } from '../src/access/codes.ts';
 import { readWhereRecordIs } from '../src/config.ts';
@@ -24,6 +23,7 @@ import { migrate } from '../src/store/migrate.ts';
 import { openStore } from '../src/store/open.ts';
 import { Refused } from '../src/store/refused.ts';
 import { isMain } from './isMain.ts';
+import { readOptions, UsageProblem } from './options.ts';
 
 const { name, timeZone, paper } = ClinicChange.shape;
 /** Each option by its name on the command line. */
@@ -37,7 +37,7 @@ const Given = z.strictObject({
 });
 
 async function found(args: readonly string[]): Promise<void> {
-  const given = readArguments(args);
+  const given = readOptions(Given, args);
   const { code, codeHash } = await newCode();
   const { databaseUrl, migrationDatabaseUrl, dataFolder } = readWhereRecordIs();
   const store = await openStore({
@@ -61,15 +61,15 @@ async function found(args: readonly string[]): Promise<void> {
     };
     await foundClinic(store, clinic, [first], new Date()).catch((failure: unknown) => {
       if (failure instanceof Refused) {
-        throw new Problem(
+        throw new UsageProblem(
           failure.reasons.map(({ detail, wayOut }) => `${detail} ${wayOut}`).join('\n'),
         );
       }
       if (isUniqueClash(failure, 'number_prefix')) {
-        throw new Problem(`Another clinic of this record has the prefix ${given.prefix}.`);
+        throw new UsageProblem(`Another clinic of this record has the prefix ${given.prefix}.`);
       }
       if (isUniqueClash(failure, 'email')) {
-        throw new Problem(`Somebody signs in as ${given.email} already.`);
+        throw new UsageProblem(`Somebody signs in as ${given.email} already.`);
       }
       throw failure;
     });
@@ -89,25 +89,10 @@ async function found(args: readonly string[]): Promise<void> {
   }
 }
 
-class Problem extends Error {
-  override readonly name = 'Problem';
-}
-
-function readArguments(args: readonly string[]): z.infer<typeof Given> {
-  const options = Object.fromEntries(
-    Object.keys(Given.shape).map((option) => [option, { type: 'string' as const }]),
-  );
-  const { values } = parseArgs({ args: [...args], options });
-  const read = Given.safeParse(values);
-  if (read.success) return read.data;
-  const faults = read.error.issues.map((issue) => `  --${issue.path.join('.')}: ${issue.message}`);
-  throw new Problem(`These arguments cannot be used:\n${faults.join('\n')}`);
-}
-
 if (isMain(import.meta)) {
   found(process.argv.slice(2)).catch((failure: unknown) => {
     const words =
-      failure instanceof Problem || (failure instanceof Error && 'code' in failure)
+      failure instanceof UsageProblem || (failure instanceof Error && 'code' in failure)
         ? failure.message
         : startProblem(failure);
     process.stderr.write(`${words ?? String(failure)}\n`);

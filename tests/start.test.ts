@@ -1,5 +1,4 @@
 /** The first start of a new machine, and every one after: scripts/start.ts as a process of its own. */
-import { spawn, type ChildProcess } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
@@ -7,8 +6,8 @@ import { afterAll, afterEach, describe, expect, test, vi } from 'vitest';
 import { emptyDatabase, needsManyConnections } from './support/database.ts';
 import { DEMO_PASSWORD, emailOf, SIGN_INS, STAFF } from '../scripts/demo/names.ts';
 import { keysInWords, TEST_KEYS } from './support/columnKeys.ts';
+import { endAll, run, type Started } from './support/programs.ts';
 
-const ROOT = path.resolve(import.meta.dirname, '..');
 /** A first start takes some twenty seconds of a machine that does nothing else. */
 vi.setConfig({ testTimeout: 300_000 });
 
@@ -22,67 +21,7 @@ afterAll(() => {
   for (const folder of folders) fs.rmSync(folder, { recursive: true, force: true });
 });
 
-const running = new Set<ChildProcess>();
-afterEach(async () => {
-  for (const child of running) {
-    child.kill('SIGKILL');
-    await new Promise((resolve) => child.once('close', resolve));
-  }
-});
-
-interface Started {
-  readonly child: ChildProcess;
-  /** What it has said so far on standard output. */
-  said(): string;
-  /** Resolves once it has said so; rejects where it ends without. */
-  saying(what: RegExp): Promise<RegExpExecArray>;
-  readonly ended: Promise<{ code: number | null; stderr: string }>;
-}
-
-/** Runs a script of the project with these settings, and none of this run's own. */
-function run(script: string, args: readonly string[], env: Record<string, string>): Started {
-  const kept = ['PATH', 'HOME', 'TMPDIR', 'TEMP', 'TMP', 'SystemRoot'];
-  const system = Object.fromEntries(
-    kept.flatMap((name) => (process.env[name] === undefined ? [] : [[name, process.env[name]]])),
-  );
-  const child = spawn(process.execPath, ['--import', 'tsx', path.join(ROOT, script), ...args], {
-    cwd: ROOT,
-    env: { ...system, PORT: '0', LOG_LEVEL: 'warn', ...env },
-    stdio: ['ignore', 'pipe', 'pipe'],
-  });
-  running.add(child);
-  let stdout = '';
-  let stderr = '';
-  const looks = new Set<() => void>();
-  child.stderr.on('data', (chunk: Buffer) => (stderr += chunk.toString()));
-  child.stdout.on('data', (chunk: Buffer) => {
-    stdout += chunk.toString();
-    for (const look of looks) look();
-  });
-  const ended = new Promise<{ code: number | null; stderr: string }>((resolve) => {
-    child.once('close', (code) => {
-      running.delete(child);
-      resolve({ code, stderr });
-    });
-  });
-  return {
-    child,
-    said: () => stdout,
-    saying: (what) =>
-      new Promise((resolve, reject) => {
-        const look = () => {
-          const heard = what.exec(stdout);
-          if (heard !== null) resolve(heard);
-        };
-        looks.add(look);
-        look();
-        void ended.then(() => {
-          reject(new Error(`It ended without saying ${String(what)}:\n${stdout}\n${stderr}`));
-        });
-      }),
-    ended,
-  };
-}
+afterEach(endAll);
 
 const startDemo = (folder: string, env: Record<string, string> = {}) =>
   run('scripts/start.ts', ['--demo'], { DATA_DIR: folder, ...env });

@@ -362,6 +362,24 @@ export async function reauthenticate(
 }
 
 /**
+ * Asks the caller's own password again for what an open screen alone may not do. Prepares a route.
+ * @throws Refused 'password-not-verified', 'sign-in-locked', 'session-ended'
+ */
+export async function askPasswordAgain({
+  body,
+  store,
+  caller,
+  at,
+}: {
+  readonly body: { readonly currentPassword: string };
+  readonly store: Store;
+  readonly caller: Caller;
+  readonly at: Date;
+}): Promise<void> {
+  await reauthenticate(store, caller, body.currentPassword, at, 'password-not-verified');
+}
+
+/**
  * Takes the fresh word of the organisation's provider in the place of the caller's password,
  * for one signature. To be called before the transaction that signs; a signature that is then
  * refused has spent it.

@@ -81,6 +81,11 @@ export const email = () => z.string().trim().toLowerCase().max(254).pipe(z.email
 /** As typed; how long a password must be, access/passwords.ts says. */
 export const password = () => z.string().min(1).max(1000);
 
+/** The caller's own password, typed again for an act that an open screen alone may not do. */
+export const OwnPassword = z
+  .strictObject({ currentPassword: password() })
+  .meta({ id: 'OwnPassword' });
+
 /** A code of an authenticator app, or a recovery code, as typed. */
 export const oneTimeCode = () =>
   z

@@ -18,6 +18,8 @@ export interface PersonRow {
   readonly passwordSet: boolean;
   /** When the open one-time code ends, or ended, by itself; null where there is none. */
   readonly codeExpiresAt: Date | null;
+  /** Whether a second factor is asked of them when they sign in. */
+  readonly secondFactor: boolean;
 }
 
 const personRow = z.object({
@@ -29,6 +31,7 @@ const personRow = z.object({
   roles: z.array(z.enum(ROLES)),
   passwordSet: z.boolean(),
   codeExpiresAt: z.date().nullable(),
+  secondFactor: z.boolean(),
 });
 
 /** What is read of a person `p`. */
@@ -37,7 +40,9 @@ const PERSON = Prisma.sql`p.id, p.email, p.printed_name as "printedName", p.acti
     where g.clinic_id = p.clinic_id and g.person_id = p.id and g.ended_at is null order by g.role) as roles,
   p.password_hash is not null as "passwordSet",
   (select a.expires_at from access_code a
-    where a.clinic_id = p.clinic_id and a.person_id = p.id and a.ended_at is null) as "codeExpiresAt"`;
+    where a.clinic_id = p.clinic_id and a.person_id = p.id and a.ended_at is null) as "codeExpiresAt",
+  exists (select 1 from second_factor f
+    where f.clinic_id = p.clinic_id and f.person_id = p.id and f.ended_at is null and f.confirmed_at is not null) as "secondFactor"`;
 
 /** By printed name, then id; `limit` rows after the key. */
 export async function peoplePage(
@@ -152,7 +157,7 @@ export async function changePerson(
 
 /** Sets a new password, or ends the present one, and ends any lock. */
 export async function setPassword(
-  act: Act,
+  act: Pick<Act, 'tx' | 'clinicId'>,
   id: string,
   passwordHash: string | null,
 ): Promise<number> {

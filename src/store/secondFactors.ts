@@ -5,6 +5,7 @@ import { SECOND_FACTOR_FOR, type SecondFactorFor } from '../domain/secondFactor.
 import type { Act, Tx } from './act.ts';
 import type { Cell, ColumnCipher } from './columnCipher.ts';
 import { parseFirst } from './rows.ts';
+import type { Ending } from './sessions.ts';
 
 export interface SecondFactorRow {
   readonly id: string;
@@ -76,13 +77,13 @@ export const takeStep = (tx: Tx, clinicId: string, id: string, step: number): Pr
     where clinic_id = ${clinicId}::uuid and id = ${id}::uuid and ended_at is null and last_step < ${step}`;
 
 export const endSecondFactor = (
-  act: Act,
+  tx: Tx,
   personId: string,
+  { clinicId, at, byId }: Ending,
   how: 'begun_anew' | 'turned_off' | 'reset',
-): Promise<number> =>
-  act.tx.$executeRaw`
-    update second_factor set ended_at = ${act.at}, ended_by_id = ${act.by.personId}::uuid, ended_how = ${how}, secret = null
-    where clinic_id = ${act.clinicId}::uuid and person_id = ${personId}::uuid and ended_at is null`;
+): Promise<number> => tx.$executeRaw`
+    update second_factor set ended_at = ${at}, ended_by_id = ${byId}::uuid, ended_how = ${how}, secret = null
+    where clinic_id = ${clinicId}::uuid and person_id = ${personId}::uuid and ended_at is null`;
 
 /** Replaces the codes that were not used. */
 export async function writeRecoveryCodes(

@@ -1,7 +1,7 @@
 /** Statements on sessions: the sign-ins of people, each with the refresh tokens that come of it. */
 import { z } from 'zod';
 import { SIGN_IN_WAYS, type SignInWay } from '../domain/words.ts';
-import type { Tx } from './act.ts';
+import type { Act, Tx } from './act.ts';
 import { parseFirst, parseRows } from './rows.ts';
 
 export interface NewSession {
@@ -76,6 +76,13 @@ export interface Ending {
   /** Null where nobody ends it. */
   readonly byId: string | null;
 }
+
+/** Ended now, by whoever acts. */
+export const endedBy = ({ clinicId, at, by }: Act): Ending => ({
+  clinicId,
+  at,
+  byId: by.personId,
+});
 
 /** Ends a session with its tokens. @returns 0 where it had ended before */
 export async function endSession(tx: Tx, id: string, ending: Ending): Promise<number> {

@@ -9,7 +9,7 @@ import type { Role } from '../../src/domain/words.ts';
 import { perform } from '../../src/store/act.ts';
 import { contentSha256 } from '../../src/store/events.ts';
 import { Refused } from '../../src/store/refused.ts';
-import { PASSWORD, takeOn, testClinic, type TestClinic } from '../support/api.ts';
+import { PASSWORD, PASSWORD_AGAIN, takeOn, testClinic, type TestClinic } from '../support/api.ts';
 
 let clinic: TestClinic;
 beforeAll(async () => {
@@ -475,7 +475,7 @@ describe('people', () => {
     const answers = [
       await admin.get(url),
       await admin.patch(url, { active: false }, '"1"'),
-      await admin.post(`${url}/code`),
+      await admin.post(`${url}/code`, PASSWORD_AGAIN),
       await admin.get(`${url}/sessions`),
       await admin.post(`${url}/sessions/end-all`),
     ];

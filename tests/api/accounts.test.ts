@@ -2,7 +2,7 @@
 import { randomUUID } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { Role } from '../../src/domain/words.ts';
-import { PASSWORD, takeOn, testClinic, type TestClinic } from '../support/api.ts';
+import { PASSWORD, PASSWORD_AGAIN, takeOn, testClinic, type TestClinic } from '../support/api.ts';
 
 let clinic: TestClinic;
 beforeAll(async () => {
@@ -104,7 +104,9 @@ describe('an invitation', () => {
     expect((await use(early.email, early.code)).status).toBe(200);
     clinic.clock.pass(1);
     expect(said(await use(late.email, late.code))).toEqual(REFUSED);
-    const { body } = await clinic.as('administrator').post(`/api/v1/people/${late.id}/code`);
+    const { body } = await clinic
+      .as('administrator')
+      .post(`/api/v1/people/${late.id}/code`, PASSWORD_AGAIN);
     expect((await use(late.email, body.code)).status).toBe(200);
     // Another code for who never had a password is another invitation.
     expect(await kindsOf(late.id)).not.toContain('person.reset_code_given');
@@ -112,7 +114,10 @@ describe('an invitation', () => {
 
   test('a new code ends the one before', async () => {
     const { email, id, code } = await invited();
-    const { body } = await clinic.as('administrator').post(`/api/v1/people/${id}/code`).expect(201);
+    const { body } = await clinic
+      .as('administrator')
+      .post(`/api/v1/people/${id}/code`, PASSWORD_AGAIN)
+      .expect(201);
     expect(said(await use(email, code))).toEqual(REFUSED);
     expect((await use(email, body.code)).status).toBe(200);
   });
@@ -122,7 +127,7 @@ describe('an invitation', () => {
     const admin = clinic.as('administrator');
     const left = await admin.patch(`/api/v1/people/${id}`, { active: false }, etag).expect(200);
     expect(said(await use(email, code))).toEqual(REFUSED);
-    const given = await admin.post(`/api/v1/people/${id}/code`);
+    const given = await admin.post(`/api/v1/people/${id}/code`, PASSWORD_AGAIN);
     expect(said(given)).toEqual({ status: 422, code: 'person-has-left' });
     await admin
       .patch(`/api/v1/people/${id}`, { active: true }, String(left.headers['etag']))
@@ -204,7 +209,10 @@ describe('a reset', () => {
   test('ends the password and every sign-in at once, and the person sets the next', async () => {
     const { email, id, caller } = await takeOn(clinic, { roles: ['technician'] });
     const session = (await signIn(email, PASSWORD)).body;
-    const { body } = await clinic.as('administrator').post(`/api/v1/people/${id}/code`).expect(201);
+    const { body } = await clinic
+      .as('administrator')
+      .post(`/api/v1/people/${id}/code`, PASSWORD_AGAIN)
+      .expect(201);
     expect(said(await signIn(email, PASSWORD))).toEqual({ status: 401, code: 'sign-in-failed' });
     const next = await clinic.bearing(session.accessToken).get('/api/v1/me');
     expect(said(next)).toEqual({ status: 401, code: 'session-ended' });
@@ -222,14 +230,17 @@ describe('a reset', () => {
   test('ends a lock', async () => {
     const { email, id } = await takeOn(clinic, { roles: ['technician'] });
     for (let i = 0; i < 5; i += 1) await signIn(email, 'not the password at all');
-    const { body } = await clinic.as('administrator').post(`/api/v1/people/${id}/code`).expect(201);
+    const { body } = await clinic
+      .as('administrator')
+      .post(`/api/v1/people/${id}/code`, PASSWORD_AGAIN)
+      .expect(201);
     await use(email, body.code).expect(200);
     expect((await signIn(email, OWN)).status).toBe(200);
   });
 
   test('is nobody’s own: whoever holds a device would have the password', async () => {
     const { id } = clinic.people.administrator;
-    const own = await clinic.as('administrator').post(`/api/v1/people/${id}/code`);
+    const own = await clinic.as('administrator').post(`/api/v1/people/${id}/code`, PASSWORD_AGAIN);
     expect(said(own)).toEqual({ status: 422, code: 'own-code-by-another' });
     expect((await clinic.as('administrator').get('/api/v1/me')).status).toBe(200);
   });
@@ -237,10 +248,27 @@ describe('a reset', () => {
   test('a code that was given before one changed the own password counts no more', async () => {
     const { email, id } = await takeOn(clinic, { roles: ['technician'] });
     const admin = clinic.as('administrator');
-    const first = await admin.post(`/api/v1/people/${id}/code`).expect(201);
+    const first = await admin.post(`/api/v1/people/${id}/code`, PASSWORD_AGAIN).expect(201);
     await use(email, first.body.code).expect(200);
     expect(said(await use(email, first.body.code))).toEqual(REFUSED);
   });
+
+  test.each(['code', 'second-factor/reset', 'openid/invitation'])(
+    'an open screen of an administrator is not enough to become somebody else: …/%s asks the password again',
+    async (what) => {
+      const { id, email } = await takeOn(clinic, { roles: ['prosthetist'] });
+      const admin = clinic.as('administrator');
+      const url = `/api/v1/people/${id}/${what}`;
+      const without = await admin.post(url);
+      expect(said(without)).toEqual({ status: 400, code: 'request-invalid' });
+      const wrong = await admin.post(url, { currentPassword: 'not the password at all' });
+      expect(said(wrong)).toEqual({ status: 403, code: 'password-not-verified' });
+      expect((await signIn(email, PASSWORD)).status).toBe(200);
+      expect(await kindsOf(clinic.people.administrator.id)).toContain('person.sign_in_failed');
+      // Right again, so that no lock is left behind.
+      await admin.post(`/api/v1/people/${id}/code`, PASSWORD_AGAIN).expect(201);
+    },
+  );
 
   test('no address of the API takes a password for somebody else', async () => {
     const { id } = await takeOn(clinic, { roles: ['technician'] });

@@ -4,7 +4,7 @@ import path from 'node:path';
 import { randomUUID } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { PERMISSIONS, PUBLIC, REACHES_ONLY } from '../../src/access/permissions.ts';
-import { PASSWORD, testClinic, type TestClinic } from '../support/api.ts';
+import { PASSWORD, PASSWORD_AGAIN, testClinic, type TestClinic } from '../support/api.ts';
 import {
   askSecondFactorOf,
   byPin,
@@ -240,7 +240,8 @@ describe('what ends it, with all that was unlocked by it', () => {
     ],
     [
       'a code for a new password, given by an administrator',
-      ({ id }) => clinic.as('administrator').post(`/api/v1/people/${id}/code`).expect(201),
+      ({ id }) =>
+        clinic.as('administrator').post(`/api/v1/people/${id}/code`, PASSWORD_AGAIN).expect(201),
     ],
     [
       'leaving the clinic',

@@ -1,7 +1,7 @@
 /** The same request sent twice does its work once (R13). */
 import { randomUUID } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { PASSWORD, testClinic, type TestClinic } from '../support/api.ts';
+import { PASSWORD, PASSWORD_AGAIN, testClinic, type TestClinic } from '../support/api.ts';
 
 let clinic: TestClinic;
 beforeAll(async () => {
@@ -100,7 +100,7 @@ describe('a key', () => {
     });
     const elsewhere = await clinic
       .as('administrator')
-      .post(`/api/v1/people/${body.id}/code`, undefined, { key });
+      .post(`/api/v1/people/${body.id}/code`, PASSWORD_AGAIN, { key });
     expect(elsewhere.body.code).toBe('idempotency-key-reused');
     expect(await howMany(person.email)).toEqual({ people: 1, events: 1 });
   });

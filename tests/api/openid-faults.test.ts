@@ -2,7 +2,7 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 import { outwardBy } from '../../src/access/openidFetch.ts';
 import { UNREACHED_WORDS, NOT_TAKEN_WORDS } from '../../src/domain/openid.ts';
-import { PASSWORD, testClinic, type TestClinic } from '../support/api.ts';
+import { PASSWORD, PASSWORD_AGAIN, testClinic, type TestClinic } from '../support/api.ts';
 import { CIPHERTEXT } from '../support/columnKeys.ts';
 import {
   fakeOpenIdProvider,
@@ -330,7 +330,10 @@ describe('what an administrator enters', () => {
     await enterProvider(clinic, fake.issuer, { active: false });
     expectRefused(await clinic.stranger.get('/api/v1/sign-in/openid/KL'), 'openid-not-available');
     expectRefused(
-      await admin().post(`/api/v1/people/${clinic.people.auditor.id}/openid/invitation`),
+      await admin().post(
+        `/api/v1/people/${clinic.people.auditor.id}/openid/invitation`,
+        PASSWORD_AGAIN,
+      ),
       'openid-not-available',
     );
     await enterProvider(clinic, fake.issuer);

@@ -1,7 +1,7 @@
 /** Signing in by the organisation, at a real and certified provider on this machine. */
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 import { outwardBy } from '../../src/access/openidFetch.ts';
-import { testClinic, type TestClinic } from '../support/api.ts';
+import { PASSWORD_AGAIN, testClinic, type TestClinic } from '../support/api.ts';
 import { PASSWORD } from '../support/clinic.ts';
 import {
   begin,
@@ -194,7 +194,7 @@ describe('an administrator’s invitation', () => {
       .post('/api/v1/people', { email, printedName: `${name} New`, roles: ['technician'] })
       .expect(201);
     const { id } = body as { id: string };
-    await admin.post(`/api/v1/people/${id}/openid/invitation`).expect(201);
+    await admin.post(`/api/v1/people/${id}/openid/invitation`, PASSWORD_AGAIN).expect(201);
     return { id, email };
   };
 
@@ -232,11 +232,11 @@ describe('an administrator’s invitation', () => {
     const admin = clinic.as('administrator');
     await admin.post(`/api/v1/people/${id}/openid/unlink`).expect(204);
     expectRefused(await signInAs('r-1'), 'openid-not-linked');
-    await admin.post(`/api/v1/people/${id}/openid/invitation`).expect(201);
-    await admin.post(`/api/v1/people/${id}/openid/invitation`).expect(201);
+    await admin.post(`/api/v1/people/${id}/openid/invitation`, PASSWORD_AGAIN).expect(201);
+    await admin.post(`/api/v1/people/${id}/openid/invitation`, PASSWORD_AGAIN).expect(201);
     expect((await signInAs('r-1')).status).toBe(200);
     expectRefused(
-      await admin.post(`/api/v1/people/${id}/openid/invitation`),
+      await admin.post(`/api/v1/people/${id}/openid/invitation`, PASSWORD_AGAIN),
       'openid-already-linked',
     );
   });

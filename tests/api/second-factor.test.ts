@@ -1,6 +1,6 @@
 /** The second factor: adding it, signing in with it, losing it; and all the ways round it. */
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { PASSWORD, testClinic, type TestClinic } from '../support/api.ts';
+import { PASSWORD, PASSWORD_AGAIN, testClinic, type TestClinic } from '../support/api.ts';
 import { codeAt } from '../support/authenticator.ts';
 import {
   enrol,
@@ -271,21 +271,23 @@ describe('changing it', () => {
     await enrol(clinic, vera.client);
     const reset = (id: string) => `/api/v1/people/${id}/second-factor/reset`;
     await clinic.as('prosthetist').post(reset(vera.id)).expect(403);
-    const done = await clinic.as('administrator').post(reset(vera.id));
+    const done = await clinic.as('administrator').post(reset(vera.id), PASSWORD_AGAIN);
     expect({ status: done.status, text: done.text }).toEqual({ status: 204, text: '' });
     const refreshed = await clinic.stranger.post('/api/v1/sign-in/refresh', {
       refreshToken: vera.refreshToken,
     });
     expectProblem(refreshed, 401, 'refresh-token-not-valid');
     await signInAs(clinic, vera.email).expect(200);
-    const again = await clinic.as('administrator').post(reset(vera.id));
+    const again = await clinic.as('administrator').post(reset(vera.id), PASSWORD_AGAIN);
     expectProblem(again, 409, 'second-factor-missing');
-    const own = await clinic.as('administrator').post(reset(clinic.people.administrator.id));
+    const own = await clinic
+      .as('administrator')
+      .post(reset(clinic.people.administrator.id), PASSWORD_AGAIN);
     expectProblem(own, 422, 'own-second-factor-not-reset');
     expect(await eventsAbout(clinic, vera.id)).toContain('person.second_factor_reset');
     // Somebody of another clinic is nobody here.
     const elsewhere = await clinic.another('SF');
-    const foreign = await elsewhere.as('administrator').post(reset(vera.id));
+    const foreign = await elsewhere.as('administrator').post(reset(vera.id), PASSWORD_AGAIN);
     expectProblem(foreign, 404, 'person-unknown');
   });
 });

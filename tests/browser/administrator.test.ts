@@ -2,7 +2,7 @@
 import type { Browser, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { pick } from '../support/answers.ts';
-import { takeOn, testClinic, type TestClinic } from '../support/api.ts';
+import { PASSWORD, takeOn, testClinic, type TestClinic } from '../support/api.ts';
 import {
   launch,
   lookAt,
@@ -157,6 +157,7 @@ describe.skipIf(noBrowser !== undefined)(
         .waitFor();
       await lookAt(page, 'admin-person-sessions');
       await lookAtOnPhone(page, 'admin-person-sessions-phone');
+      await page.getByLabel('Your password').first().fill(PASSWORD);
       await press('Give a one-time code');
       const slip = page.getByRole('region', { name: 'One-time code for Ilse Gips' });
       await slip.locator('code').waitFor();

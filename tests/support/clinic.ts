@@ -10,6 +10,8 @@ import type { Store } from '../../src/store/open.ts';
 
 /** Everybody's password. */
 export const PASSWORD = 'lamination cures overnight';
+/** For what asks the own password again. */
+export const PASSWORD_AGAIN = { currentPassword: PASSWORD };
 
 /** A clock that stands until it is set. */
 export class TestClock {

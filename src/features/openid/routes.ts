@@ -7,10 +7,11 @@ import {
   finishToSign,
   type OpenIdParts,
 } from '../../access/openid.ts';
-import { reauthenticate } from '../../access/signIn.ts';
+import { askPasswordAgain } from '../../access/signIn.ts';
 import type { AccessTokens } from '../../access/tokens.ts';
 import { deviceOf } from '../../domain/devices.ts';
 import type { Api } from '../../http/api.ts';
+import { OwnPassword } from '../../http/fields.ts';
 import { pairOf } from '../people/tokens.ts';
 import { Tokens } from '../people/schemas.ts';
 import { readProvider, saveProvider, tryIssuer } from './provider.ts';
@@ -28,7 +29,6 @@ import {
   ProviderPage,
   Return,
   TryIssuer,
-  Unlink,
   WriteOpenIdProvider,
 } from './schemas.ts';
 import { invite, linkOwn, proveToSign, readLink, readOwnLink, unlink } from './service.ts';
@@ -107,8 +107,10 @@ export function openIdLinkRoutes(api: Api, parts: OpenIdParts): void {
       body: BeginLink,
       answer: ProviderPage,
       status: 200,
-      prepare: async ({ body: { currentPassword, browserSha256 }, caller, at }) => {
-        await reauthenticate(api.store, caller, currentPassword, at, 'password-not-verified');
+      prepare: async (asked) => {
+        await askPasswordAgain(asked);
+        const { body, caller, at } = asked;
+        const { browserSha256 } = body;
         return beginFor(parts, caller, { purpose: 'link', browserSha256 }, at);
       },
     },
@@ -136,10 +138,8 @@ export function openIdLinkRoutes(api: Api, parts: OpenIdParts): void {
       tag: 'People',
       summary: 'Unlink my account of the organisation',
       description: 'Needs the present password; signs my other devices out.',
-      body: Unlink,
-      prepare: async ({ body, caller, at }) => {
-        await reauthenticate(api.store, caller, body.currentPassword, at, 'password-not-verified');
-      },
+      body: OwnPassword,
+      prepare: askPasswordAgain,
     },
     (act, { caller }) => unlink(act, caller.personId, caller.familyId),
   );
@@ -193,9 +193,11 @@ export function openIdLinkRoutes(api: Api, parts: OpenIdParts): void {
       tag: 'People',
       summary: 'Have a person sign in by the organisation',
       description:
-        'The first sign-in whose e-mail address the provider calls verified, and that is the person’s, links the account; within fourteen days, once.',
+        'Needs the own password of the administrator. The first sign-in whose e-mail address the provider calls verified, and that is the person’s, links the account; within fourteen days, once.',
       params: PersonParams,
+      body: OwnPassword,
       answer: OpenIdLinkView,
+      prepare: askPasswordAgain,
     },
     (act, { params }) => invite(act, params.personId),
   );

@@ -67,8 +67,6 @@ export const OwnOpenIdLink = OpenIdLinkView.extend({
   buttonName: z.string().nullable().describe('Null where the clinic has no such sign-in.'),
 }).meta({ id: 'OwnOpenIdLink' });
 
-export const Unlink = z.strictObject({ currentPassword: password() }).meta({ id: 'UnlinkOpenId' });
-
 export const PersonParams = z.strictObject({ personId: idOf('Person') });
 
 export const OpenIdProviderView = z

@@ -7,7 +7,7 @@ import { holdProvider, providerOf, writeProof } from '../../store/openid.ts';
 import { addLink, endLink, linkOf, type LinkRow } from '../../store/openidLinks.ts';
 import { lockPerson, personById } from '../../store/people.ts';
 import { found, Refused } from '../../store/refused.ts';
-import { endSessions } from '../../store/sessions.ts';
+import { endedBy, endSessions } from '../../store/sessions.ts';
 
 /** An invitation that nobody took up in time is none. */
 export const linkView = (link: LinkRow | undefined, at: Date) => {
@@ -91,8 +91,7 @@ export async function unlink(act: Act, personId: string, butFamilyId?: string): 
   if (before === undefined || ended === 0) throw new Refused([reason('openid-no-link', {})]);
   const { issuer, subject } = before;
   if (subject !== null) {
-    const ending = { clinicId: act.clinicId, at: act.at, byId: act.by.personId };
-    await endSessions(act.tx, personId, ending, butFamilyId);
+    await endSessions(act.tx, personId, endedBy(act), butFamilyId);
   }
   act.record({
     kind: 'person.openid_unlinked',

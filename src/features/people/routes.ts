@@ -1,9 +1,10 @@
 import { newCode, passwordByCode } from '../../access/codes.ts';
 import { Strangers } from '../../access/lockOut.ts';
-import { reauthenticate, refresh, signIn } from '../../access/signIn.ts';
+import { askPasswordAgain, reauthenticate, refresh, signIn } from '../../access/signIn.ts';
 import type { AccessTokens } from '../../access/tokens.ts';
 import { deviceOf } from '../../domain/devices.ts';
 import type { Api } from '../../http/api.ts';
+import { OwnPassword } from '../../http/fields.ts';
 import {
   AddPerson,
   BenchPeople,
@@ -206,11 +207,15 @@ export function peopleRoutes(api: Api): void {
       tag: 'People',
       summary: 'Give a person a one-time code for a new password',
       description:
-        'Answers the code, once. The present password and every sign-in of the person end at once, and so does a code that was given before: a reset is asked for when the password may be in other hands. Nobody gives one to themselves.',
+        'Needs the own password of the administrator: whoever has the code becomes that person. Answers the code, once. The present password and every sign-in of the person end at once, and so does a code that was given before: a reset is asked for when the password may be in other hands. Nobody gives one to themselves.',
       params: PersonParams,
+      body: OwnPassword,
       answer: GivenCode,
       shownOnce: ['code'],
-      prepare: () => newCode(),
+      prepare: async (asked) => {
+        await askPasswordAgain(asked);
+        return newCode();
+      },
     },
     (act, { params, prepared }) => giveCode(act, params.personId, prepared),
   );

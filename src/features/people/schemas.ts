@@ -26,6 +26,9 @@ export const PersonView = z
       .describe(
         'When the open one-time code ends, or has ended, of age; null where there is none.',
       ),
+    secondFactor: z
+      .boolean()
+      .describe('Whether a second factor was added: its code is asked at each sign-in.'),
     version: version(),
   })
   .meta({ id: 'Person' });

@@ -24,7 +24,7 @@ import {
 } from '../../store/people.ts';
 import { found, Refused, refuseIfAny } from '../../store/refused.ts';
 import { changesOf } from '../../store/versions.ts';
-import { endSession, endSessions, type Ending } from '../../store/sessions.ts';
+import { endedBy, endSession, endSessions } from '../../store/sessions.ts';
 import { endOpenCode, giveCode as writeCode } from '../../store/accessCodes.ts';
 import type { ChangePerson } from './schemas.ts';
 
@@ -233,8 +233,6 @@ async function writePassword(act: Act, id: string, hash: string): Promise<void> 
   await endOpenCode(act.tx, act.clinicId, id, 'replaced', act.at);
   act.record({ kind: 'person.password_changed', subjectKind: 'person', subjectId: id, data: {} });
 }
-
-const endedBy = ({ clinicId, at, by }: Act): Ending => ({ clinicId, at, byId: by.personId });
 
 export async function signOut(act: Act, familyId: string): Promise<void> {
   await endSession(act.tx, familyId, endedBy(act));

@@ -3,7 +3,13 @@ import { deviceWords } from '../../domain/devices.ts';
 import { reason } from '../../domain/reasons/index.ts';
 import type { Act } from '../../store/act.ts';
 import { Refused } from '../../store/refused.ts';
-import { endSession, endSessions, holderOfSession, sessionsOf } from '../../store/sessions.ts';
+import {
+  endedBy,
+  endSession,
+  endSessions,
+  holderOfSession,
+  sessionsOf,
+} from '../../store/sessions.ts';
 import { readPerson } from './service.ts';
 
 /**
@@ -25,10 +31,9 @@ export async function listSessions(act: Act, personId: string, thisId: string) {
 
 /** @throws Refused 'session-unknown' where it is nobody's, another person's, or has ended */
 export async function endSessionOf(act: Act, personId: string, id: string): Promise<void> {
-  const { tx, clinicId, at, by } = act;
+  const { tx, clinicId } = act;
   const holder = await holderOfSession(tx, clinicId, id);
-  const ended =
-    holder === personId ? await endSession(tx, id, { clinicId, at, byId: by.personId }) : 0;
+  const ended = holder === personId ? await endSession(tx, id, endedBy(act)) : 0;
   if (ended === 0) throw new Refused([reason('session-unknown', {})]);
   noteEnd(act, personId, [id]);
 }
@@ -36,12 +41,7 @@ export async function endSessionOf(act: Act, personId: string, id: string): Prom
 /** Ends every sign-in of a person but the one named, where one is. */
 export async function endSessionsOf(act: Act, personId: string, butId?: string): Promise<void> {
   await readPerson(act, personId);
-  const { tx, clinicId, at, by } = act;
-  noteEnd(
-    act,
-    personId,
-    await endSessions(tx, personId, { clinicId, at, byId: by.personId }, butId),
-  );
+  noteEnd(act, personId, await endSessions(act.tx, personId, endedBy(act), butId));
 }
 
 function noteEnd(act: Act, personId: string, familyIds: readonly string[]): void {

@@ -1,8 +1,8 @@
 import { reauthenticateWithCode } from '../../access/secondFactor.ts';
-import { reauthenticate } from '../../access/signIn.ts';
+import { askPasswordAgain } from '../../access/signIn.ts';
 import type { Api } from '../../http/api.ts';
+import { OwnPassword } from '../../http/fields.ts';
 import {
-  BeginSecondFactor,
   ConfirmSecondFactor,
   PasswordAndCode,
   PersonParams,
@@ -39,12 +39,10 @@ export function secondFactorRoutes(api: Api): void {
       summary: 'Begin to add a second factor',
       description:
         'Needs the present password. Answers a secret for an authenticator app (TOTP, RFC 6238: SHA-1, six figures, 30 s), once; it counts after a first code has confirmed it.',
-      body: BeginSecondFactor,
+      body: OwnPassword,
       answer: SecondFactorBegun,
       answerOnce: true,
-      prepare: async ({ body, store, caller, at }) => {
-        await reauthenticate(store, caller, body.currentPassword, at, 'password-not-verified');
-      },
+      prepare: askPasswordAgain,
     },
     (act) => beginSecondFactor(act),
   );
@@ -99,8 +97,10 @@ export function secondFactorRoutes(api: Api): void {
       tag: 'People',
       summary: "Reset a person's second factor",
       description:
-        'For who has lost phone and recovery codes. Signs the person out everywhere; where the clinic asks for one, the next sign-in adds a new one. Be sure who asks.',
+        'Needs the own password of the administrator. For who has lost phone and recovery codes. Signs the person out everywhere; where the clinic asks for one, the next sign-in adds a new one. Be sure who asks.',
       params: PersonParams,
+      body: OwnPassword,
+      prepare: askPasswordAgain,
     },
     (act, { params }) => resetSecondFactor(act, params.personId),
   );

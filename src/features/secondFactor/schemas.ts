@@ -11,10 +11,6 @@ export const SecondFactorView = z
   })
   .meta({ id: 'SecondFactor' });
 
-export const BeginSecondFactor = z
-  .strictObject({ currentPassword: password() })
-  .meta({ id: 'BeginSecondFactor' });
-
 export const SecondFactorBegun = z
   .object({
     keyUri: z.string().describe('What an authenticator app reads from the QR code.'),

@@ -19,7 +19,7 @@ import {
   writeRecoveryCodes,
   writeSecondFactor,
 } from '../../store/secondFactors.ts';
-import { endSessions, strengthenSession } from '../../store/sessions.ts';
+import { endedBy, endSessions, strengthenSession } from '../../store/sessions.ts';
 
 /** So long a secret that was shown waits for its first code; common practice, no source. */
 const CONFIRM_WITHIN_MINUTES = 15;
@@ -44,7 +44,7 @@ export async function beginSecondFactor(act: Act) {
   await lockPerson(act.tx, clinicId, by.personId);
   const before = await secondFactorOf(act.tx, act.cipher, clinicId, by.personId);
   if (before?.confirmedAt != null) throw new Refused([reason('second-factor-there', {})]);
-  if (before !== undefined) await endSecondFactor(act, by.personId, 'begun_anew');
+  if (before !== undefined) await endSecondFactor(act.tx, by.personId, endedBy(act), 'begun_anew');
   const id = uuidv7();
   const secret = newSecret();
   await writeSecondFactor(act, id, secret);
@@ -86,7 +86,7 @@ export async function confirmSecond(
   if (step === undefined) throw new Refused([reason('code-not-verified', {}, '/oneTimeCode')]);
   await confirmSecondFactor(act, factor.id, step);
   const recoveryCodes = await giveRecoveryCodes(act, factor.id);
-  await endSessions(act.tx, personId, { clinicId, at, byId: personId }, familyId);
+  await endSessions(act.tx, personId, endedBy(act), familyId);
   await strengthenSession(act.tx, clinicId, familyId);
   act.record({
     kind: 'person.second_factor_added',
@@ -99,12 +99,12 @@ export async function confirmSecond(
 
 /** Turns one's own off, after password and code; other devices are signed out. */
 export async function removeSecondFactor(act: Act, caller: SignedIn): Promise<void> {
-  const { clinicId, at } = act;
+  const { clinicId } = act;
   const { personId, familyId } = caller;
   await lockPerson(act.tx, clinicId, personId);
-  const ended = await endSecondFactor(act, personId, 'turned_off');
+  const ended = await endSecondFactor(act.tx, personId, endedBy(act), 'turned_off');
   if (ended === 0) throw new Refused([reason('second-factor-missing', {})]);
-  await endSessions(act.tx, personId, { clinicId, at, byId: personId }, familyId);
+  await endSessions(act.tx, personId, endedBy(act), familyId);
   act.record({
     kind: 'person.second_factor_removed',
     subjectKind: 'person',
@@ -137,15 +137,15 @@ async function giveRecoveryCodes(act: Act, factorId: string): Promise<string[]> 
 
 /** For whoever has lost phone and codes: ends the second factor of somebody else, and their sign-ins. */
 export async function resetSecondFactor(act: Act, personId: string): Promise<void> {
-  const { clinicId, at, by } = act;
-  if (personId === by.personId) throw new Refused([reason('own-second-factor-not-reset', {})]);
+  const { clinicId } = act;
+  if (personId === act.by.personId) throw new Refused([reason('own-second-factor-not-reset', {})]);
   await lockPerson(act.tx, clinicId, personId);
   if ((await personById(act.tx, clinicId, personId)) === undefined) {
     throw new Refused([reason('person-unknown', {})]);
   }
-  const ended = await endSecondFactor(act, personId, 'reset');
+  const ended = await endSecondFactor(act.tx, personId, endedBy(act), 'reset');
   if (ended === 0) throw new Refused([reason('second-factor-missing', {})]);
-  await endSessions(act.tx, personId, { clinicId, at, byId: by.personId });
+  await endSessions(act.tx, personId, endedBy(act));
   act.record({
     kind: 'person.second_factor_reset',
     subjectKind: 'person',

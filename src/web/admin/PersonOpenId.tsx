@@ -1,9 +1,10 @@
 /** Whether a person signs in by the organisation: invited, linked, unlinked. */
 import { useQuery } from '@tanstack/preact-query';
-import { answered, api } from '../api.ts';
+import { answered, api, type Schemas } from '../api.ts';
 import { once, useReadAgain } from '../parts/act.ts';
 import { ActForm } from '../parts/form.tsx';
 import { useInstantWords } from '../parts/instants.ts';
+import { PasswordForm } from '../parts/passwordForm.tsx';
 import { words } from '../words/words.ts';
 
 export function PersonOpenId({
@@ -26,9 +27,9 @@ export function PersonOpenId({
     queryFn: () => answered(api.GET('/api/v1/people/{personId}/openid', { params: { path } })),
   });
   if (data === undefined || (provider?.active !== true && data.state === 'none')) return null;
-  const invite = async (key: string): Promise<void> => {
+  const invite = async (body: Schemas['OwnPasswordInput'], key: string): Promise<void> => {
     const params = { path, header: once(key) };
-    await answered(api.POST('/api/v1/people/{personId}/openid/invitation', { params }));
+    await answered(api.POST('/api/v1/people/{personId}/openid/invitation', { params, body }));
     await readAgain();
     onSaid(say.wasInvited);
   };
@@ -38,7 +39,6 @@ export function PersonOpenId({
     await readAgain();
     onSaid(say.wasUnlinked);
   };
-  const none = data.state === 'none';
   return (
     <section>
       <h2>{say.title}</h2>
@@ -49,12 +49,13 @@ export function PersonOpenId({
             ? say.invited(instant(data.invitedUntil))
             : say.none}
       </p>
-      <ActForm
-        act={none ? say.invite : data.linkedAt === null ? say.takeBack : say.unlink}
-        send={none ? invite : unlink}
-      >
-        {() => null}
-      </ActForm>
+      {data.state === 'none' ? (
+        <PasswordForm act={say.invite} send={invite} />
+      ) : (
+        <ActForm act={data.linkedAt === null ? say.takeBack : say.unlink} send={unlink}>
+          {() => null}
+        </ActForm>
+      )}
     </section>
   );
 }

@@ -3,9 +3,9 @@ import { useQuery } from '@tanstack/preact-query';
 import { useState } from 'preact/hooks';
 import { answered, api, type Schemas } from '../api.ts';
 import { once, useReadAgain } from '../parts/act.ts';
-import { ActForm } from '../parts/form.tsx';
 import { HelpHeading } from '../parts/help.tsx';
 import { useInstantWords } from '../parts/instants.ts';
+import { PasswordForm } from '../parts/passwordForm.tsx';
 import { Facts, Loading, WentWrong } from '../parts/sheet.tsx';
 import { person as me } from '../session/session.ts';
 import { words } from '../words/words.ts';
@@ -59,7 +59,7 @@ export function PersonPage({ params: { personId } }: { params: { personId: strin
       />
       {!mine && person.active && <GiveCode person={person} onShown={setShown} />}
       {!mine && <PersonSessions person={person} onSaid={setSaid} />}
-      {!mine && <ResetSecondFactor person={person} onSaid={setSaid} />}
+      {!mine && person.secondFactor && <ResetSecondFactor person={person} onSaid={setSaid} />}
       <PersonOpenId personId={person.id} onSaid={setSaid} />
       <RecordHistory
         of={{ subjectKind: 'person', subjectId: person.id, version: person.version }}
@@ -98,18 +98,18 @@ function GiveCode({
 }) {
   const { people: say } = words.value.admin;
   const readAgain = useReadAgain();
-  const send = async (key: string): Promise<void> => {
+  const send = async (body: Schemas['OwnPasswordInput'], key: string): Promise<void> => {
     const params = { path: { personId: id }, header: once(key) };
-    const given = await answered(api.POST('/api/v1/people/{personId}/code', { params }));
+    const given = await answered(api.POST('/api/v1/people/{personId}/code', { params, body }));
     onShown({ name, email, ...given });
     await readAgain();
   };
   return (
     <>
       <HelpHeading title={say.giveCode} text={say.giveCodeHelp} />
-      <ActForm act={say.giveCode} send={send}>
-        {() => <p>{say.giveCodeSays}</p>}
-      </ActForm>
+      <PasswordForm act={say.giveCode} send={send}>
+        <p>{say.giveCodeSays}</p>
+      </PasswordForm>
     </>
   );
 }
@@ -123,18 +123,16 @@ function ResetSecondFactor({
 }) {
   const { secondFactor: say } = words.value;
   const readAgain = useReadAgain();
-  const send = async (key: string): Promise<void> => {
+  const send = async (body: Schemas['OwnPasswordInput'], key: string): Promise<void> => {
     const params = { path: { personId: person.id }, header: once(key) };
-    await answered(api.POST('/api/v1/people/{personId}/second-factor/reset', { params }));
+    await answered(api.POST('/api/v1/people/{personId}/second-factor/reset', { params, body }));
     await readAgain();
     onSaid(say.resetDone(person.printedName));
   };
   return (
     <>
       <HelpHeading title={say.reset} text={say.resetHelp} />
-      <ActForm act={say.reset} send={send}>
-        {() => null}
-      </ActForm>
+      <PasswordForm act={say.reset} send={send} />
     </>
   );
 }

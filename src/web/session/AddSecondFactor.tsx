@@ -4,6 +4,7 @@ import { answered, api, type Schemas } from '../api.ts';
 import { once } from '../parts/act.ts';
 import { TextField } from '../parts/fields.tsx';
 import { ActForm } from '../parts/form.tsx';
+import { PasswordForm } from '../parts/passwordForm.tsx';
 import { words } from '../words/words.ts';
 
 /** @param onCodes is given the recovery codes, to be shown once */
@@ -13,31 +14,13 @@ export function AddSecondFactor({
   readonly onCodes: (codes: readonly string[]) => void;
 }) {
   const { secondFactor: say } = words.value;
-  const [currentPassword, setPassword] = useState('');
   const [begun, setBegun] = useState<Schemas['SecondFactorBegun']>();
-  const begin = async (key: string): Promise<void> => {
-    const asked = { params: { header: once(key) }, body: { currentPassword } };
-    try {
-      setBegun(await answered(api.POST('/api/v1/me/second-factor', asked)));
-    } finally {
-      setPassword('');
-    }
+  const begin = async (body: Schemas['OwnPasswordInput'], key: string): Promise<void> => {
+    const asked = { params: { header: once(key) }, body };
+    setBegun(await answered(api.POST('/api/v1/me/second-factor', asked)));
   };
   if (begun !== undefined) return <Confirm begun={begun} onCodes={onCodes} />;
-  return (
-    <ActForm act={say.begin} send={begin}>
-      {({ against }) => (
-        <TextField
-          label={say.password}
-          type="password"
-          autocomplete="current-password"
-          value={currentPassword}
-          against={against('/currentPassword')}
-          onInput={({ currentTarget }) => setPassword(currentTarget.value)}
-        />
-      )}
-    </ActForm>
-  );
+  return <PasswordForm act={say.begin} send={begin} />;
 }
 
 function Confirm({

@@ -53,7 +53,12 @@ export async function filledIn(request: Request, asking: Asking): Promise<Reques
   if (text.includes(mark('refreshToken'))) put(mark('refreshToken'), await refreshToken(asking));
   if (text.includes(mark('accessCode'))) {
     const { id, email } = asking.own.invited;
-    const { code } = await asking.ask('POST', `/api/v1/people/${id}/code`, {}, 'administrator');
+    const { code } = await asking.ask(
+      'POST',
+      `/api/v1/people/${id}/code`,
+      { currentPassword: asking.own.staff.passwordOf('administrator') },
+      'administrator',
+    );
     put(mark('accessCode'), code ?? 'none');
     put(mark('invitedEmail'), email);
   }

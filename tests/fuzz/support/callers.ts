@@ -273,7 +273,8 @@ export class Staff {
 
   async #takeFactor(knock: Knock): Promise<void> {
     const { id } = this.#of(knock);
-    await (await this.administrator()).post(`/api/v1/people/${id}/second-factor/reset`);
+    const again = { currentPassword: this.passwordOf('administrator') };
+    await (await this.administrator()).post(`/api/v1/people/${id}/second-factor/reset`, again);
     this.setSecret(knock, undefined);
   }
 }

@@ -1,7 +1,7 @@
 /** Two clinics of one service, ready to be attacked. */
 import { outwardBy } from '../../../src/access/openidFetch.ts';
 import { ROLES } from '../../../src/domain/words.ts';
-import { testClinic, takeOn, type TestClinic } from '../../support/api.ts';
+import { PASSWORD_AGAIN, takeOn, testClinic, type TestClinic } from '../../support/api.ts';
 import { fakeOpenIdProvider, type FakeProvider } from '../../support/fakeOpenIdProvider.ts';
 import { enterProvider } from '../../support/openid.ts';
 import { CLIENT } from '../../support/openidProvider.ts';
@@ -144,7 +144,7 @@ async function signInsInReach(clinic: TestClinic): Promise<[string, Example][]> 
   for (let times = 0; times < 3; times += 1) {
     const { id } = await takeOn(clinic, { roles: ['technician'] });
     const invitation = `/api/v1/people/${id}/openid/invitation`;
-    await clinic.as('administrator').post(invitation).expect(201);
+    await clinic.as('administrator').post(invitation, PASSWORD_AGAIN).expect(201);
     add(unlink, unlink.replace(':personId', id));
   }
   return made;
