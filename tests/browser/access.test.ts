@@ -8,6 +8,7 @@ import path from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { takeOn, testClinic, type TestClinic } from '../support/api.ts';
+import { violationsOf } from '../support/axe.ts';
 import {
   launch,
   lookAt,
@@ -312,6 +313,21 @@ describe.skipIf(noBrowser !== undefined)(
       const head = await page.locator('header').ariaSnapshot();
       expect(head).toContain('navigation "Seiten"');
       expect(head).toContain('link "Zum Inhalt der Seite"');
+      await page.context().close();
+    });
+
+    test('a button without a name and words that are hardly seen would be found, on a page that was looked at before', async () => {
+      const { page } = await opened('desk', 'en-GB');
+      await lookAt(page, 'access-well');
+      await page.evaluate(`{
+        const grey = document.createElement('p');
+        grey.style.color = '#ddd';
+        grey.append('Hardly seen');
+        document.querySelector('main').append(document.createElement('button'), grey);
+      }`);
+      const found = await violationsOf(page, { type: 'tag', values: ['wcag2a', 'wcag2aa'] });
+      expect(found.map(({ id }) => id).sort()).toEqual(['button-name', 'color-contrast']);
+      await expect(lookAt(page, 'access-not-well')).rejects.toThrow('to deeply equal []');
       await page.context().close();
     });
   },
