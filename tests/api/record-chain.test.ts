@@ -150,6 +150,13 @@ describe('a record that nobody touched', () => {
         signedHead: { number: 3, found: 'bad' },
       }),
     );
+    const backwards = await clinic.as('auditor').post('/api/v1/record/verifications', {
+      from: 2,
+      to: 1,
+      chainSha256: head.chainSha256,
+      fault: null,
+    });
+    expect(backwards.body.errors).toMatchObject([{ pointer: '/to' }]);
     const [event] = await clinic.store.raw<{ data: object }>(
       `select data from event where kind = 'record.verified' order by seq desc limit 1`,
     );

@@ -195,6 +195,11 @@ describe('proofs of a long record', () => {
     expect(provesInclusion(hash, of, proof.map(bytesOf), root)).toBe(true);
   });
 
+  test('an earlier head holds nothing of a later one', async () => {
+    const at = '/api/v1/record/heads/1/consistency?from=2';
+    await refusedWith(own.as('auditor').get(at), 'head-is-no-earlier-one');
+  });
+
   test('an event after a head is not under it', async () => {
     const at = '/api/v1/record/heads/1/inclusion?event=301';
     await refusedWith(own.as('auditor').get(at), 'event-not-under-head');

@@ -666,7 +666,7 @@ async function outcomeOf(
 /** Refusals that are tried where the rest of their rule is. */
 const TRIED_BESIDE: Readonly<Record<string, string>> = {
   R1011: 'store/rights.test.ts',
-  R1012: 'api/rights.test.ts',
+  R1012: 'store/rights.test.ts',
   R1013: 'store/rights.test.ts',
   R1014: 'store/rights.test.ts',
   R1015: 'store/rights.test.ts',

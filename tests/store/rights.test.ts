@@ -222,6 +222,46 @@ describe('a correction', () => {
     );
   });
 
+  test.each([
+    ['was not decided yet', {}],
+    ['was denied', { decision: 'denied', denial_ground: 'accurate_and_complete' }],
+  ])('answers no request that %s', async (_how, decision) => {
+    const decided = 'decision' in decision;
+    const request = await rows.insert('correction_request', {
+      patient_id: patientId,
+      asked_on: '2026-03-02',
+      said: 'weighs more than that',
+      recorded_at: NOW,
+      recorded_by_id: rows.technicianId,
+      ...(decided
+        ? { decision_reason: 'it is right', decided_at: NOW, decided_by_id: rows.prosthetistId }
+        : {}),
+      ...decision,
+    });
+    const [mass] = await db.store.raw<{ id: string }>(
+      'select id from body_mass where patient_id = $1 limit 1',
+      [patientId],
+    );
+    const made = {
+      clinic_id: rows.clinicId,
+      id: randomUUID(),
+      patient_id: patientId,
+      subject_kind: 'body_mass',
+      subject_id: mass?.id,
+      request_id: request.id,
+      wrong: '80 kg',
+      right: '85 kg',
+      why: 'misread',
+      corrected_at: NOW,
+      corrected_by_id: rows.prosthetistId,
+      signature_id: (await rows.signature('correction_made')).id,
+    };
+    await expectRefused(db.store, () => app((to) => insertInto(to, 'correction', made)), {
+      state: 'R1012',
+      code: 'correction-request-not-accepted',
+    });
+  });
+
   test('of every kind finds whose record it is', async () => {
     const tables: Partial<Record<string, string>> = { cast: 'limb_cast' };
     for (const kind of CORRECTABLE) {

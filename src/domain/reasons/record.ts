@@ -62,4 +62,11 @@ export const RECORD_REASONS = {
     words: (f) => `Event ${f.seq} came after this head, which covers ${f.treeSize} events.`,
     wayOut: () => 'Take a later head, or have one signed now.',
   }),
+  'head-is-no-earlier-one': entry<{ number: number; from: number }>({
+    rule: 'R11',
+    kind: 'conflict',
+    title: 'Asked from a later head back to an earlier one',
+    words: (f) => `Head ${f.from} came after head ${f.number}: a head holds what came before it.`,
+    wayOut: () => 'Ask the later head, from the earlier one.',
+  }),
 };

@@ -78,7 +78,6 @@ export function headRoutes(api: Api, signer: HeadSigner | undefined): void {
       name: 'proveConsistency',
       tag,
       summary: 'Prove that a head holds all that an earlier one held',
-      description: 'Where the other is the later of the two, both are this head.',
       params: HeadParams,
       query: ConsistencyQuery,
       answer: ConsistencyProof,

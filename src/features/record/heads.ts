@@ -132,14 +132,15 @@ export async function proveInclusion(
 
 /**
  * That a head holds all that an earlier one held.
- * @throws Refused 'not-found', 'record-tree-damaged'
+ * @throws Refused 'head-is-no-earlier-one', 'not-found', 'record-tree-damaged'
  */
 export async function proveConsistency(
   act: Act,
   to: number,
   from: number,
 ): Promise<ConsistencyProof> {
-  const [first, second] = [await headOf(act, Math.min(from, to)), await headOf(act, to)];
+  if (from > to) throw new Refused([reason('head-is-no-earlier-one', { number: to, from })]);
+  const [first, second] = [await headOf(act, from), await headOf(act, to)];
   const tree = ({ statement }: HeadKept) => ({
     size: statement.treeSize,
     root: bytesOf(statement.rootSha256),

@@ -97,6 +97,10 @@ export const VerificationToNote = z
       .optional()
       .describe('What was found of a signed head, where the verification passed its records.'),
   })
+  .refine(({ from, to }) => from <= to, {
+    message: 'what was verified ends no earlier than it began',
+    path: ['to'],
+  })
   .meta({ id: 'VerificationToNote' });
 export type VerificationToNote = z.output<typeof VerificationToNote>;
 

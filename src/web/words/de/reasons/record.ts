@@ -53,4 +53,9 @@ export const RECORD: ReasonWords<typeof RECORD_REASONS> = {
     words: (f) => `Ereignis ${f.seq} kam nach diesem Stand, der ${f.treeSize} Ereignisse umfasst.`,
     wayOut: () => 'Nehmen Sie einen späteren Stand, oder lassen Sie jetzt einen unterschreiben.',
   },
+  'head-is-no-earlier-one': {
+    title: 'Von einem späteren Stand zu einem früheren gefragt',
+    words: (f) => `Stand ${f.from} kam nach Stand ${f.number}: Ein Stand enthält, was vor ihm war.`,
+    wayOut: () => 'Fragen Sie beim späteren Stand nach, vom früheren aus.',
+  },
 };
