@@ -69,6 +69,7 @@ export function headRoutes(api: Api, signer: HeadSigner | undefined): void {
       params: HeadParams,
       query: InclusionQuery,
       answer: InclusionProof,
+      alsoRefuses: [409],
     },
     (act, { params, query }) => proveInclusion(act, params.number, query.event),
   );
@@ -81,6 +82,7 @@ export function headRoutes(api: Api, signer: HeadSigner | undefined): void {
       params: HeadParams,
       query: ConsistencyQuery,
       answer: ConsistencyProof,
+      alsoRefuses: [409],
     },
     (act, { params, query }) => proveConsistency(act, params.number, query.from),
   );
