@@ -136,7 +136,10 @@ test('what is over is shown for a day, forty of them at most', () => {
 
 test('tries come further and further apart, a minute at most; who may try again is told by the status', () => {
   expect([0, 1, 2, 5, 6, 60].map(backOffMs)).toEqual([1000, 2000, 4000, 32_000, 60_000, 60_000]);
-  expect([400, 403, 404, 409, 412, 422].filter(isForLater)).toEqual([]);
+  expect([400, 403, 404, 409, 412, 422].filter((status) => isForLater(status))).toEqual([]);
+  // The clinic has asked for a second factor since: what was recorded waits until it is added.
+  expect(isForLater(403, 'second-factor-required')).toBe(true);
+  expect(isForLater(403, 'role-may-not')).toBe(false);
   expect([401, 408, 429, 500, 502, 503].filter((status) => !isForLater(status))).toEqual([]);
 });
 

@@ -189,9 +189,16 @@ export function pruned(queue: Queue, nowMs: number): Queue {
 export const backOffMs = (tries: number): number =>
   Math.min(60_000, 1000 * 2 ** Math.min(tries, 6));
 
-/** What an answer means: refused for good, or worth another try. Who is not known signs in first. */
-export const isForLater = (status: number): boolean =>
-  status === 401 || status === 408 || status === 429 || status >= 500;
+/**
+ * What an answer means: refused for good, or worth another try. Who is not known signs in first,
+ * and who is asked for a second factor adds it first.
+ */
+export const isForLater = (status: number, code = ''): boolean =>
+  status === 401 ||
+  status === 408 ||
+  status === 429 ||
+  status >= 500 ||
+  code === 'second-factor-required';
 
 /** Refusals after which nothing that was measured still says anything. */
 const MEASURED_IN_VAIN = ['moved-since-recorded', 'evidence-newer', 'recorded-long-ago'];

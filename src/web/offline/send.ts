@@ -69,6 +69,7 @@ async function outcomeOf(answer: Response): Promise<Sent> {
   });
   if (ok) return { kind: 'done', answer: read };
   const body = read as ProblemBody;
+  if (isForLater(status, body.code)) return { kind: 'later' };
   return {
     kind: 'refused',
     status,
