@@ -1,8 +1,10 @@
 /** The one way by which the service fetches anything: nothing inside is reached by it. */
 import http, { type RequestListener, type Server } from 'node:http';
+import https from 'node:https';
+import { BlockList } from 'node:net';
 import fc from 'fast-check';
 import ipaddr from 'ipaddr.js';
-import { BlockList } from 'node:net';
+import { generate } from 'selfsigned';
 import { afterEach, describe, expect, test } from 'vitest';
 import {
   isWithin,
@@ -249,5 +251,72 @@ describe('a request', () => {
       }
     }
     expect(proxy.asked()).toBe(0);
+  });
+});
+
+describe('a certificate', () => {
+  const DAY_MS = 86_400_000;
+  const PROVIDER = 'login.internal';
+
+  /** A provider by TLS on this machine, with a certificate of its own. */
+  async function provider(name: string, { from = -DAY_MS, to = DAY_MS } = {}) {
+    const day = (ms: number): Date => new Date(Date.now() + ms);
+    const made = await generate([{ name: 'commonName', value: name }], {
+      keyType: 'ec',
+      algorithm: 'sha256',
+      notBeforeDate: day(from),
+      notAfterDate: day(to),
+      extensions: [{ name: 'subjectAltName', altNames: [{ type: 2, value: name }] }],
+    });
+    let asked = 0;
+    const server = https.createServer(
+      { key: made.private, cert: made.cert },
+      (_asked, response) => {
+        asked += 1;
+        response.end('the provider');
+      },
+    );
+    servers.push(server);
+    const { port } = new URL(await listening(server));
+    const rules: OutwardRules = { allowedHosts: [`${PROVIDER}:${port}`], loopbackHttp: false };
+    const parts = { resolve: resolvesTo('127.0.0.1') };
+    return {
+      /** @param ca whose signature counts */
+      answer: (ca?: string) =>
+        outcome(`https://${PROVIDER}:${port}/`, rules, {
+          ...parts,
+          ...(ca === undefined ? {} : { ca }),
+        }),
+      cert: made.cert,
+      asked: () => asked,
+    };
+  }
+
+  test('of an authority that counts, for the name that was asked, within its days: the provider is heard', async () => {
+    const well = await provider(PROVIDER);
+    expect(await well.answer(well.cert)).toBe('the provider');
+  });
+
+  test('that anybody made for themselves is not believed, and nothing is sent', async () => {
+    const own = await provider(PROVIDER);
+    expect(await own.answer()).toBe('unreachable');
+    const another = await provider(PROVIDER);
+    expect(await own.answer(another.cert)).toBe('unreachable');
+    expect(own.asked()).toBe(0);
+  });
+
+  test('for another name is not believed', async () => {
+    const other = await provider('elsewhere.internal');
+    expect(await other.answer(other.cert)).toBe('unreachable');
+    expect(other.asked()).toBe(0);
+  });
+
+  test.each([
+    ['that has run out', { from: -2 * DAY_MS, to: -DAY_MS }],
+    ['that is not yet good', { from: DAY_MS, to: 2 * DAY_MS }],
+  ])('%s is not believed', async (_how, days) => {
+    const old = await provider(PROVIDER, days);
+    expect(await old.answer(old.cert)).toBe('unreachable');
+    expect(old.asked()).toBe(0);
   });
 });
