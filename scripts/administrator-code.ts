@@ -10,6 +10,7 @@
  * says; on a server it is done as the owner (MIGRATION_DATABASE_URL where that is set), while
  * the service runs. Stop the service first where the record is embedded.
  */
+import fs from 'node:fs';
 import { z } from 'zod';
 import { codeByOperator } from '../src/access/codeByOperator.ts';
 import { newCode } from '../src/access/codes.ts';
@@ -35,6 +36,9 @@ async function give(args: readonly string[]): Promise<void> {
   const { email: address, why } = readOptions(Given, args);
   const { code, codeHash } = await newCode();
   const { databaseUrl, migrationDatabaseUrl, dataFolder } = readWhereRecordIs();
+  if (databaseUrl === undefined && !fs.existsSync(dataFolder)) {
+    throw new UsageProblem(`There is no record in ${dataFolder}. Set DATA_DIR or DATABASE_URL.`);
+  }
   const store = await openStore({
     databaseUrl: migrationDatabaseUrl ?? databaseUrl,
     dataFolder,
@@ -48,9 +52,9 @@ async function give(args: readonly string[]): Promise<void> {
     }
     const outcome = await codeByOperator(store, { email: address, why, codeHash }, new Date());
     if (!outcome.given) throw new UsageProblem(`${WHY_NOT[outcome.because]} Nothing was changed.`);
-    const { printedName, signedOut, secondFactorEnded } = outcome;
+    const { printedName, passwordEnded, signedOut, secondFactorEnded } = outcome;
     const ended = [
-      'the password',
+      ...(passwordEnded ? ['the password'] : []),
       ...(secondFactorEnded ? ['the second factor'] : []),
       `${String(signedOut)} sign-in${signedOut === 1 ? '' : 's'}`,
     ];

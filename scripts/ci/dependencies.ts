@@ -31,7 +31,6 @@ const LICENCES = [
 /** Their package.json names no licence in SPDX; each was read. */
 const READ_BY_HAND = {
   'node_modules/png-js': 'MIT, by its LICENSE file',
-  'node_modules/axe-core': 'MPL-2.0, by its LICENSE file',
 };
 const SEEN = { 'SEE LICENSE IN README.md AND LICENSE': 'MPL-2.0 and what it ships, by its README' };
 

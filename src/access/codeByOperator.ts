@@ -18,6 +18,8 @@ export type OperatorsCode =
       readonly given: true;
       readonly printedName: string;
       readonly expiresAt: Date;
+      /** False where none had been set. */
+      readonly passwordEnded: boolean;
       readonly signedOut: number;
       readonly secondFactorEnded: boolean;
     };
@@ -42,8 +44,9 @@ export const codeByOperator = (
       return { given: false, because: 'no-administrator' };
     }
     const byNobody: Ending = { clinicId, at, byId: null };
-    const purpose = person.passwordSet ? 'reset' : 'invitation';
-    if (person.passwordSet) await setPassword({ tx, clinicId }, personId, null);
+    const passwordEnded = person.passwordSet;
+    const purpose = passwordEnded ? 'reset' : 'invitation';
+    if (passwordEnded) await setPassword({ tx, clinicId }, personId, null);
     const secondFactorEnded = (await endSecondFactor(tx, personId, byNobody, 'reset')) > 0;
     const signedOut = (await endSessions(tx, personId, byNobody)).length;
     const code = { clinicId, personId, purpose, codeHash, at, givenById: null } as const;
@@ -53,13 +56,20 @@ export const codeByOperator = (
         kind: 'person.code_given_by_operator',
         subjectKind: 'person',
         subjectId: personId,
-        data: { expiresAt: expiresAt.toISOString(), signedOut, secondFactorEnded, why },
+        data: {
+          expiresAt: expiresAt.toISOString(),
+          passwordEnded,
+          signedOut,
+          secondFactorEnded,
+          why,
+        },
       },
     ]);
     return {
       given: true,
       printedName: person.printedName,
       expiresAt,
+      passwordEnded,
       signedOut,
       secondFactorEnded,
     };

@@ -334,7 +334,7 @@ export interface Reauthenticated {
 /**
  * Checks the caller's own password again. To be called before the transaction that signs.
  * @param occasion what a wrong password is refused as
- * @throws Refused `occasion`, 'sign-in-locked', 'session-ended'
+ * @throws Refused `occasion`, 'own-password-missing', 'sign-in-locked', 'session-ended'
  */
 export async function reauthenticate(
   store: Store,
@@ -348,14 +348,23 @@ export async function reauthenticate(
     countAttempt(tx, clinicId, personId, at),
   );
   if (waitS !== undefined) throw new Refused([reason('sign-in-locked', { retryAfterS: waitS })]);
+  if (name?.passwordHash === null) {
+    // Nothing was guessed at: who signs in by the organisation alone is not locked out for it.
+    await inClinic(store, clinicId, (tx) =>
+      takeFailureBack(tx, clinicId, personId, lockedUntil(failures, at)),
+    );
+    throw new Refused([reason('own-password-missing', {})]);
+  }
   const fits = await passwordFits(name?.passwordHash, password);
   const proved = name?.passwordHash ?? null;
   if (name !== undefined && proved !== null && fits && name.active) {
     const still = await inClinic(store, clinicId, (tx) =>
       writeSuccess(tx, clinicId, personId, proved, null),
     );
+    // While the password was looked at, it was changed elsewhere, or the person left.
+    if (still === 0) throw new Refused([reason('session-ended', {})]);
     // This, and the one below, are the places that make the brand.
-    if (still > 0) return { clinicId, personId, printedName: name.printedName } as Reauthenticated;
+    return { clinicId, personId, printedName: name.printedName } as Reauthenticated;
   }
   await noteFailure(store, caller, personId, occasion, failures, at);
   throw new Refused([reason(occasion, {})]);
@@ -363,7 +372,7 @@ export async function reauthenticate(
 
 /**
  * Asks the caller's own password again for what an open screen alone may not do. Prepares a route.
- * @throws Refused 'password-not-verified', 'sign-in-locked', 'session-ended'
+ * @throws Refused 'password-not-verified', 'own-password-missing', 'sign-in-locked', 'session-ended'
  */
 export async function askPasswordAgain({
   body,

@@ -128,7 +128,7 @@ export const EVENT_WORDS = {
   'person.invited': 'invited, with a one-time code',
   'person.reset_code_given': 'password ended, one-time code given for a new one',
   'person.code_given_by_operator':
-    'password ended and one-time code given from outside the clinic, by whoever runs the service',
+    'one-time code given from outside the clinic, by whoever runs the service',
   'person.code_refused': 'wrong one-time code',
   'person.password_set': 'password set by one-time code',
   'person.session_ended': 'sign-in ended from elsewhere',

@@ -10,6 +10,7 @@ export type Schemas = components['schemas'];
 const PASSWORD_FIELDS = {
   'signature-not-verified': '/signature/password',
   'password-not-verified': '/currentPassword',
+  'own-password-missing': '/currentPassword',
   'code-not-verified': '/oneTimeCode',
 } as const;
 

@@ -218,7 +218,7 @@ describe('staying signed in', () => {
     const first = (await signIn(email, PASSWORD)).body;
     await clinic
       .as('administrator')
-      .patch(`/api/v1/people/${id}`, { roles: ['auditor'] }, etag)
+      .patch(`/api/v1/people/${id}`, { roles: ['auditor'], ...PASSWORD_AGAIN }, etag)
       .expect(200);
     const next = await refresh(first.refreshToken);
     expect(next.status).toBe(200);
@@ -382,7 +382,7 @@ describe('people', () => {
   test('an address signs in one person only, in whatever clinic', async () => {
     const other = await clinic.another('ZW');
     const { email } = await newPerson();
-    const person = { email, printedName: 'Twin', roles: [] };
+    const person = { email, printedName: 'Twin', roles: [], ...PASSWORD_AGAIN };
     const { status, body } = await other.as('administrator').post('/api/v1/people', person);
     expect({ status, code: body.code }).toEqual({ status: 409, code: 'email-is-taken' });
   });
@@ -395,7 +395,7 @@ describe('people', () => {
     expect((await admin.patch(url, { printedName: 'Nova Armstrong' }, '*')).status).toBe(428);
     const changed = await admin.patch(url, { printedName: 'Nova Armstrong' }, etag);
     expect(changed.body).toMatchObject({ printedName: 'Nova Armstrong', version: 2 });
-    const stale = await admin.patch(url, { roles: [] }, etag);
+    const stale = await admin.patch(url, { roles: [], ...PASSWORD_AGAIN }, etag);
     expect({ status: stale.status, code: stale.body.code, facts: stale.body.facts }).toEqual({
       status: 412,
       code: 'version-is-stale',
@@ -408,27 +408,35 @@ describe('people', () => {
     const older = await admin.get(url, { 'if-none-match': etag });
     expect(older.status).toBe(200);
     expect(older.headers['cache-control']).toBe('private, no-cache');
-    await admin.patch(url, { roles: ['technician', 'auditor'] }, '"2"').expect(200);
+    await admin
+      .patch(url, { roles: ['technician', 'auditor'], ...PASSWORD_AGAIN }, '"2"')
+      .expect(200);
   });
 
   test('the clinic keeps an administrator, even when two take the role from each other at once', async () => {
     const lone = await clinic.another('LN');
     const first = lone.people.administrator;
     const admin = lone.as('administrator');
-    const refused = await admin.patch(`/api/v1/people/${first.id}`, { roles: [] }, '"1"');
+    const refused = await admin.patch(
+      `/api/v1/people/${first.id}`,
+      { roles: [], ...PASSWORD_AGAIN },
+      '"1"',
+    );
     expect({ status: refused.status, code: refused.body.code }).toEqual({
       status: 422,
       code: 'last-administrator',
     });
     const { technician } = lone.people;
     const second = technician.id;
-    await admin.patch(`/api/v1/people/${second}`, { roles: ['administrator'] }, '"1"').expect(200);
+    await admin
+      .patch(`/api/v1/people/${second}`, { roles: ['administrator'], ...PASSWORD_AGAIN }, '"1"')
+      .expect(200);
     const other = lone.as({
       ...technician,
       caller: { ...technician.caller, roles: ['administrator'] },
     });
     const answers = await Promise.all([
-      other.patch(`/api/v1/people/${first.id}`, { roles: [] }, '"1"'),
+      other.patch(`/api/v1/people/${first.id}`, { roles: [], ...PASSWORD_AGAIN }, '"1"'),
       admin.patch(`/api/v1/people/${second}`, { active: false }, '"2"'),
     ]);
     // At the same moment the rule stands in the way; one after the other it is somebody who is no
@@ -452,21 +460,31 @@ describe('people', () => {
     const { administrator: first, technician } = two.people;
     const admin = two.as('administrator');
     await admin
-      .patch(`/api/v1/people/${technician.id}`, { roles: ['administrator'] }, '"1"')
+      .patch(
+        `/api/v1/people/${technician.id}`,
+        { roles: ['administrator'], ...PASSWORD_AGAIN },
+        '"1"',
+      )
       .expect(200);
-    for (const slip of [{ roles: ['auditor'] }, { active: false }]) {
+    for (const slip of [{ roles: ['auditor'], ...PASSWORD_AGAIN }, { active: false }]) {
       const { status, body } = await admin.patch(`/api/v1/people/${first.id}`, slip, '"1"');
       expect({ status, code: body.code }).toEqual({ status: 422, code: 'own-access-kept' });
     }
     // One's own name, and a further role, are another matter.
     await admin
-      .patch(`/api/v1/people/${first.id}`, { roles: ['administrator', 'auditor'] }, '"1"')
+      .patch(
+        `/api/v1/people/${first.id}`,
+        { roles: ['administrator', 'auditor'], ...PASSWORD_AGAIN },
+        '"1"',
+      )
       .expect(200);
     const other = two.as({
       ...technician,
       caller: { ...technician.caller, roles: ['administrator'] },
     });
-    await other.patch(`/api/v1/people/${first.id}`, { roles: ['auditor'] }, '"2"').expect(200);
+    await other
+      .patch(`/api/v1/people/${first.id}`, { roles: ['auditor'], ...PASSWORD_AGAIN }, '"2"')
+      .expect(200);
   });
 
   test('nobody unknown is read, changed, given a code or signed out', async () => {

@@ -2,7 +2,13 @@
 import { randomUUID } from 'node:crypto';
 import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
 import { PERMISSIONS, PUBLIC } from '../../src/access/permissions.ts';
-import { PASSWORD, testClinic, type Client, type TestClinic } from '../support/api.ts';
+import {
+  type Client,
+  PASSWORD,
+  PASSWORD_AGAIN,
+  testClinic,
+  type TestClinic,
+} from '../support/api.ts';
 import {
   askSecondFactorOf,
   enrol,
@@ -90,7 +96,7 @@ describe('who must have a second factor and has none', () => {
     const tina = await signedInAnew(clinic, await takeOn(clinic, 'technician'));
     await clinic
       .as('administrator')
-      .patch(`/api/v1/people/${tina.id}`, { roles: ['prosthetist'] }, tina.etag)
+      .patch(`/api/v1/people/${tina.id}`, { roles: ['prosthetist'], ...PASSWORD_AGAIN }, tina.etag)
       .expect(200);
     expect((await refresh(tina.refreshToken)).body.reach).toBe('enrolment');
   });

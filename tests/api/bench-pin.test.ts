@@ -256,7 +256,7 @@ describe('what ends it, with all that was unlocked by it', () => {
       ({ id, etag }) =>
         clinic
           .as('administrator')
-          .patch(`/api/v1/people/${id}`, { roles: ['front_desk'] }, etag)
+          .patch(`/api/v1/people/${id}`, { roles: ['front_desk'], ...PASSWORD_AGAIN }, etag)
           .expect(200),
     ],
     [

@@ -1,7 +1,7 @@
 /** The log tells what happened by numbers and codes, and nothing about anybody. */
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { describeFault } from '../../src/http/logging.ts';
-import { testClinic, type TestClinic } from '../support/api.ts';
+import { PASSWORD_AGAIN, testClinic, type TestClinic } from '../support/api.ts';
 
 let clinic: TestClinic;
 beforeAll(async () => {
@@ -57,6 +57,7 @@ describe('the log', () => {
         email: EMAIL,
         printedName: `${GIVEN} ${FAMILY}`,
         roles: [],
+        ...PASSWORD_AGAIN,
       }),
       await clinic.stranger.post('/api/v1/sign-in/code', {
         email: EMAIL,

@@ -6,7 +6,7 @@ import { aDoer, ask, look, resultOf, whenEnded, whenSo } from '../support/longWo
 import { ok, refusedWith } from '../support/job.ts';
 import { readCsv } from '../support/readCsv.ts';
 import { twoServices, type TwoServices } from '../support/twoServices.ts';
-import { takeOn, type TestClinic } from '../support/api.ts';
+import { PASSWORD_AGAIN, takeOn, type TestClinic } from '../support/api.ts';
 
 let services: TwoServices;
 let clinic: TestClinic;
@@ -274,7 +274,11 @@ describe('who may', () => {
     );
     await clinic
       .as('administrator')
-      .patch(`/api/v1/people/${person.id}`, { roles: ['technician'] }, person.etag)
+      .patch(
+        `/api/v1/people/${person.id}`,
+        { roles: ['technician'], ...PASSWORD_AGAIN },
+        person.etag,
+      )
       .expect(200);
     start();
     expect(await whenEnded(clinic, 'auditor', id)).toMatchObject({

@@ -191,7 +191,12 @@ describe('an administrator’s invitation', () => {
     const admin = clinic.as('administrator');
     const email = `${name}@kl.example`;
     const { body } = await admin
-      .post('/api/v1/people', { email, printedName: `${name} New`, roles: ['technician'] })
+      .post('/api/v1/people', {
+        email,
+        printedName: `${name} New`,
+        roles: ['technician'],
+        ...PASSWORD_AGAIN,
+      })
       .expect(201);
     const { id } = body as { id: string };
     await admin.post(`/api/v1/people/${id}/openid/invitation`, PASSWORD_AGAIN).expect(201);

@@ -50,7 +50,7 @@ describe('a code from whoever runs the service', () => {
     );
     expect(told).toMatchObject({
       person_id: null,
-      data: { why: WHY, signedOut: 1, secondFactorEnded: true },
+      data: { why: WHY, passwordEnded: true, signedOut: 1, secondFactorEnded: true },
     });
   });
 

@@ -3,7 +3,7 @@ import net from 'node:net';
 import { randomUUID } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { REASONS } from '../../src/domain/reasons/index.ts';
-import { PASSWORD, testClinic, type TestClinic } from '../support/api.ts';
+import { PASSWORD, PASSWORD_AGAIN, testClinic, type TestClinic } from '../support/api.ts';
 
 let clinic: TestClinic;
 beforeAll(async () => {
@@ -94,6 +94,7 @@ describe('a body that does not fit', () => {
       printedName: '  ',
       roles: ['technician', 'king'],
       rols: [],
+      ...PASSWORD_AGAIN,
     });
     expect(status).toBe(400);
     expect(body).toMatchObject({
@@ -127,7 +128,7 @@ describe('a body that does not fit', () => {
   test.each([
     ['a name with a line break', { printedName: 'Nova\nHand' }, '/printedName'],
     ['a name of 101 letters', { printedName: 'N'.repeat(101) }, '/printedName'],
-    ['a role twice', { roles: ['technician', 'technician'] }, '/roles'],
+    ['a role twice', { roles: ['technician', 'technician'], ...PASSWORD_AGAIN }, '/roles'],
     ['no change at all', {}, ''],
   ])('%s is refused', async (_what, change, pointer) => {
     const url = `/api/v1/people/${clinic.people.technician.id}`;

@@ -1,7 +1,7 @@
 /** Where a person is signed in, and how a sign-in is ended from elsewhere. */
 import { randomUUID } from 'node:crypto';
 import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
-import { PASSWORD, takeOn, testClinic, type TestClinic } from '../support/api.ts';
+import { PASSWORD, PASSWORD_AGAIN, takeOn, testClinic, type TestClinic } from '../support/api.ts';
 import { of, readLive, type LiveReader } from '../support/liveReader.ts';
 
 let clinic: TestClinic;
@@ -186,7 +186,7 @@ describe('a token is worth what stands at the moment', () => {
     const here = await signIn(email);
     await clinic
       .as('administrator')
-      .patch(`/api/v1/people/${id}`, { roles: ['auditor', 'technician'] }, etag)
+      .patch(`/api/v1/people/${id}`, { roles: ['auditor', 'technician'], ...PASSWORD_AGAIN }, etag)
       .expect(200);
     expect(said(await here.get('/api/v1/clinic'))).toEqual({ status: 401, code: 'access-changed' });
     const next = (await refresh(here.refreshToken)).body as Tokens;

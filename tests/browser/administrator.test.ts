@@ -79,6 +79,10 @@ describe.skipIf(noBrowser !== undefined)(
       await press('Take somebody on');
       await isToldAt(field('E-mail address'), /e-?mail/i);
       await field('E-mail address').fill('ilse.gips@kl.example');
+      await field('Your password').fill('not the password at all');
+      await press('Take somebody on');
+      await isToldAt(field('Your password'), /own password/);
+      await field('Your password').fill(PASSWORD);
       await press('Take somebody on');
       await shows('Ilse Gips is in the book. Roles: technician.');
       const slip = page.getByRole('region', { name: 'One-time code for Ilse Gips' });
@@ -114,7 +118,7 @@ describe.skipIf(noBrowser !== undefined)(
       await hers.page.getByLabel('New password').fill('plaster sets in minutes');
       await hers.page.getByRole('button', { name: 'Change it' }).click();
       await hers.page
-        .getByText('A password is changed only with the present one.')
+        .getByText('This is done only with your own password, as it is at present.')
         .first()
         .waitFor();
       await new Keyboard(hers.page).isAt(hers.page.getByLabel('Present password'));

@@ -3,6 +3,7 @@ import fs from 'node:fs';
 import { createRequire } from 'node:module';
 import type { AxeResults, RunOptions } from 'axe-core';
 import type { Page } from 'playwright-core';
+import { expect } from 'vitest';
 
 /** As the package has it for pages: it names itself `axe` there. */
 const SOURCE = fs.readFileSync(
@@ -21,6 +22,8 @@ export async function violationsOf(
   page: Page,
   runOnly: NonNullable<RunOptions['runOnly']>,
 ): Promise<Violation[]> {
+  // What stands in a frame would have to be asked there; the client has none.
+  expect(page.frames()).toHaveLength(1);
   // Once a document: turning pages keeps it. Told as strings: the tests are compiled without the browser's names.
   if (!(await page.evaluate<boolean>("typeof axe !== 'undefined'"))) await page.evaluate(SOURCE);
   const options: RunOptions = { runOnly, resultTypes: ['violations'] };

@@ -140,7 +140,7 @@ export async function takeOn(
 ): Promise<TestPerson & { readonly etag: string }> {
   const added = await clinic
     .as('administrator')
-    .post('/api/v1/people', { email, printedName, roles })
+    .post('/api/v1/people', { email, printedName, roles, ...PASSWORD_AGAIN })
     .expect(201);
   const { id } = added.body as { id: string };
   const { clinicId, store, clock } = clinic;

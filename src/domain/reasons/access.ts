@@ -99,9 +99,17 @@ export const ACCESS_REASONS = {
   'password-not-verified': entry<Record<never, never>>({
     rule: null,
     kind: 'forbidden',
-    title: 'The present password is wrong',
-    words: () => 'A password is changed only with the present one.',
-    wayOut: () => 'Type the present password again. Wrong ones count as failed sign-ins.',
+    title: 'Your password is wrong',
+    words: () => 'This is done only with your own password, as it is at present.',
+    wayOut: () => 'Type your password again. Wrong ones count as failed sign-ins.',
+  }),
+  'own-password-missing': entry<Record<never, never>>({
+    rule: null,
+    kind: 'forbidden',
+    title: 'You have no password here',
+    words: () => 'This is done only with your own password, and you sign in by your organisation.',
+    wayOut: () =>
+      'Have an administrator give you a one-time code, and set a password by it. Where there is none, whoever runs the service gives one.',
   }),
   'password-unfit': entry<{ shortest: number; longest: number }>({
     rule: null,

@@ -161,14 +161,18 @@ export function peopleRoutes(api: Api): void {
       tag: 'People',
       summary: 'Invite a person',
       description:
-        'Answers a one-time code, once, which the person sets a first password with (`POST /api/v1/sign-in/code`): before that nobody signs in as them, and nobody else ever knows it. It ends after 72 hours, by use, by another code, after ten wrong tries, and when the person leaves.',
+        'Needs the own password of the administrator. Answers a one-time code, once, which the person sets a first password with (`POST /api/v1/sign-in/code`): before that nobody signs in as them, and nobody else ever knows it. It ends after 72 hours, by use, by another code, after ten wrong tries, and when the person leaves.',
       body: AddPerson,
       answer: InvitedPerson,
       versioned: true,
       shownOnce: ['code'],
-      prepare: () => newCode(),
+      prepare: async (asked) => {
+        await askPasswordAgain(asked);
+        return newCode();
+      },
     },
-    (act, { body, prepared }) => invitePerson(act, body, prepared),
+    (act, { body: { email, printedName, roles }, prepared }) =>
+      invitePerson(act, { email, printedName, roles }, prepared),
   );
   api.read(
     {
@@ -190,14 +194,18 @@ export function peopleRoutes(api: Api): void {
       tag: 'People',
       summary: 'Change a person: name, roles, whether active',
       description:
-        'Who is no longer active is signed out everywhere. Nobody is ever deleted (R10). Nobody takes their own access as administrator away, and the clinic keeps one.',
+        'Roles, and letting somebody back in, need the own password of the administrator. Who is no longer active is signed out everywhere. Nobody is ever deleted (R10). Nobody takes their own access as administrator away, and the clinic keeps one.',
       params: PersonParams,
       body: ChangePerson,
       answer: PersonView,
       versioned: true,
+      prepare: async ({ body: { currentPassword }, ...asked }) => {
+        if (currentPassword === undefined) return;
+        await askPasswordAgain({ ...asked, body: { currentPassword } });
+      },
     },
-    (act, { params, body, expectedVersion }) =>
-      changePerson(act, params.personId, body, expectedVersion),
+    (act, { params, body: { currentPassword: _asked, ...change }, expectedVersion }) =>
+      changePerson(act, params.personId, change, expectedVersion),
   );
   api.write(
     {

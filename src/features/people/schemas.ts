@@ -119,6 +119,7 @@ export const AddPerson = z
     email: email(),
     printedName: text(100).describe('As it is to stand under signatures.'),
     roles,
+    currentPassword: password().describe('The own one of whoever invites, typed again for it.'),
   })
   .meta({ id: 'AddPerson' });
 
@@ -127,8 +128,23 @@ export const ChangePerson = z
     printedName: text(100).optional(),
     active: z.boolean().optional(),
     roles: roles.optional(),
+    currentPassword: password()
+      .optional()
+      .describe('The own one of whoever changes it: for roles, and to let somebody back in.'),
   })
-  .refine((given) => Object.keys(given).length > 0, 'at least one change')
+  .refine(
+    ({ printedName, active, roles: given }) =>
+      printedName !== undefined || active !== undefined || given !== undefined,
+    'at least one change',
+  )
+  .refine(
+    ({ active, roles: given, currentPassword }) =>
+      currentPassword !== undefined || (given === undefined && active !== true),
+    {
+      message: 'roles, and letting somebody back in, need your own password',
+      path: ['currentPassword'],
+    },
+  )
   .meta({ id: 'ChangePerson' });
 export type ChangePerson = z.output<typeof ChangePerson>;
 

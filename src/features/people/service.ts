@@ -156,7 +156,7 @@ async function giveCodeTo(
 export async function changePerson(
   act: Act,
   id: string,
-  change: ChangePerson,
+  change: Omit<ChangePerson, 'currentPassword'>,
   expectedVersion: number,
 ): Promise<PersonRow> {
   await lockPerson(act.tx, act.clinicId, id);

@@ -4,6 +4,7 @@ import { Link } from 'wouter-preact';
 import { answered, api, type Schemas } from '../api.ts';
 import { once } from '../parts/act.ts';
 import { HelpHeading } from '../parts/help.tsx';
+import { PasswordAgain } from '../parts/passwordForm.tsx';
 import { Loading, WentWrong } from '../parts/sheet.tsx';
 import { words } from '../words/words.ts';
 import { AdminSheet } from './AdminSheet.tsx';
@@ -18,6 +19,8 @@ export function People() {
   const { admin: say } = words.value;
   const [said, setSaid] = useState('');
   const [shown, setShown] = useState<ShownCode | null>(null);
+  // Beside what is typed, which is kept on this device: a password is not.
+  const [currentPassword, setPassword] = useState('');
   const people = usePages(['people'], (query) => api.GET('/api/v1/people', { params: { query } }));
   return (
     <AdminSheet title={say.entries.people.title} said={said}>
@@ -34,15 +37,20 @@ export function People() {
           answered(
             api.POST('/api/v1/people', {
               params: { header: once(key) },
-              body: values as Schemas['AddPersonInput'],
+              body: { ...values, currentPassword } as Schemas['AddPersonInput'],
             }),
           )
         }
         onDone={({ printedName: name, email, roles, code, codeExpiresAt: expiresAt }) => {
+          setPassword('');
           setShown({ name, email, code, expiresAt });
           setSaid(say.people.takenOn(name, rolesIn(roles)));
         }}
-      />
+      >
+        {(_typed, against) => (
+          <PasswordAgain value={currentPassword} against={against} onType={setPassword} />
+        )}
+      </NewRecord>
     </AdminSheet>
   );
 }

@@ -5,7 +5,7 @@ import { answered, api, type Schemas } from '../api.ts';
 import { once, useReadAgain } from '../parts/act.ts';
 import { HelpHeading } from '../parts/help.tsx';
 import { useInstantWords } from '../parts/instants.ts';
-import { PasswordForm } from '../parts/passwordForm.tsx';
+import { PasswordAgain, PasswordForm } from '../parts/passwordForm.tsx';
 import { Facts, Loading, WentWrong } from '../parts/sheet.tsx';
 import { person as me } from '../session/session.ts';
 import { words } from '../words/words.ts';
@@ -23,6 +23,8 @@ export function PersonPage({ params: { personId } }: { params: { personId: strin
   const { admin: say } = words.value;
   const [said, setSaid] = useState('');
   const [shown, setShown] = useState<ShownCode | null>(null);
+  // Beside what is typed, which is kept on this device: a password is not.
+  const [currentPassword, setPassword] = useState('');
   const path = { personId };
   const read = () => answered(api.GET('/api/v1/people/{personId}', { params: { path } }));
   const {
@@ -33,6 +35,9 @@ export function PersonPage({ params: { personId } }: { params: { personId: strin
   if (error !== null) return <WentWrong failure={error} retry={() => void refetch()} />;
   if (person === undefined) return <Loading />;
   const mine = person.id === me.value?.id;
+  /** Roles, and letting somebody back in. */
+  const asksPassword = (touched: readonly string[]): boolean =>
+    touched.includes('roles') || (touched.includes('active') && !person.active);
   return (
     <AdminSheet
       title={person.printedName}
@@ -46,17 +51,23 @@ export function PersonPage({ params: { personId } }: { params: { personId: strin
         record={person}
         sectionsOf={() => [{ fields: personFields() }]}
         act={say.save}
-        change={(body, version) =>
-          answered(
-            api.PATCH('/api/v1/people/{personId}', {
-              params: { path, header: ifMatch(version) },
-              body: body,
-            }),
-          )
-        }
+        change={async (changed, version) => {
+          const body = asksPassword(Object.keys(changed))
+            ? { ...changed, currentPassword }
+            : changed;
+          const params = { path, header: ifMatch(version) };
+          await answered(api.PATCH('/api/v1/people/{personId}', { params, body }));
+          setPassword('');
+        }}
         readNow={read}
         onSaid={setSaid}
-      />
+      >
+        {(touched, against) =>
+          asksPassword(touched) && (
+            <PasswordAgain value={currentPassword} against={against} onType={setPassword} />
+          )
+        }
+      </RecordForm>
       {!mine && person.active && <GiveCode person={person} onShown={setShown} />}
       {!mine && <PersonSessions person={person} onSaid={setSaid} />}
       {!mine && person.secondFactor && <ResetSecondFactor person={person} onSaid={setSaid} />}

@@ -2,6 +2,7 @@
  * A record that is changed from the version that was read. Of two who change it at once, the
  * second is told: what the first wrote stands beside what she typed, and her text stays.
  */
+import type { ComponentChildren } from 'preact';
 import { Problem } from '../api.ts';
 import { useKept } from '../desk/kept.ts';
 import { useReadAgain } from '../parts/act.ts';
@@ -39,6 +40,7 @@ export function RecordForm<R extends Versioned>({
   change,
   readNow,
   onSaid,
+  children,
 }: {
   readonly record: R;
   /** The fields may hang on what is typed: an amount on its currency. */
@@ -49,6 +51,11 @@ export function RecordForm<R extends Versioned>({
   readonly readNow: () => Promise<R>;
   /** What is to be said of it at the head of the page. */
   readonly onSaid: (said: string) => void;
+  /** More below the fields. @param touched the keys of those that differ */
+  readonly children?: (
+    touched: readonly string[],
+    against: (pointer: string) => string | undefined,
+  ) => ComponentChildren;
 }) {
   const { admin: say } = words.value;
   const readAgain = useReadAgain();
@@ -130,6 +137,10 @@ export function RecordForm<R extends Versioned>({
               ))}
             </Section>
           ))}
+          {children?.(
+            touched.map(({ key }) => key),
+            against,
+          )}
           <PutBack when={touched.length > 0} onPutBack={putBack} />
         </>
       )}

@@ -1,20 +1,18 @@
 /** A form for what an open screen alone may not do: the own password is typed again. */
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
-import type { Schemas } from '../api.ts';
+import { Problem, type Schemas } from '../api.ts';
 import { words } from '../words/words.ts';
 import { TextField } from './fields.tsx';
-import { ActForm } from './form.tsx';
+import { ActForm, type Sending } from './form.tsx';
 
 export function PasswordForm({
   act,
-  hint,
   send,
   children,
 }: {
   /** The words of the button. */
   readonly act: string;
-  readonly hint?: string;
   /** @param key the Idempotency-Key of this act */
   readonly send: (body: Schemas['OwnPasswordInput'], key: string) => Promise<unknown>;
   readonly children?: ComponentChildren;
@@ -23,27 +21,41 @@ export function PasswordForm({
   const sendOnce = async (key: string): Promise<void> => {
     try {
       await send({ currentPassword }, key);
-    } finally {
-      // Right or wrong, it stands on no screen afterwards.
-      setCurrent('');
+    } catch (failure) {
+      // Where no answer came it stays: sent again with all that was typed, the act is done once.
+      if (failure instanceof Problem) setCurrent('');
+      throw failure;
     }
+    setCurrent('');
   };
   return (
     <ActForm act={act} send={sendOnce}>
       {({ against }) => (
         <>
           {children}
-          <TextField
-            label={words.value.secondFactor.password}
-            {...(hint === undefined ? {} : { hint })}
-            type="password"
-            autocomplete="current-password"
-            value={currentPassword}
-            against={against('/currentPassword')}
-            onInput={({ currentTarget }) => setCurrent(currentTarget.value)}
-          />
+          <PasswordAgain value={currentPassword} against={against} onType={setCurrent} />
         </>
       )}
     </ActForm>
   );
 }
+
+/** The own password, typed again. */
+export const PasswordAgain = ({
+  value,
+  against,
+  onType,
+}: {
+  readonly value: string;
+  readonly against: Sending['against'];
+  readonly onType: (typed: string) => void;
+}) => (
+  <TextField
+    label={words.value.secondFactor.password}
+    type="password"
+    autocomplete="current-password"
+    value={value}
+    against={against('/currentPassword')}
+    onInput={({ currentTarget }) => onType(currentTarget.value)}
+  />
+);

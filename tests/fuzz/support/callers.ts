@@ -4,7 +4,13 @@ import { REACHES_ONLY, type Who } from '../../../src/access/permissions.ts';
 import { accessTokens, type SignedIn } from '../../../src/access/tokens.ts';
 import { ROLES, type Role } from '../../../src/domain/words.ts';
 import { codeAt } from '../../support/authenticator.ts';
-import { PASSWORD, takeOn, type Client, type TestClinic } from '../../support/clinic.ts';
+import {
+  type Client,
+  PASSWORD,
+  PASSWORD_AGAIN,
+  takeOn,
+  type TestClinic,
+} from '../../support/clinic.ts';
 import { askSecondFactorOf, newDevice, PIN } from '../../support/factors.ts';
 
 /** Tokens that nobody gave, or that no longer count by themselves. */
@@ -103,7 +109,7 @@ export class Staff {
     const { id } = staff.#of('taken front_desk');
     const admin = staff.client('administrator');
     const { headers } = await admin.get(`/api/v1/people/${id}`).expect(200);
-    const roles = { roles: ['technician'] };
+    const roles = { roles: ['technician'], ...PASSWORD_AGAIN };
     await admin.patch(`/api/v1/people/${id}`, roles, String(headers['etag'])).expect(200);
     staff.#areOver = true;
     return staff;
@@ -183,7 +189,8 @@ export class Staff {
     const url = `/api/v1/people/${member.id}`;
     const { headers } = await admin.get(url);
     const roles = way === 'taken' ? ['technician'] : [role];
-    await admin.patch(url, { active: true, roles }, String(headers['etag']));
+    const again = { currentPassword: this.passwordOf('administrator') };
+    await admin.patch(url, { active: true, roles, ...again }, String(headers['etag']));
     await this.revive(knock);
   }
 

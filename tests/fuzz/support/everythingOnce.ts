@@ -1,7 +1,7 @@
 /** What no stretch of the job needs, done once: so that the attack has a request of every route to vary. */
 import { expect, vi } from 'vitest';
 import type { TestClinic } from '../../support/clinic.ts';
-import { PASSWORD } from '../../support/clinic.ts';
+import { PASSWORD, PASSWORD_AGAIN } from '../../support/clinic.ts';
 import { castToTake, fabricToAdd, labelOf, scannedPin, shrunken, unusedBatch } from './atHand.ts';
 import * as job from '../../support/job.ts';
 import { aDoer, ask, look } from '../../support/longWork.ts';
@@ -82,6 +82,7 @@ async function whatTheClinicKeeps(told: TestClinic, shop: job.Shop): Promise<voi
       email: 'new.hand@our.example',
       printedName: 'Nova Hand',
       roles: ['technician'],
+      ...PASSWORD_AGAIN,
     }),
   );
 }

@@ -3,7 +3,7 @@
  * comes too late to what lasts for one act of the story. The attack sends them as they are,
  * damaged, by everybody, until one is accepted.
  */
-import { PASSWORD } from '../../support/clinic.ts';
+import { PASSWORD, PASSWORD_AGAIN } from '../../support/clinic.ts';
 import * as job from '../../support/job.ts';
 import { ask } from '../../support/longWork.ts';
 import {
@@ -363,6 +363,7 @@ async function inTheOffice(shop: job.Shop, add: Add, time: number): Promise<void
     email: `newcomer.${String(time)}@our.example`,
     printedName: 'Nova Hand',
     roles: ['technician'],
+    ...PASSWORD_AGAIN,
   });
   const [spring] = await shop.receive('spring', 2);
   const [piece] = await clinic.store.raw<{ lot: string; part_id: string }>(

@@ -127,7 +127,7 @@ export const EVENTS: Readonly<Record<EventKind, string>> = {
   'person.invited': 'eingeladen, mit Einmalcode',
   'person.reset_code_given': 'Passwort beendet, Einmalcode für ein neues ausgegeben',
   'person.code_given_by_operator':
-    'Passwort beendet und Einmalcode von außerhalb der Klinik ausgegeben, vom Betrieb des Dienstes',
+    'Einmalcode von außerhalb der Klinik ausgegeben, vom Betrieb des Dienstes',
   'person.code_refused': 'falscher Einmalcode',
   'person.password_set': 'Passwort mit Einmalcode gesetzt',
   'person.session_ended': 'Anmeldung von anderer Stelle beendet',

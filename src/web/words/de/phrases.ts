@@ -347,6 +347,10 @@ export const PHRASES: Readonly<Record<string, string>> = {
   'one of the shapes that the pages of the API show':
     'eine der Formen, die die Seiten der Schnittstelle zeigen',
   'the whole': 'das Ganze',
+  'what was verified ends no earlier than it began':
+    'was geprüft wurde, endet nicht früher, als es beginnt',
+  'roles, and letting somebody back in, need your own password':
+    'Rollen, und jemanden wieder einzulassen, brauchen Ihr eigenes Passwort',
   'the clock of a cup that is put right runs on from its first mixing':
     'die Uhr eines korrigierten Bechers läuft vom ersten Mischen weiter',
   'no pigment was weighed': 'keine Farbpaste wurde eingewogen',

@@ -81,10 +81,17 @@ export const ACCESS: ReasonWords<typeof ACCESS_REASONS> = {
     wayOut: () => 'Lesen Sie, was jetzt dasteht, und unterschreiben Sie das.',
   },
   'password-not-verified': {
-    title: 'Das jetzige Passwort ist falsch',
-    words: () => 'Ein Passwort wird nur mit dem jetzigen geändert.',
+    title: 'Ihr Passwort ist falsch',
+    words: () => 'Das geht nur mit Ihrem eigenen Passwort, wie es jetzt gilt.',
     wayOut: () =>
-      'Geben Sie das jetzige Passwort noch einmal ein. Falsche zählen als Fehlversuche der Anmeldung.',
+      'Geben Sie Ihr Passwort noch einmal ein. Falsche zählen als Fehlversuche der Anmeldung.',
+  },
+  'own-password-missing': {
+    title: 'Sie haben hier kein Passwort',
+    words: () =>
+      'Das geht nur mit Ihrem eigenen Passwort, und Sie melden sich über Ihre Organisation an.',
+    wayOut: () =>
+      'Lassen Sie sich von der Administration einen Einmalcode geben und setzen Sie damit ein Passwort. Gibt es sonst niemanden, gibt ihn, wer den Dienst betreibt.',
   },
   'password-unfit': {
     title: 'Das Passwort ist zu kurz oder zu lang',
