@@ -104,7 +104,7 @@ describe.skipIf(noBrowser !== undefined)(
       await putTheLotAround();
       wornOut = await threeYearsOfALock();
       browser = await launch();
-      ({ page, complaints } = await openPage(browser, clinic, 'desk'));
+      ({ page, complaints } = await openPage(browser, clinic, 'desk', 'en-GB', 'block'));
       await signInAs(page, clinic.people.auditor);
     });
     afterAll(async () => {

@@ -55,12 +55,15 @@ export async function openPage(
   clinic: TestClinic,
   size: keyof typeof SIZES,
   locale = 'en-GB',
+  /** What a service worker lets pass cannot be held up by `page.route`: such a test blocks it. */
+  serviceWorkers: 'allow' | 'block' = 'allow',
 ): Promise<Watched> {
   const context = await browser.newContext({
     baseURL: clinic.address,
     viewport: SIZES[size],
     locale,
     timezoneId: 'Europe/Vienna',
+    serviceWorkers,
   });
   const page = await context.newPage();
   page.setDefaultTimeout(15_000);
