@@ -2,7 +2,7 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { outwardBy } from '../../src/access/openidFetch.ts';
-import { testClinic, type TestClinic, type TestPerson } from '../support/api.ts';
+import { PASSWORD, testClinic, type TestClinic, type TestPerson } from '../support/api.ts';
 import {
   launch,
   lookAt,
@@ -152,7 +152,9 @@ describe.skipIf(noBrowser !== undefined)(
       await pageOf(clinic.people.technician);
       await page.getByText('An account of the organisation is linked since').waitFor();
       await pageOf(clinic.people.auditor);
-      await page.getByRole('button', { name: 'Have this person sign in' }).click();
+      const invite = page.getByRole('button', { name: 'Have this person sign in' });
+      await page.locator('section', { has: invite }).getByLabel('Your password').fill(PASSWORD);
+      await invite.click();
       await page.getByText('Invited until').waitFor();
       await lookAt(page, 'openid-invited');
       expect(complaints).toEqual([]);
