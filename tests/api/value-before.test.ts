@@ -8,7 +8,7 @@ import type { JsonValue } from '../../src/domain/canonical.ts';
 import { EVENT_KINDS } from '../../src/domain/eventKinds.ts';
 import { tellEvent } from '../../src/domain/eventTelling.ts';
 import { sealsOf, withValues } from '../../src/domain/seals.ts';
-import { testClinic, type TestClinic } from '../support/api.ts';
+import { PASSWORD_AGAIN, testClinic, type TestClinic } from '../support/api.ts';
 import {
   acceptedCast,
   checkSocketOnTheLimb,
@@ -178,6 +178,7 @@ async function aBusyDay(): Promise<void> {
   await patched('administrator', person, {
     printedName: 'Tamás Renamed',
     roles: ['technician', 'auditor'],
+    ...PASSWORD_AGAIN,
   });
   await ok(admin.post(`/api/v1/shop-tools/${shop.wrench}/back-in-service`, { why: 'Checked.' }));
 }
