@@ -10,18 +10,14 @@
  * says; on a server it is done as the owner (MIGRATION_DATABASE_URL where that is set), while
  * the service runs. Stop the service first where the record is embedded.
  */
-import fs from 'node:fs';
 import { z } from 'zod';
 import { codeByOperator } from '../src/access/codeByOperator.ts';
 import { newCode } from '../src/access/codes.ts';
-import { readWhereRecordIs } from '../src/config.ts';
 import { CODE_LASTS_HOURS } from '../src/domain/oneTimeCodes.ts';
 import { email, text } from '../src/http/fields.ts';
-import { startProblem } from '../src/server.ts';
-import { pendingMigrations } from '../src/store/migrate.ts';
-import { openStore } from '../src/store/open.ts';
-import { isMain } from './isMain.ts';
+import { openRecord } from './openRecord.ts';
 import { readOptions, UsageProblem } from './options.ts';
+import { runScript } from './runScript.ts';
 
 const Given = z.strictObject({ email: email(), why: text(300) });
 
@@ -35,21 +31,8 @@ const WHY_NOT = {
 async function give(args: readonly string[]): Promise<void> {
   const { email: address, why } = readOptions(Given, args);
   const { code, codeHash } = await newCode();
-  const { databaseUrl, migrationDatabaseUrl, dataFolder } = readWhereRecordIs();
-  if (databaseUrl === undefined && !fs.existsSync(dataFolder)) {
-    throw new UsageProblem(`There is no record in ${dataFolder}. Set DATA_DIR or DATABASE_URL.`);
-  }
-  const store = await openStore({
-    databaseUrl: migrationDatabaseUrl ?? databaseUrl,
-    dataFolder,
-    columnKeys: [],
-  });
+  const store = await openRecord();
   try {
-    if ((await pendingMigrations(store)).length > 0) {
-      throw new UsageProblem(
-        'The record is of an older program. Start the service once, then try again.',
-      );
-    }
     const outcome = await codeByOperator(store, { email: address, why, codeHash }, new Date());
     if (!outcome.given) throw new UsageProblem(`${WHY_NOT[outcome.because]} Nothing was changed.`);
     const { printedName, passwordEnded, signedOut, secondFactorEnded } = outcome;
@@ -71,13 +54,4 @@ async function give(args: readonly string[]): Promise<void> {
   }
 }
 
-if (isMain(import.meta)) {
-  give(process.argv.slice(2)).catch((failure: unknown) => {
-    const words =
-      failure instanceof UsageProblem || (failure instanceof Error && 'code' in failure)
-        ? failure.message
-        : startProblem(failure);
-    process.stderr.write(`${words ?? String(failure)}\n`);
-    process.exitCode = 1;
-  });
-}
+runScript(import.meta, give);

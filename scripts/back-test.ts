@@ -9,19 +9,17 @@
  * owner only (MIGRATION_DATABASE_URL where that is set). Nothing is written. Stop the service
  * first where the record is embedded: one process at a time may have a data folder.
  */
-import fs from 'node:fs';
 import { parseArgs } from 'node:util';
-import { readWhereRecordIs } from '../src/config.ts';
 import { dayAt } from '../src/domain/days.ts';
 import { backTestPromises, type BackTest } from '../src/domain/promiseBackTest.ts';
-import { startProblem } from '../src/server.ts';
 import { inClinic } from '../src/store/act.ts';
 import { loadClinic } from '../src/store/clinic.ts';
-import { pendingMigrations } from '../src/store/migrate.ts';
-import { openStore, type Store } from '../src/store/open.ts';
+import type { Store } from '../src/store/open.ts';
 import { loadTimelines } from '../src/store/timelines.ts';
 import { currentWorkCalendar } from '../src/store/workCalendar.ts';
-import { isMain } from './isMain.ts';
+import { openRecord } from './openRecord.ts';
+import { UsageProblem } from './options.ts';
+import { runScript } from './runScript.ts';
 
 export interface ClinicBackTest extends BackTest {
   readonly clinic: string;
@@ -76,8 +74,9 @@ export function inWords(test: ClinicBackTest): string[] {
   ];
 }
 
-async function run(): Promise<void> {
+async function run(args: readonly string[]): Promise<void> {
   const { values } = parseArgs({
+    args: [...args],
     options: {
       wanted: { type: 'string', default: '0.8' },
       seed: { type: 'string', default: '1' },
@@ -86,24 +85,11 @@ async function run(): Promise<void> {
   const wantedChance = Number(values.wanted);
   const seed = Number(values.seed);
   if (!(wantedChance > 0 && wantedChance <= 1)) {
-    throw new Problem('--wanted is a chance above 0 to 1, as 0.8.');
+    throw new UsageProblem('--wanted is a chance above 0 to 1, as 0.8.');
   }
-  if (!Number.isInteger(seed)) throw new Problem('--seed is a whole number.');
-  const { databaseUrl, migrationDatabaseUrl, dataFolder } = readWhereRecordIs();
-  if (databaseUrl === undefined && !fs.existsSync(dataFolder)) {
-    throw new Problem(`There is no record in ${dataFolder}. Set DATA_DIR or DATABASE_URL.`);
-  }
-  const store = await openStore({
-    databaseUrl: migrationDatabaseUrl ?? databaseUrl,
-    dataFolder,
-    columnKeys: [],
-  });
+  if (!Number.isInteger(seed)) throw new UsageProblem('--seed is a whole number.');
+  const store = await openRecord();
   try {
-    if ((await pendingMigrations(store)).length > 0) {
-      throw new Problem(
-        `${store.describe} has an older schema. Bring it up with npx tsx scripts/migrate.ts first.`,
-      );
-    }
     const tests = await backTestClinics(store, { at: new Date(), wantedChance, seed });
     const lines = tests.flatMap((test) => ['', ...inWords(test)]);
     const head = `Promises with a wanted chance of ${percent(wantedChance)} (${store.describe}):`;
@@ -113,14 +99,4 @@ async function run(): Promise<void> {
   }
 }
 
-class Problem extends Error {
-  override readonly name = 'Problem';
-}
-
-if (isMain(import.meta)) {
-  run().catch((failure: unknown) => {
-    const words = failure instanceof Problem ? failure.message : startProblem(failure);
-    process.stderr.write(`${words ?? String(failure)}\n`);
-    process.exitCode = 1;
-  });
-}
+runScript(import.meta, run);

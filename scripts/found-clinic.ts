@@ -16,14 +16,12 @@ import { readWhereRecordIs } from '../src/config.ts';
 import { CODE_LASTS_HOURS } from '../src/domain/oneTimeCodes.ts';
 import { ClinicChange } from '../src/features/clinic/schemas.ts';
 import { email, text } from '../src/http/fields.ts';
-import { startProblem } from '../src/server.ts';
 import { foundClinic } from '../src/store/clinics.ts';
 import { isUniqueClash } from '../src/store/failures.ts';
 import { migrate } from '../src/store/migrate.ts';
 import { openStore } from '../src/store/open.ts';
-import { Refused } from '../src/store/refused.ts';
-import { isMain } from './isMain.ts';
 import { readOptions, UsageProblem } from './options.ts';
+import { runScript } from './runScript.ts';
 
 const { name, timeZone, paper } = ClinicChange.shape;
 /** Each option by its name on the command line. */
@@ -60,11 +58,6 @@ async function found(args: readonly string[]): Promise<void> {
       roles: ['administrator'] as const,
     };
     await foundClinic(store, clinic, [first], new Date()).catch((failure: unknown) => {
-      if (failure instanceof Refused) {
-        throw new UsageProblem(
-          failure.reasons.map(({ detail, wayOut }) => `${detail} ${wayOut}`).join('\n'),
-        );
-      }
       if (isUniqueClash(failure, 'number_prefix')) {
         throw new UsageProblem(`Another clinic of this record has the prefix ${given.prefix}.`);
       }
@@ -89,13 +82,4 @@ async function found(args: readonly string[]): Promise<void> {
   }
 }
 
-if (isMain(import.meta)) {
-  found(process.argv.slice(2)).catch((failure: unknown) => {
-    const words =
-      failure instanceof UsageProblem || (failure instanceof Error && 'code' in failure)
-        ? failure.message
-        : startProblem(failure);
-    process.stderr.write(`${words ?? String(failure)}\n`);
-    process.exitCode = 1;
-  });
-}
+runScript(import.meta, found);

@@ -13,14 +13,11 @@
  * first key; with the service stopped, this does it too.
  */
 import { parseArgs } from 'node:util';
-import { readColumnKeys, readWhereRecordIs } from '../src/config.ts';
-import { startProblem } from '../src/server.ts';
+import { readColumnKeys } from '../src/config.ts';
 import { rotateKeys } from '../src/store/columnKeys.ts';
 import { valuesByKey } from '../src/store/encryptedColumns.ts';
-import { pendingMigrations } from '../src/store/migrate.ts';
-import { openStore } from '../src/store/open.ts';
-import { Refused } from '../src/store/refused.ts';
-import { isMain } from './isMain.ts';
+import { openRecord } from './openRecord.ts';
+import { runScript } from './runScript.ts';
 
 const say = (line: string): void => void process.stdout.write(`${line}\n`);
 
@@ -30,18 +27,8 @@ async function rotate(args: readonly string[]): Promise<void> {
     options: { count: { type: 'boolean', default: false } },
   });
   const columnKeys = readColumnKeys();
-  const { databaseUrl, migrationDatabaseUrl, dataFolder } = readWhereRecordIs();
-  const store = await openStore({
-    databaseUrl: migrationDatabaseUrl ?? databaseUrl,
-    dataFolder,
-    columnKeys,
-  });
+  const store = await openRecord(columnKeys);
   try {
-    if ((await pendingMigrations(store)).length > 0) {
-      throw new Problem(
-        'The record is of an older program. Start the service once, then try again.',
-      );
-    }
     if (!values.count) {
       const { written, retired } = await rotateKeys(store, new Date(), {
         progress: ({ table, written: so }) => {
@@ -61,19 +48,4 @@ async function rotate(args: readonly string[]): Promise<void> {
   }
 }
 
-class Problem extends Error {}
-
-function inWords(failure: unknown): string {
-  if (failure instanceof Problem) return failure.message;
-  if (failure instanceof Refused) {
-    return failure.reasons.map(({ detail, wayOut }) => `${detail} ${wayOut}`).join('\n');
-  }
-  return startProblem(failure) ?? String(failure);
-}
-
-if (isMain(import.meta)) {
-  rotate(process.argv.slice(2)).catch((failure: unknown) => {
-    process.stderr.write(`${inWords(failure)}\n`);
-    process.exitCode = 1;
-  });
-}
+runScript(import.meta, rotate);

@@ -4,6 +4,7 @@ import type { JsonValue } from '../domain/canonical.ts';
 import { LOOKS, type SubjectKind } from '../domain/eventKinds.ts';
 import { Prisma } from '../generated/prisma/client.ts';
 import type { Act } from './act.ts';
+import { CHAINED_EVENT, ChainedEventRow } from './chainedEvents.ts';
 import { Refused } from './refused.ts';
 import { parseFirst, parseRows } from './rows.ts';
 import { KeptSealed, openSealed } from './sealedValues.ts';
@@ -195,22 +196,8 @@ export const chainHead = async (act: Act): Promise<z.infer<typeof HeadRow> | und
       select seq, chain_sha256 as "chainSha256" from event_head where clinic_id = ${act.clinicId}::uuid`,
   );
 
-const ChainRow = z.object({
-  seq: z.coerce.number(),
-  id: z.string(),
-  at: z.date(),
-  personId: z.string().nullable(),
-  kind: z.string(),
-  subjectKind: z.string(),
-  subjectId: z.string(),
-  orderId: z.string().nullable(),
-  data: z.record(z.string(), json),
-  sealed: KeptSealed,
-  leafSha256: z.string(),
-  chainSha256: z.string(),
-});
 /** An event with its place in the chain. */
-export type ChainRow = ReturnType<typeof withOpenSealed<z.infer<typeof ChainRow>>>;
+export type ChainRow = ReturnType<typeof withOpenSealed<ChainedEventRow>>;
 
 /** Events in the order of the chain, after a number. */
 export const chainedEvents = async (
@@ -219,17 +206,15 @@ export const chainedEvents = async (
   take: number,
 ): Promise<ChainRow[]> =>
   parseRows(
-    ChainRow,
+    ChainedEventRow,
     await act.tx.$queryRaw`
-      select e.seq, e.id, e.at, e.person_id as "personId", e.kind, e.subject_kind as "subjectKind",
-        e.subject_id as "subjectId", e.order_id as "orderId", e.data, e.sealed,
-        e.leaf_sha256 as "leafSha256", e.chain_sha256 as "chainSha256"
-      from event e where e.clinic_id = ${act.clinicId}::uuid and e.seq > ${afterSeq}::bigint
-      order by e.seq limit ${take}::int`,
+      select ${CHAINED_EVENT} from event
+      where clinic_id = ${act.clinicId}::uuid and event.seq > ${afterSeq}::bigint
+      order by event.seq limit ${take}::int`,
   ).map((row) => orNothing(act, row));
 
 /** Whoever verifies is told that a seal is broken where nothing opens, and goes on. */
-function orNothing(act: Act, row: z.infer<typeof ChainRow>): ChainRow {
+function orNothing(act: Act, row: ChainedEventRow): ChainRow {
   try {
     return withOpenSealed(act, row);
   } catch (failure) {
